@@ -1,0 +1,48 @@
+import type { Cents, Dbfs, Hz, Midi, Seconds } from "../units.ts";
+
+/** One pitch estimate. Times count from the first sample of the take to the centre of the analysed window. */
+export interface Frame {
+  readonly atSeconds: Seconds;
+  /** Best estimate, or null where none could be made (silence). Present in unvoiced frames too, where a guess exists. */
+  readonly pitchHz: Hz | null;
+  /** True where a reed is judged to sound. */
+  readonly voiced: boolean;
+  /** Periodicity, 0..1. */
+  readonly clarity: number;
+  readonly levelDbfs: Dbfs;
+}
+
+/** Why a heard note has no pitch that can be trusted. */
+export type UnreadableReason = "too short" | "too quiet" | "no steady pitch" | "clipped";
+
+/** One note found in a take. */
+export interface HeardNote {
+  /** First moment of the attack, seconds from the first sample. */
+  readonly onSeconds: Seconds;
+  /** End of sounding; >= onSeconds. */
+  readonly offSeconds: Seconds;
+  /** Median over the settled part, fractional, A4 = 440 Hz; null when `unreadable` says why. */
+  readonly pitchMidi: Midi | null;
+  /** Interquartile range of the settled part; null with pitchMidi. */
+  readonly spreadCents: Cents | null;
+  /** Length of the settled part the pitch rests on; 0 when there is none. */
+  readonly settledSeconds: Seconds;
+  readonly levelDbfs: Dbfs;
+  readonly unreadable: UnreadableReason | null;
+}
+
+/** What was heard in one whole take. */
+export interface Listening {
+  readonly sampleRateHz: Hz;
+  readonly durationSeconds: Seconds;
+  /** Ascending by time, constant hop. */
+  readonly frames: readonly Frame[];
+  /** Ascending by onset, not overlapping. */
+  readonly notes: readonly HeardNote[];
+  /** Algorithmic delay of a live estimate: half a window, one hop, and any look-ahead. */
+  readonly latencySeconds: Seconds;
+  readonly peakDbfs: Dbfs;
+  readonly noiseFloorDbfs: Dbfs;
+  /** Share of samples at full scale, 0..1. */
+  readonly clippedShare: number;
+}

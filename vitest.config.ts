@@ -1,0 +1,48 @@
+import { defineConfig } from "vitest/config";
+
+const node = { environment: "node" as const };
+
+/** One project a kind of test; `tests/run-tests.mjs` runs them all and prints the counts. */
+export default defineConfig({
+  test: {
+    projects: [
+      { test: { ...node, name: "core", include: ["tests/core/**/*.test.ts"], testTimeout: 60_000 } },
+      {
+        test: {
+          ...node,
+          name: "architecture",
+          include: ["tests/architecture/**/*.test.ts"],
+          testTimeout: 60_000,
+        },
+      },
+      { test: { ...node, name: "electron", include: ["tests/electron/**/*.test.ts"], testTimeout: 120_000 } },
+      {
+        test: {
+          name: "renderer",
+          environment: "happy-dom",
+          include: ["tests/renderer/**/*.test.{ts,tsx}"],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          ...node,
+          name: "outside",
+          include: ["tests/outside/**/*.test.ts"],
+          testTimeout: 180_000,
+          hookTimeout: 180_000,
+        },
+      },
+      {
+        test: {
+          ...node,
+          name: "e2e",
+          include: ["tests/e2e/**/*.test.ts"],
+          fileParallelism: false,
+          testTimeout: 180_000,
+          hookTimeout: 180_000,
+        },
+      },
+    ],
+  },
+});
