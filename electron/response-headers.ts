@@ -1,0 +1,28 @@
+/**
+ * Everything the window may load, sent as a header by the app protocol and by the loopback server alike.
+ * Takes are played through Web Audio, so no media source is listed.
+ */
+export const CONTENT_SECURITY_POLICY = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "worker-src 'self'",
+  "style-src 'self'",
+  "img-src 'self' data:",
+  "font-src 'self'",
+  "connect-src 'self'",
+  "base-uri 'none'",
+  "form-action 'none'",
+  "frame-ancestors 'none'",
+].join("; ");
+
+/** Headers of every answer, whatever its status. */
+export const RESPONSE_HEADERS: Readonly<Record<string, string>> = {
+  "Content-Security-Policy": CONTENT_SECURITY_POLICY,
+  "X-Content-Type-Options": "nosniff",
+  "Referrer-Policy": "no-referrer",
+  "Cross-Origin-Opener-Policy": "same-origin",
+  "Cross-Origin-Resource-Policy": "same-origin",
+  "Permissions-Policy": "microphone=(self)",
+  // A rebuilt program must be seen at once; on one machine a second read costs nothing.
+  "Cache-Control": "no-cache",
+};
