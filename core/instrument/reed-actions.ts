@@ -1,0 +1,98 @@
+import { type Midi, midi, type Semitones, semitones } from "../units.ts";
+import type { Harp } from "./harp.ts";
+import type { Breath, Hole, Layout } from "./layout.ts";
+
+export type Technique = "plain" | "bend" | "overblow" | "overdraw";
+
+/** One way to sound a note. */
+export interface ReedAction {
+  /** Counted from 1, lowest first. */
+  readonly hole: number;
+  readonly breath: Breath;
+  readonly technique: Technique;
+  /** How far a bend goes below the plain reed, in whole semitones; 0 for every other technique. */
+  readonly bentSemitones: Semitones;
+}
+
+/** What the player can do besides plain notes. */
+export interface Abilities {
+  readonly bends: boolean;
+  readonly overbends: boolean;
+}
+
+export const PLAIN_AND_BENDS: Abilities = { bends: true, overbends: false };
+
+/** A reed action and what it sounds, in semitones above the key note. */
+export interface SoundingAction {
+  readonly action: ReedAction;
+  readonly sounds: Semitones;
+}
+
+/**
+ * Every reed action of a layout, hole by hole.
+ *
+ * The two-reed rule: the higher reed bends down to one semitone above the lower one (Bahnson, Antaki and Beery,
+ * JASA 103, 1998); with the draw reed higher an overblow sounds a semitone above the draw reed, with the blow
+ * reed higher an overdraw a semitone above the blow reed. A lone reed, or two reeds in unison, only sounds plain.
+ */
+export function reedActions(layout: Layout, abilities: Abilities): readonly SoundingAction[] {
+  return layout.holes.flatMap((hole, index) => holeActions(hole, index + 1, abilities));
+}
+
+function holeActions(hole: Hole, number: number, abilities: Abilities): readonly SoundingAction[] {
+  const found: SoundingAction[] = [];
+  for (const breath of ["blow", "draw"] as const) {
+    const reed = hole[breath];
+    if (reed !== null) found.push(sounding(number, breath, "plain", reed, 0));
+  }
+  if (hole.blow === null || hole.draw === null || hole.blow === hole.draw) return found;
+  const [higher, lower]: [Breath, Breath] = hole.draw > hole.blow ? ["draw", "blow"] : ["blow", "draw"];
+  const high = Math.max(hole.blow, hole.draw);
+  const low = Math.min(hole.blow, hole.draw);
+  if (abilities.bends) {
+    for (let bent = 1; high - bent > low; bent++)
+      found.push(sounding(number, higher, "bend", high - bent, bent));
+  }
+  if (abilities.overbends) {
+    found.push(sounding(number, lower, lower === "blow" ? "overblow" : "overdraw", high + 1, 0));
+  }
+  return found;
+}
+
+function sounding(
+  hole: number,
+  breath: Breath,
+  technique: Technique,
+  sounds: number,
+  bent: number,
+): SoundingAction {
+  return { action: { hole, breath, technique, bentSemitones: semitones(bent) }, sounds: semitones(sounds) };
+}
+
+/** The note a reed action sounds on a harp; null if the harp cannot do it. */
+export function actionNote(harp: Harp, action: ReedAction): Midi | null {
+  const all = reedActions(harp.layout, { bends: true, overbends: true });
+  const match = all.find((candidate) => sameAction(candidate.action, action));
+  return match === undefined ? null : midi(harp.keyNote + match.sounds);
+}
+
+export function sameAction(one: ReedAction, other: ReedAction): boolean {
+  return (
+    one.hole === other.hole &&
+    one.breath === other.breath &&
+    one.technique === other.technique &&
+    one.bentSemitones === other.bentSemitones
+  );
+}
+
+const EASE: Readonly<Record<Technique, number>> = { plain: 0, bend: 1, overblow: 2, overdraw: 2 };
+
+/** Reed actions that sound a note, easiest first: plain before bend before overbend, small bends before deep ones, low holes first. */
+export function actionsForNote(harp: Harp, note: Midi, abilities: Abilities): readonly ReedAction[] {
+  return reedActions(harp.layout, abilities)
+    .filter((candidate) => harp.keyNote + candidate.sounds === note)
+    .map((candidate) => candidate.action)
+    .sort(
+      (a, b) => EASE[a.technique] - EASE[b.technique] || a.bentSemitones - b.bentSemitones || a.hole - b.hole,
+    );
+}

@@ -1,0 +1,52 @@
+import { Note } from "tonal";
+import { type Midi, midi } from "../units.ts";
+
+/** 0 = C … 11 = B. */
+export type PitchClass = number;
+
+/** The names players use for the twelve keys of stock harps. */
+export const KEY_NAMES = ["C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"] as const;
+
+const SHARP_NAMES = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"] as const;
+
+/** Pitch class modulo 12 of any whole number, negative ones included. */
+export function pitchClass(note: number): PitchClass {
+  return ((note % 12) + 12) % 12;
+}
+
+/**
+ * Reads a note letter with any accidentals, without octave ("G", "Bb", "F#", "Cb").
+ *
+ * @returns the pitch class, or null if the text is not such a name
+ */
+export function pitchClassOfName(name: string): PitchClass | null {
+  if (!/^[A-Ga-g](#{1,2}|b{1,2})?$/.test(name)) return null;
+  return Note.chroma(name.charAt(0).toUpperCase() + name.slice(1)) ?? null;
+}
+
+/** Usual key name of a pitch class. */
+export function keyName(of: PitchClass): string {
+  return KEY_NAMES[pitchClass(of)] ?? "C";
+}
+
+/**
+ * Name with octave of a whole MIDI number, C4 = 60, spelled like one of `spellings` if it is among them,
+ * else with a sharp or a flat as those spellings mostly have.
+ *
+ * @param spellings note names without octave of the scale in use, e.g. ["D", "E", "F#"]
+ */
+export function noteName(note: Midi, spellings: readonly string[] = []): string {
+  const wanted = pitchClass(Math.round(note));
+  const flats = spellings.some((name) => name.slice(1).includes("b"));
+  const fallback = (flats ? KEY_NAMES[wanted] : SHARP_NAMES[wanted]) ?? "C";
+  const letter = spellings.find((name) => pitchClassOfName(name) === wanted) ?? fallback;
+  // B# sounds in the octave above the one it is written in, Cb in the one below.
+  const accidental = [...letter.slice(1)].reduce((sum, sign) => sum + (sign === "#" ? 1 : -1), 0);
+  return `${letter}${Math.floor((Math.round(note) - accidental) / 12) - 1}`;
+}
+
+/** MIDI number of a name with octave, e.g. "F#4"; null if it is not one. */
+export function midiOfName(name: string): Midi | null {
+  const value = Note.midi(name);
+  return value === null || value === undefined ? null : midi(value);
+}

@@ -1,0 +1,31 @@
+/** Mean of n >= 1 values, or null without any. */
+export function mean(values: readonly number[]): number | null {
+  if (values.length === 0) return null;
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+/** Sample standard deviation (divisor n - 1), or null with fewer than two values. */
+export function sampleDeviation(values: readonly number[]): number | null {
+  const middle = mean(values);
+  if (middle === null || values.length < 2) return null;
+  const squares = values.reduce((sum, value) => sum + (value - middle) ** 2, 0);
+  return Math.sqrt(squares / (values.length - 1));
+}
+
+export interface Line {
+  readonly slope: number;
+  /** Sample deviation of the points about the line (divisor n - 2). */
+  readonly residualDeviation: number;
+}
+
+/** Least-squares line through n >= 3 points that do not all share one x; otherwise null. */
+export function fitLine(points: readonly { readonly x: number; readonly y: number }[]): Line | null {
+  const middleX = mean(points.map((point) => point.x));
+  const middleY = mean(points.map((point) => point.y));
+  if (middleX === null || middleY === null || points.length < 3) return null;
+  const sumXX = points.reduce((sum, { x }) => sum + (x - middleX) ** 2, 0);
+  if (sumXX === 0) return null;
+  const slope = points.reduce((sum, { x, y }) => sum + (x - middleX) * (y - middleY), 0) / sumXX;
+  const squares = points.reduce((sum, { x, y }) => sum + (y - middleY - slope * (x - middleX)) ** 2, 0);
+  return { slope, residualDeviation: Math.sqrt(squares / (points.length - 2)) };
+}
