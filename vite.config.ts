@@ -1,21 +1,26 @@
+import path from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig, type UserConfig } from "vite";
+
+/** Absolute, because the launchers may be started from any folder. */
+const at = (...parts: string[]) => path.join(import.meta.dirname, ...parts);
 
 /** Settings every part shares. Maps are left out because they would carry the sources and the paths of the builder. */
 const everyPart = { sourcemap: false, emptyOutDir: false, reportCompressedSize: false } as const;
 
 /** One file for Node or Electron's main process, with its packages inside, so that nothing needs node_modules. */
-function nodePart(name: string, entry: string): UserConfig {
+function nodePart(name: string): UserConfig {
   return {
+    root: at(),
     publicDir: false,
     ssr: { noExternal: true, target: "node" },
     build: {
       ...everyPart,
       ssr: true,
       target: "node20",
-      outDir: "out/electron",
+      outDir: at("out", "electron"),
       rolldownOptions: {
-        input: { [name]: entry },
+        input: { [name]: at("electron", `${name}.ts`) },
         external: ["electron"],
         output: { format: "es", entryFileNames: "[name].js", codeSplitting: false },
       },
@@ -25,35 +30,35 @@ function nodePart(name: string, entry: string): UserConfig {
 
 /** A sandboxed preload script has to be CommonJS. */
 const preload: UserConfig = {
+  root: at(),
   publicDir: false,
   build: {
     ...everyPart,
     target: "node20",
-    outDir: "out/electron",
-    lib: { entry: "electron/preload.ts", formats: ["cjs"], fileName: () => "preload.cjs" },
+    outDir: at("out", "electron"),
+    lib: { entry: at("electron", "preload.ts"), formats: ["cjs"], fileName: () => "preload.cjs" },
     rolldownOptions: { external: ["electron"] },
   },
 };
 
 /** Everything as separate files under one folder, as the content policy allows no inline script, style or data. */
 const renderer: UserConfig = {
-  root: "renderer",
+  root: at("renderer"),
   base: "./",
   plugins: [react()],
   worker: { format: "es" },
   build: {
     ...everyPart,
-    target: "chrome140",
-    outDir: "../out/renderer",
+    outDir: at("out", "renderer"),
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
   },
 };
 
 const parts: Readonly<Record<string, UserConfig>> = {
-  main: nodePart("main", "electron/main.ts"),
-  loopback: nodePart("loopback", "electron/loopback.ts"),
-  headless: nodePart("headless", "electron/headless.ts"),
+  main: nodePart("main"),
+  launch: nodePart("launch"),
+  headless: nodePart("headless"),
   preload,
   renderer,
 };
