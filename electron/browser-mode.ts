@@ -1,5 +1,9 @@
+import { get } from "node:http";
 import { INSTANCE_PATH, type LoopbackServer, serve } from "./loopback-server.ts";
 import { LOOPBACK_PORT, PRODUCT_NAME } from "./product.ts";
+
+/** Our own answer is far shorter; a stranger's may have no end. */
+const LONGEST_ANSWER = 4096;
 
 /** What serving to a browser needs from outside. */
 export interface BrowserMode {
@@ -17,24 +21,42 @@ export interface BrowserMode {
   readonly untilStopped: () => Promise<void>;
 }
 
-/**
- * Asks whatever listens on the port whether it is this program.
- *
- * @returns its version, or null when it is something else or does not answer within two seconds
- */
-async function runningVersion(url: string): Promise<string | null> {
+/** Reads the version out of what an instance says of itself; null when it is no instance of ours. */
+function versionIn(text: string): string | null {
+  let answer: unknown;
   try {
-    const response = await fetch(new URL(INSTANCE_PATH, url), {
-      redirect: "error",
-      signal: AbortSignal.timeout(2000),
-    });
-    const answer: unknown = await response.json();
-    if (typeof answer !== "object" || answer === null) return null;
-    if (!("product" in answer) || answer.product !== PRODUCT_NAME) return null;
-    return "version" in answer && typeof answer.version === "string" ? answer.version : null;
+    answer = JSON.parse(text);
   } catch {
     return null;
   }
+  if (typeof answer !== "object" || answer === null) return null;
+  if (!("product" in answer) || answer.product !== PRODUCT_NAME) return null;
+  return "version" in answer && typeof answer.version === "string" ? answer.version : null;
+}
+
+/**
+ * Asks whatever listens on the port whether it is this program.
+ *
+ * @returns its version, or null when it is something else or has not answered within two seconds
+ */
+function runningVersion(url: string): Promise<string | null> {
+  return new Promise((resolve) => {
+    const asked = get(new URL(INSTANCE_PATH, url), { agent: false }, (answer) => {
+      let text = "";
+      answer.setEncoding("utf8").on("data", (chunk: string) => {
+        text += chunk;
+        if (text.length > LONGEST_ANSWER) asked.destroy();
+      });
+      answer.on("end", () => resolve(versionIn(text)));
+    });
+    // Counts from the question, not from the last byte: a program that drips would hold the player up for ever.
+    const timer = setTimeout(() => asked.destroy(), 2000);
+    asked.on("error", () => {});
+    asked.on("close", () => {
+      clearTimeout(timer);
+      resolve(null);
+    });
+  });
 }
 
 /** How to find the program that holds a port, and how to stop it, in the commands each system has. */
@@ -54,12 +76,14 @@ function explainRefusal(error: unknown, port: number, platform: NodeJS.Platform)
 }
 
 async function serveUntilStopped(server: LoopbackServer, mode: BrowserMode): Promise<void> {
+  // Listens for Ctrl-C before it offers it.
+  const stopped = mode.untilStopped();
   mode.say(
     `${mode.why}, so ${PRODUCT_NAME} is served to your browser at ${server.url} ` +
       "(Ctrl-C stops it; that browser keeps the history).",
   );
   mode.openBrowser(server.url);
-  await mode.untilStopped();
+  await stopped;
   await server.close();
 }
 
