@@ -8,6 +8,9 @@ const at = (...parts: string[]) => path.join(import.meta.dirname, ...parts);
 /** Settings every part shares. Maps are left out because they would carry the sources and the paths of the builder. */
 const everyPart = { sourcemap: false, emptyOutDir: false, reportCompressedSize: false } as const;
 
+/** The bundler would otherwise write beside each part where on the builder's disk it came from. */
+const experimental = { attachDebugInfo: "none" } as const;
+
 /** One file for Node or Electron's main process, with its packages inside, so that nothing needs node_modules. */
 function nodePart(name: string): UserConfig {
   return {
@@ -22,6 +25,7 @@ function nodePart(name: string): UserConfig {
       rolldownOptions: {
         input: { [name]: at("electron", `${name}.ts`) },
         external: ["electron"],
+        experimental,
         output: { format: "es", entryFileNames: "[name].js", codeSplitting: false },
       },
     },
@@ -37,7 +41,7 @@ const preload: UserConfig = {
     target: "node20",
     outDir: at("out", "electron"),
     lib: { entry: at("electron", "preload.ts"), formats: ["cjs"], fileName: () => "preload.cjs" },
-    rolldownOptions: { external: ["electron"] },
+    rolldownOptions: { external: ["electron"], experimental },
   },
 };
 
@@ -50,6 +54,8 @@ const renderer: UserConfig = {
   build: {
     ...everyPart,
     outDir: at("out", "renderer"),
+    // What other people's packages ask for in return: their notices travel with every copy.
+    license: { fileName: "third-party-licences.txt" },
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
   },

@@ -1,4 +1,5 @@
 import { readdir, readFile, rm, stat, utimes, writeFile } from "node:fs/promises";
+import os from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { isStale, MODES, type Mode } from "../../electron/build.mjs";
@@ -7,7 +8,8 @@ import { type Running, runScript } from "./run-program.ts";
 
 let project: ProjectCopy;
 const at = (...parts: string[]) => path.join(project.root, ...parts);
-const build = () => runScript(at("electron", "build.mjs"), [], { cwd: project.root });
+/** From a folder elsewhere, as the launchers may be started. */
+const build = () => runScript(at("electron", "build.mjs"), [], { cwd: os.tmpdir() });
 const staleModes = async () => {
   const stale = await Promise.all(MODES.map((mode) => isStale(mode, project.root)));
   return MODES.filter((_mode, index) => stale[index]);
