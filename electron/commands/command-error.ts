@@ -1,0 +1,2 @@
+/** Bad input of a headless command: the message is the one line the user reads. */
+export class CommandError extends Error {}

@@ -1,0 +1,57 @@
+import { CommandError } from "./commands/command-error.ts";
+import { demo } from "./commands/demo.ts";
+import { exercise } from "./commands/exercise.ts";
+import type { Io } from "./commands/io.ts";
+import { listen } from "./commands/listen.ts";
+import { render } from "./commands/render.ts";
+import { score } from "./commands/score.ts";
+
+type Command = (args: readonly string[], io: Io) => Promise<void>;
+
+const COMMANDS: Readonly<Record<string, Command>> = { exercise, render, listen, score, demo };
+
+const USAGE = `usage: npm run -s reedpath -- COMMAND …
+
+  exercise --key G --position 2 --mode mixolydian [--layout standard] [--kind scale] [--octaves 1|2]
+           [--direction up|down|both] [--start easiest|lowest] [--tempo 90] [--note-value 1/4]
+           [--notes-per-beat 1] [--count-in 4] [--bends yes|no] [--overbends yes|no] [--a4 440]
+                                             an exercise, as JSON
+  render EXERCISE.json OUT.wav [--seed N] [--plant FILE.json] [--rate 48000]
+                                             a simulated player's take; what was played, as JSON
+  listen TAKE.wav                            pitch frames and heard notes, as JSON
+  score EXERCISE.json TAKE.wav [--latency-ms X] [--start-seconds S]
+                                             marks and summary, as JSON
+  demo [--seed N]                            the whole chain in one go, as a table to read
+
+README.md describes the JSON.`;
+
+/**
+ * The headless command: JSON on standard output; any error is one line on standard error.
+ *
+ * @param argv the command and its arguments
+ * @returns exit status: 0 done, 2 bad input
+ */
+export async function run(argv: readonly string[], io: Io): Promise<number> {
+  const [name, ...rest] = argv;
+  if (name === undefined || name === "help" || name === "--help") {
+    io.stdout(`${USAGE}\n`);
+    return name === undefined ? 2 : 0;
+  }
+  const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  try {
+    if (command === undefined) {
+      throw new CommandError(`there is no command "${name}"; there are ${Object.keys(COMMANDS).join(", ")}`);
+    }
+    await command(rest, io);
+    return 0;
+  } catch (error) {
+    io.stderr(`reedpath: ${oneLine(error)}\n`);
+    return 2;
+  }
+}
+
+function oneLine(error: unknown): string {
+  if (error instanceof CommandError) return error.message;
+  const message = error instanceof Error ? error.message : String(error);
+  return `something this program did not expect: ${message.split("\n")[0]}`;
+}

@@ -1,0 +1,52 @@
+import ABCJS from "abcjs";
+import { describe, expect, test } from "vitest";
+import { exerciseToAbc } from "../../../core/exercise/exercise-abc.ts";
+import { bpm } from "../../../core/units.ts";
+import { exerciseOf } from "../../support/drills.ts";
+import { harp } from "../../support/harps.ts";
+
+/** Pitches an ABC text sounds, as abcjs 6.7.2 reads it [X]. */
+function pitches(abc: string): number[] {
+  const tune = ABCJS.parseOnly(abc)[0];
+  if (tune === undefined) throw new Error("no tune");
+  expect(tune.warnings ?? []).toEqual([]);
+  const sequence = tune.setUpAudio({ chordsOff: true }).tracks as unknown as {
+    cmd: string;
+    pitch: number;
+  }[][];
+  return sequence.flatMap((track) =>
+    track.filter((event) => event.cmd === "note").map((event) => event.pitch),
+  );
+}
+
+describe("an exercise on the staff", () => {
+  const cases = [
+    exerciseOf(),
+    exerciseOf({ start: "lowest", octaves: 2, notesPerBeat: 2 }),
+    exerciseOf({ harp: harp("Ab"), position: 1, mode: "major", notesPerBeat: 3 }),
+    exerciseOf({
+      harp: harp("F#"),
+      position: 2,
+      mode: "mixolydian",
+      tempo: { bpm: bpm(100), noteValue: "3/8" },
+      notesPerBeat: 3,
+    }),
+    exerciseOf({
+      harp: harp("Bb"),
+      position: 3,
+      mode: "dorian",
+      tempo: { bpm: bpm(60), noteValue: "1/2" },
+      notesPerBeat: 4,
+    }),
+  ];
+  cases.push(exerciseOf({ octaves: 2, notesPerBeat: 3 }));
+  test.each(cases)("is read back by an ABC program with the same pitches (%#)", (exercise) => {
+    expect(pitches(exerciseToAbc(exercise, 4))).toEqual(exercise.notes.map((note) => note.midi));
+  });
+
+  test("is written in the mode's own signature, so that a plain scale shows no accidental", () => {
+    const body = exerciseToAbc(exerciseOf(), 4).split("K:")[1] ?? "";
+    expect(body).toMatch(/^Dmix\n/);
+    expect(body).not.toMatch(/[\^_=]/);
+  });
+});
