@@ -60,6 +60,21 @@ describe.sequential("building", () => {
     expect(page).not.toMatch(/<script(?![^>]*\bsrc=)|<style|\sstyle=/);
   });
 
+  test("worker and worklet are files of their own, asked for beside the page and not from inside it", async () => {
+    const names = await readdir(at("out", "renderer", "assets"));
+    expect(names.map((name) => name.replace(/-[\w-]{8}\.js$/, "")).sort()).toEqual([
+      "analyse.worker",
+      "index",
+      "tap.worklet",
+    ]);
+    const main = await readFile(
+      at("out", "renderer", "assets", names.find((n) => n.startsWith("index")) ?? ""),
+      "utf8",
+    );
+    expect(main).toContain("tap.worklet-");
+    expect(main).not.toMatch(/data:text|blob:|createObjectURL/);
+  });
+
   test("the preload script is CommonJS, as a sandboxed one has to be", async () => {
     const text = await readFile(at("out", "electron", "preload.cjs"), "utf8");
     expect(text).toContain('require("electron")');

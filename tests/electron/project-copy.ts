@@ -8,6 +8,18 @@ const PAGE = `<!doctype html>
 <body><script type="module" src="./app/main.ts"></script></body></html>
 `;
 
+/** As the real window does it: a worklet and a worker, which the content policy wants as files of their own. */
+const SCRIPTS: Readonly<Record<string, string>> = {
+  "main.ts": `
+    import tapUrl from "./tap.worklet.ts?worker&url";
+    import Analyse from "./analyse.worker.ts?worker";
+    Object.assign(globalThis, { tapUrl, startWorker: () => new Analyse() });
+    document.title = "Started";`,
+  "tap.worklet.ts":
+    "class Tap extends AudioWorkletProcessor { process() { return true; } } registerProcessor('tap', Tap);",
+  "analyse.worker.ts": "postMessage('ready');",
+};
+
 /** A headless command that says what it was asked and writes as much as it is asked to. */
 const HEADLESS = `
 interface Io { stdout(text: string): void; stderr(text: string): void }
@@ -39,7 +51,9 @@ export async function copyShell(): Promise<ProjectCopy> {
   await symlink(path.join(PROJECT_ROOT, "node_modules"), path.join(root, "node_modules"), "junction");
   await mkdir(path.join(root, "renderer", "app"), { recursive: true });
   await writeFile(path.join(root, "renderer", "index.html"), PAGE);
-  await writeFile(path.join(root, "renderer", "app", "main.ts"), 'document.title = "Started";\n');
+  for (const [name, text] of Object.entries(SCRIPTS)) {
+    await writeFile(path.join(root, "renderer", "app", name), text);
+  }
   await writeFile(path.join(root, "electron", "headless.ts"), HEADLESS);
   return { root, remove: () => rm(root, { recursive: true, force: true, maxRetries: 3 }) };
 }

@@ -64,7 +64,7 @@ describe("the packed program (around a stub: no Electron here)", () => {
   test("holds the built window, the main and the preload script, and nothing else", () => {
     const files = listPackage(asar, { isPack: false }).map((name) => name.replaceAll("\\", "/"));
     const pages = files.filter((name) => /^\/out\/renderer\/assets\/.+\.js$/.test(name));
-    expect(pages).toHaveLength(1);
+    expect(pages).toHaveLength(3); // page, worker and worklet of the copy
     expect(files.filter((name) => !pages.includes(name)).sort()).toEqual([
       "/out",
       "/out/electron",
