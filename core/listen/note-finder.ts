@@ -22,6 +22,13 @@ const OCTAVE_RUN_FRAMES = 8;
 const REBOUND_DB = 5.5;
 const REBOUND_FRAMES = 5;
 
+/** How far from the change of pitch the attack is looked for, in frames. */
+const ONSET_BACK = 8;
+const ONSET_AHEAD = 8;
+const ONSET_SHARE = 0.15;
+/** The change of pitch is seen about 10 ms after the attack began, as the new note first has to outgrow the old one. */
+const USUAL_DELAY_FRAMES = 2;
+
 /** Cuts the frame track into notes, a fixed number of frames behind the newest. */
 export class NoteFinder {
   private readonly track: FrameTrack;
@@ -135,25 +142,27 @@ export class NoteFinder {
     return values.length > 0 ? median(values) : median(this.recent);
   }
 
-  /** Where the strength of the note's own harmonics begins to rise. */
+  /**
+   * First moment of the attack, in frames: where the strength of the note's own harmonics has risen by a small share of
+   * the way. Looked for close to the frame where the pitch changed, as only that is sure to belong to this note.
+   */
   private onset(near: number, midi: number): number {
     const hz = 440 * 2 ** ((midi - 69) / 12);
-    const from = near - 14;
+    const from = near - ONSET_BACK;
     const strengths: number[] = [];
-    for (let i = from; i < near + 10; i++) strengths.push(this.strength(i, hz));
-    let peak = 14;
-    for (let j = 8; j < strengths.length; j++) {
-      if ((strengths[j] as number) > (strengths[peak] as number)) peak = j;
-    }
-    let low = peak;
-    while (low > 0 && (strengths[low - 1] as number) <= (strengths[low] as number) * 1.02) low--;
-    const base = strengths[low] as number;
-    const mark = base + 0.15 * ((strengths[peak] as number) - base);
-    let j = peak;
-    while (j > low && (strengths[j - 1] as number) > mark) j--;
-    const a = strengths[j - 1] ?? base;
-    const b = strengths[j] as number;
-    return from + j - (b > a ? (b - mark) / (b - a) : 0);
+    for (let i = from; i <= near + ONSET_AHEAD; i++) strengths.push(this.strength(i, hz));
+    const at = (j: number) => strengths[j] as number;
+    let low = 0;
+    for (let j = 0; j <= ONSET_BACK; j++) if (at(j) <= at(low)) low = j;
+    let high = low;
+    for (let j = low; j < strengths.length; j++) if (at(j) > at(high)) high = j;
+    const rise = at(high) - at(low);
+    if (rise < 0.3 * at(high)) return near - USUAL_DELAY_FRAMES;
+    let j = low;
+    while (j < high && at(j + 1) < at(low) + 0.5 * rise) j++;
+    const mark = at(low) + ONSET_SHARE * rise;
+    while (j > low && at(j) > mark) j--;
+    return from + j + (mark - at(j)) / Math.max(1e-9, at(j + 1) - at(j));
   }
 
   private strength(frame: number, hz: number): number {

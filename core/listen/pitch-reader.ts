@@ -1,17 +1,26 @@
 import { RealFft } from "./real-fft.ts";
 
-/**
- * A first peak this close to the highest is taken as the period. McLeod and Wyvill leave k open between 0.8 and 1; a
- * neighbour reed at -12 dB carries 6 % of the power and so lowers the first peak by up to a tenth.
- */
-const FIRST_PEAK_SHARE = 0.88;
+/** A peak this close to the best one wins if it means a higher note: Boersma's octave cost, here as a share. */
+const FIRST_PEAK_SHARE = 0.9;
 /** Peaks below this are noise rather than a period. */
-const LOWEST_PEAK = 0.15;
+const LOWEST_PEAK = 0.2;
+/** Peaks lower than this share of the highest are not looked at. */
+const WORTH_A_LOOK = 0.4;
+/** A harmonic this far below the strongest one, in power, counts as missing (-30 dB). */
+const MISSING = 0.001;
+/** Among the first seven harmonics of a reed no three are missing; of a note that is not there, they are. */
+const MOST_MISSING = 2;
+const HARMONICS_CHECKED = 7;
+const MOST_CANDIDATES = 24;
 
 /**
- * Reads the pitch of one window by the normalised square difference (McLeod and Wyvill, "A smarter way to find pitch",
- * ICMC 2005, eq. 7-9), then sharpens it by reading the peak at whole multiples of the period: an error of the reading
- * there counts for the period only divided by the multiple.
+ * Reads the pitch of one window from its autocorrelation, divided by that of the Hann window (Boersma, "Accurate
+ * short-term analysis of the fundamental frequency", IFA Proceedings 17, 1993, eq. 9), then sharpens it by reading the
+ * peak at whole multiples of the period: an error of the reading there counts for the period only divided by the
+ * multiple.
+ *
+ * While one note gives way to another, the two together repeat with the period of neither, a long one. Such a period
+ * betrays itself in the spectrum: most of its low harmonics are missing. Candidates are refused by that.
  */
 export class PitchReader {
   /** Period in samples of the last window read; 0 where none was found. */
@@ -20,16 +29,21 @@ export class PitchReader {
   clarity = 0;
   /** Mean square of the last window after its mean was taken off. */
   power = 0;
+  /** Power spectrum of the last Hann window, twice oversampled: `window` + 1 values. */
+  readonly spectrum: Float64Array;
 
   private readonly window: number;
   private readonly shortestPeriod: number;
   private readonly longestPeriod: number;
   private readonly lags: number;
   private readonly fft: RealFft;
+  private readonly hann: Float64Array;
   private readonly padded: Float64Array;
-  private readonly spectrum: Float64Array;
+  private readonly windowCorrelation: Float64Array;
   private readonly correlation: Float64Array;
-  private readonly nsdf: Float64Array;
+  private readonly candidateLags = new Float64Array(MOST_CANDIDATES);
+  private readonly candidateHeights = new Float64Array(MOST_CANDIDATES);
+  private candidates = 0;
 
   /**
    * @param window          samples in a window, a power of two
@@ -40,107 +54,148 @@ export class PitchReader {
     this.window = window;
     this.shortestPeriod = shortestPeriod;
     this.longestPeriod = longestPeriod;
-    this.lags = Math.floor(window * 0.55) + 2;
+    // Beyond half the window its own correlation is too small to divide by.
+    this.lags = Math.floor(window / 2) + 2;
     this.fft = new RealFft(2 * window);
+    this.hann = Float64Array.from(
+      { length: window },
+      (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / window),
+    );
     this.padded = new Float64Array(2 * window);
     this.spectrum = new Float64Array(window + 1);
     this.correlation = new Float64Array(window + 1);
-    this.nsdf = new Float64Array(this.lags);
+    this.padded.set(this.hann);
+    this.fft.power(this.padded, this.spectrum);
+    this.fft.correlate(this.spectrum, this.correlation);
+    const whole = this.correlation[0] as number;
+    this.windowCorrelation = this.correlation.map((value) => value / whole);
   }
 
   /** @param samples one window; left as it is */
   read(samples: Float64Array): void {
     this.periodSamples = 0;
     this.clarity = 0;
-    this.power = this.withoutMean(samples);
-    if (this.power < 1e-14) return; // digital silence: -140 dBFS
+    this.prepare(samples);
+    if (this.power < 1e-14) {
+      this.spectrum.fill(0);
+      return; // digital silence: -140 dBFS
+    }
     this.fft.power(this.padded, this.spectrum);
     this.fft.correlate(this.spectrum, this.correlation);
     this.normalise();
-    const peak = this.firstGoodPeak();
+    this.collectCandidates();
+    const peak = this.choose();
     if (peak === 0) return;
     this.clarity = Math.min(1, this.heightAt(peak));
     this.periodSamples = this.sharpened(peak);
   }
 
-  private withoutMean(samples: Float64Array): number {
-    const { window, padded } = this;
+  private prepare(samples: Float64Array): void {
+    const { window, padded, hann } = this;
     let mean = 0;
     for (let i = 0; i < window; i++) mean += samples[i] as number;
     mean /= window;
     let square = 0;
     for (let i = 0; i < window; i++) {
       const value = (samples[i] as number) - mean;
-      padded[i] = value;
+      padded[i] = value * (hann[i] as number);
       square += value * value;
     }
-    return square / window;
+    this.power = square / window;
   }
 
-  /** n'(lag) = 2 r'(lag) / m'(lag), eq. 9; m' shrinks by the two samples that each longer lag leaves out. */
   private normalise(): void {
-    const { window, padded, correlation, nsdf, lags } = this;
-    let m = 2 * this.power * window;
+    const { correlation, windowCorrelation, lags } = this;
+    const whole = correlation[0] as number;
     for (let lag = 0; lag < lags; lag++) {
-      nsdf[lag] = m > 1e-12 ? (2 * (correlation[lag] as number)) / m : 0;
-      m -= (padded[lag] as number) ** 2 + (padded[window - 1 - lag] as number) ** 2;
+      correlation[lag] = (correlation[lag] as number) / (whole * (windowCorrelation[lag] as number));
     }
   }
 
-  /** Lag of the first key maximum that is nearly as high as the highest; 0 where there is none. */
-  private firstGoodPeak(): number {
-    const highest = this.highestPeak();
-    if (highest < LOWEST_PEAK) return 0;
-    let found = 0;
-    this.eachKeyMaximum((lag, height) => {
-      if (height < FIRST_PEAK_SHARE * highest) return false;
-      found = lag;
-      return true;
-    });
-    return found >= this.shortestPeriod - 1 ? found : 0;
-  }
-
-  private highestPeak(): number {
-    let highest = 0;
-    this.eachKeyMaximum((_lag, height) => {
-      if (height > highest) highest = height;
-      return false;
-    });
-    return highest;
-  }
-
-  /** Key maxima: the highest point between each rise through zero and the next fall. */
-  private eachKeyMaximum(visit: (lag: number, height: number) => boolean): void {
-    const { nsdf, longestPeriod } = this;
+  /** The highest point between each rise through zero and the next fall. */
+  private collectCandidates(): void {
+    const { correlation, longestPeriod, shortestPeriod } = this;
+    this.candidates = 0;
     let lag = 1;
-    while (lag < longestPeriod && (nsdf[lag] as number) > 0) lag++;
-    for (; lag < longestPeriod; lag++) {
-      if ((nsdf[lag] as number) <= 0) continue;
+    while (lag < longestPeriod && (correlation[lag] as number) > 0) lag++;
+    while (lag < longestPeriod && this.candidates < MOST_CANDIDATES) {
+      while (lag < longestPeriod && (correlation[lag] as number) <= 0) lag++;
       let best = lag;
-      while (lag <= longestPeriod && (nsdf[lag] as number) > 0) {
-        if ((nsdf[lag] as number) > (nsdf[best] as number)) best = lag;
+      while (lag <= longestPeriod && (correlation[lag] as number) > 0) {
+        if ((correlation[lag] as number) > (correlation[best] as number)) best = lag;
         lag++;
       }
-      if (best > longestPeriod - 1) return;
+      if (best >= longestPeriod - 1 || best < shortestPeriod - 1) continue;
       const exact = this.vertexNear(best);
-      if (visit(exact, this.heightAt(exact))) return;
+      this.candidateLags[this.candidates] = exact;
+      this.candidateHeights[this.candidates++] = this.heightAt(exact);
     }
   }
+
+  private choose(): number {
+    const { candidates, candidateLags, candidateHeights } = this;
+    let highest = 0;
+    for (let c = 0; c < candidates; c++) highest = Math.max(highest, candidateHeights[c] as number);
+    if (highest < LOWEST_PEAK) return 0;
+    let bestHeight = 0;
+    for (let c = 0; c < candidates; c++) {
+      const height = candidateHeights[c] as number;
+      if (height < WORTH_A_LOOK * highest) continue;
+      if (!this.hasHarmonics(candidateLags[c] as number)) candidateHeights[c] = 0;
+      else if (height > bestHeight) bestHeight = height;
+    }
+    for (let c = 0; c < candidates; c++) {
+      const height = candidateHeights[c] as number;
+      if (height > 0 && height >= FIRST_PEAK_SHARE * bestHeight && height >= WORTH_A_LOOK * highest) {
+        return candidateLags[c] as number;
+      }
+    }
+    return 0;
+  }
+
+  /** Whether the spectrum holds the harmonics that a note of this period would have. */
+  private hasHarmonics(period: number): boolean {
+    const { spectrum, window } = this;
+    const spacing = (2 * window) / period;
+    const top = Math.min(HARMONICS_CHECKED, Math.floor((0.85 * window) / spacing));
+    let strongest = 0;
+    let strongestAt = 0;
+    const powers = this.harmonicPowers;
+    for (let k = 1; k <= top; k++) {
+      const bin = Math.round(k * spacing);
+      const power = Math.max(
+        spectrum[bin - 1] as number,
+        spectrum[bin] as number,
+        spectrum[bin + 1] as number,
+      );
+      powers[k] = power;
+      if (power > strongest) {
+        strongest = power;
+        strongestAt = k;
+      }
+    }
+    if (strongestAt === 1) return true;
+    let missing = 0;
+    for (let k = 1; k <= top; k++) if ((powers[k] as number) < MISSING * strongest) missing++;
+    return missing <= MOST_MISSING;
+  }
+
+  private readonly harmonicPowers = new Float64Array(HARMONICS_CHECKED + 1);
 
   /** Vertex of the parabola through a lag and its neighbours. */
   private vertexNear(lag: number): number {
-    const a = this.nsdf[lag - 1] as number;
-    const b = this.nsdf[lag] as number;
-    const c = this.nsdf[lag + 1] as number;
+    const a = this.correlation[lag - 1] as number;
+    const b = this.correlation[lag] as number;
+    const c = this.correlation[lag + 1] as number;
     const bend = a - 2 * b + c;
     return bend < 0 ? lag + Math.max(-1, Math.min(1, (a - c) / (2 * bend))) : lag;
   }
 
   private heightAt(lag: number): number {
     const near = Math.round(lag);
-    const a = this.nsdf[near - 1] as number;
-    const b = this.nsdf[near] as number;
-    const c = this.nsdf[near + 1] as number;
+    const a = this.correlation[near - 1] as number;
+    const b = this.correlation[near] as number;
+    const c = this.correlation[near + 1] as number;
     const x = lag - near;
     return b + 0.5 * x * (c - a) + 0.5 * x * x * (a - 2 * b + c);
   }
@@ -158,16 +213,16 @@ export class PitchReader {
   }
 
   private localPeak(about: number): number {
-    const { nsdf, lags } = this;
+    const { correlation, lags } = this;
     let lag = Math.round(about);
     // A true multiple lies within a step or two of where the period promises it.
     for (let step = 0; step < 2; step++) {
-      if ((nsdf[lag + 1] as number) > (nsdf[lag] as number)) lag++;
-      else if ((nsdf[lag - 1] as number) > (nsdf[lag] as number)) lag--;
+      if ((correlation[lag + 1] as number) > (correlation[lag] as number)) lag++;
+      else if ((correlation[lag - 1] as number) > (correlation[lag] as number)) lag--;
     }
     if (lag < 1 || lag > lags - 2) return 0;
-    const here = nsdf[lag] as number;
-    if (here < (nsdf[lag - 1] as number) || here < (nsdf[lag + 1] as number)) return 0;
+    const here = correlation[lag] as number;
+    if (here < (correlation[lag - 1] as number) || here < (correlation[lag + 1] as number)) return 0;
     return this.vertexNear(lag);
   }
 }
