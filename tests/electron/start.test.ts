@@ -1,4 +1,5 @@
-import { rm, writeFile } from "node:fs/promises";
+import { existsSync } from "node:fs";
+import { mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import net from "node:net";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
@@ -152,6 +153,53 @@ describe.sequential("what can go wrong before", () => {
     expect([await running.ended, running.stderr()]).toEqual([0, ""]);
   });
 });
+
+describe
+  .skipIf(process.platform === "win32")
+  .sequential("with a display and a program in Electron's place", () => {
+    /** Starts around a project of its own, whose Electron is a shell script. */
+    async function startAround(script: string): Promise<Running> {
+      const root = path.join(project.root, "around");
+      const home = path.join(root, "node_modules", "electron");
+      await mkdir(path.join(home, "dist"), { recursive: true });
+      await mkdir(path.join(root, "out", "renderer"), { recursive: true });
+      await writeFile(path.join(root, "out", "renderer", "index.html"), "<title>Around</title>");
+      await writeFile(path.join(home, "path.txt"), "electron");
+      await writeFile(path.join(home, "dist", "electron"), `#!/bin/sh\n${script}\n`, { mode: 0o755 });
+      const launchScript = pathToFileURL(path.join(project.root, "out", "electron", "launch.js")).href;
+      await writeFile(
+        path.join(project.root, "start-test.mjs"),
+        `import { launch } from "${launchScript}";
+       process.exitCode = await launch({ argv: [], root: ${JSON.stringify(root)}, port: ${port} });`,
+      );
+      return start([], plainEnvironment({ DISPLAY: ":0", ELECTRON_RUN_AS_NODE: "1" }));
+    }
+
+    test("the window is given the project, and not made to run as plain Node", async () => {
+      const told = path.join(project.root, "told.txt");
+      const running = await startAround(`echo "$1 as-node=$ELECTRON_RUN_AS_NODE" > '${told}'`);
+      expect([await running.ended, running.stdout(), running.stderr()]).toEqual([0, "", ""]);
+      expect(await readFile(told, "utf8")).toBe(`${path.join(project.root, "around")} as-node=\n`);
+    });
+
+    test("one that ends at once with an error gives way to the browser, and says so", async () => {
+      const running = await startAround("echo noise >&2; exit 3");
+      await running.waitFor(/\n/);
+      expect(running.stdout()).toMatch(
+        /^The window could not be opened \(Electron: code 3\), so Reedpath is served to your browser at .+\n$/,
+      );
+      running.child.kill("SIGINT");
+      expect([await running.ended, running.stderr()]).toEqual([0, ""]);
+    });
+
+    test("being told to end closes the window too", async () => {
+      const opened = path.join(project.root, "opened.txt");
+      const running = await startAround(`echo yes > '${opened}'; exec sleep 60`);
+      await expect.poll(() => existsSync(opened), { timeout: 10_000 }).toBe(true);
+      running.child.kill("SIGTERM");
+      expect([await running.ended, running.stdout(), running.stderr()]).toEqual([0, "", ""]);
+    });
+  });
 
 test("the port is this literal, because the history in the browser hangs on it", () => {
   expect(LOOPBACK_PORT).toBe(47815);
