@@ -1,4 +1,3 @@
-import { pitchClassOfName } from "../pitch/note-names.ts";
 import type { Exercise, ExpectedNote } from "./exercise.ts";
 import { semibreves } from "./tempo.ts";
 
@@ -18,42 +17,36 @@ const UNITS_PER_SEMIBREVE = 64;
 /** Three notes in the time of two, where a third of the beat is no note value of its own. */
 const TRIPLET_STRETCH = 3 / 2;
 
-/**
- * An exercise as an ABC 2.1 tune, for drawing on a staff. Written in the mode's own key signature; every note that
- * differs from it carries its accidental.
- *
- * @param barsPerLine bars before a line break, >= 1
- */
-export function exerciseToAbc(exercise: Exercise, barsPerLine: number): string {
-  const unit = semibreves(exercise.tempo.noteValue);
-  const bar = exercise.beatsPerBar;
-  const signature = signatureOf(exercise);
-  const body = exercise.notes.map((note, place) => {
-    const units = note.lengthBeats * unit * UNITS_PER_SEMIBREVE;
-    const inTriplet = !isWhole(units);
-    const mark = inTriplet && isWhole(note.startBeats) ? tripletMark(exercise.notes.length - place) : "";
-    const abc = mark + abcNote(note, signature) + abcLength(inTriplet ? units * TRIPLET_STRETCH : units);
-    const end = note.startBeats + note.lengthBeats;
-    const barEnds = isWhole(end / bar);
-    const last = place === exercise.notes.length - 1;
-    if (last) return `${abc} |]`;
-    if (!barEnds) return abc + (isWhole(end) ? " " : "");
-    return Math.round(end / bar) % barsPerLine === 0 ? `${abc} |\n` : `${abc} | `;
-  });
-  const [top, bottom] = meterOf(exercise);
-  return [
-    "X:1",
-    `M:${top}/${bottom}`,
-    `L:1/${UNITS_PER_SEMIBREVE}`,
-    `K:${exercise.home}${MODE_WORDS[exercise.mode]}`,
-    body.join(""),
-  ].join("\n");
+/** One line of music: the notes from `from` up to but not including `to`. */
+export interface StaffLine {
+  readonly from: number;
+  readonly to: number;
+  /** A whole ABC tune of this line alone; the first line carries the metre. */
+  readonly abc: string;
 }
 
-/** The last group of a line may hold fewer than three notes; ABC 2.1 then wants the count. */
-const tripletMark = (notesLeft: number) => (notesLeft >= 3 ? "(3" : `(3:2:${notesLeft}`);
+/**
+ * An exercise as lines of music for drawing on a staff.
+ *
+ * @param barsPerLine bars before a line ends, >= 1
+ */
+export function staffLines(exercise: Exercise, barsPerLine: number): readonly StaffLine[] {
+  const beatsPerLine = barsPerLine * exercise.beatsPerBar;
+  const lineOf = (note: ExpectedNote) => Math.floor(note.startBeats / beatsPerLine + 1e-9);
+  const last = exercise.notes.at(-1);
+  const count = last === undefined ? 0 : lineOf(last) + 1;
+  return Array.from({ length: count }, (_, line) => {
+    const notes = exercise.notes.filter((note) => lineOf(note) === line);
+    const from = notes[0]?.index ?? 0;
+    const header = line === 0 ? abcHeader(exercise, true) : abcHeader(exercise, false);
+    return { from, to: from + notes.length, abc: `${header}\n${abcBody(exercise, notes)}` };
+  }).filter((line) => line.to > line.from);
+}
 
-const isWhole = (value: number) => Math.abs(value - Math.round(value)) < 1e-6;
+/** An exercise as one ABC 2.1 tune, written in the mode's own key signature. */
+export function exerciseToAbc(exercise: Exercise): string {
+  return `${abcHeader(exercise, true)}\n${abcBody(exercise, exercise.notes)}`;
+}
 
 /** The metre as written: 4 beats of a crotchet are 4/4, 2 of a dotted crotchet 6/8. */
 export function meterOf(exercise: Exercise): readonly [number, number] {
@@ -61,24 +54,47 @@ export function meterOf(exercise: Exercise): readonly [number, number] {
   return [exercise.beatsPerBar * (top ?? 1), bottom ?? 4];
 }
 
-/** Letters of the mode with their accidentals: {F: "#", C: ""}. */
-function signatureOf(exercise: Exercise): ReadonlyMap<string, string> {
-  const names = exercise.notes.map((note) => note.noteName.replace(/-?\d+$/, ""));
-  const inMode = names.filter((name) => pitchClassOfName(name) !== null);
-  return new Map(inMode.map((name) => [name.charAt(0), name.slice(1)]));
+function abcHeader(exercise: Exercise, withMeter: boolean): string {
+  const [top, bottom] = meterOf(exercise);
+  const meter = withMeter ? [`M:${top}/${bottom}`] : ["M:none"];
+  return [
+    "X:1",
+    ...meter,
+    `L:1/${UNITS_PER_SEMIBREVE}`,
+    `K:${exercise.home}${MODE_WORDS[exercise.mode]}`,
+  ].join("\n");
 }
 
-const ABC_ACCIDENTALS: Readonly<Record<string, string>> = { "##": "^^", "#": "^", "": "=", b: "_", bb: "__" };
+function abcBody(exercise: Exercise, notes: readonly ExpectedNote[]): string {
+  const unit = semibreves(exercise.tempo.noteValue) * UNITS_PER_SEMIBREVE;
+  const last = exercise.notes.length - 1;
+  const body = notes.map((note) => {
+    const units = note.lengthBeats * unit;
+    const inTriplet = !isWhole(units);
+    const mark = inTriplet && isWhole(note.startBeats) ? tripletMark(exercise.notes.length - note.index) : "";
+    const abc = mark + abcNote(note) + abcLength(inTriplet ? units * TRIPLET_STRETCH : units);
+    const end = note.startBeats + note.lengthBeats;
+    if (note.index === last) return `${abc} |]`;
+    if (isWhole(end / exercise.beatsPerBar)) return `${abc} | `;
+    return abc + (isWhole(end) ? " " : "");
+  });
+  return body.join("").trimEnd();
+}
 
-function abcNote(note: ExpectedNote, signature: ReadonlyMap<string, string>): string {
+/** The last group of a line may hold fewer than three notes; ABC 2.1 then wants the count. */
+const tripletMark = (notesLeft: number) => (notesLeft >= 3 ? "(3" : `(3:2:${notesLeft}`);
+
+const isWhole = (value: number) => Math.abs(value - Math.round(value)) < 1e-6;
+
+/** A note of the mode needs no accidental: the signature has it. */
+function abcNote(note: ExpectedNote): string {
   const match = /^([A-G])(#{0,2}|b{0,2})(-?\d+)$/.exec(note.noteName);
   if (match === null)
     throw new RangeError(`note ${note.index} has no name a staff can show: "${note.noteName}"`);
-  const [, letter = "C", accidental = "", octaveText = "4"] = match;
+  const [, letter = "C", , octaveText = "4"] = match;
   const octave = Number(octaveText);
-  const shown = signature.get(letter) === accidental ? "" : (ABC_ACCIDENTALS[accidental] ?? "");
-  if (octave >= 5) return shown + letter.toLowerCase() + "'".repeat(octave - 5);
-  return shown + letter + ",".repeat(4 - octave);
+  if (octave >= 5) return letter.toLowerCase() + "'".repeat(octave - 5);
+  return letter + ",".repeat(4 - octave);
 }
 
 function abcLength(units: number): string {

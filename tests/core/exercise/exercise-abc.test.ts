@@ -1,6 +1,6 @@
 import ABCJS from "abcjs";
 import { describe, expect, test } from "vitest";
-import { exerciseToAbc } from "../../../core/exercise/exercise-abc.ts";
+import { exerciseToAbc, staffLines } from "../../../core/exercise/exercise-abc.ts";
 import { bpm } from "../../../core/units.ts";
 import { exerciseOf } from "../../support/drills.ts";
 import { harp } from "../../support/harps.ts";
@@ -41,12 +41,21 @@ describe("an exercise on the staff", () => {
   ];
   cases.push(exerciseOf({ octaves: 2, notesPerBeat: 3 }));
   test.each(cases)("is read back by an ABC program with the same pitches (%#)", (exercise) => {
-    expect(pitches(exerciseToAbc(exercise, 4))).toEqual(exercise.notes.map((note) => note.midi));
+    expect(pitches(exerciseToAbc(exercise))).toEqual(exercise.notes.map((note) => note.midi));
   });
 
   test("is written in the mode's own signature, so that a plain scale shows no accidental", () => {
-    const body = exerciseToAbc(exerciseOf(), 4).split("K:")[1] ?? "";
+    const body = exerciseToAbc(exerciseOf()).split("K:")[1] ?? "";
     expect(body).toMatch(/^Dmix\n/);
     expect(body).not.toMatch(/[\^_=]/);
   });
+
+  test.each(cases)(
+    "falls into lines that together hold every note once, each readable alone (%#)",
+    (exercise) => {
+      const lines = staffLines(exercise, 2);
+      expect(lines.flatMap((line) => pitches(line.abc))).toEqual(exercise.notes.map((note) => note.midi));
+      expect(lines.map((line) => line.from)).toEqual([0, ...lines.slice(0, -1).map((line) => line.to)]);
+    },
+  );
 });

@@ -1,0 +1,15 @@
+import type { ReedAction } from "../../core/instrument/reed-actions.ts";
+
+/** "breath out" or "breath in": what the player does. */
+export function breathInWords(action: ReedAction): string {
+  return action.breath === "blow" ? "breath out" : "breath in";
+}
+
+/** The next thing to do, in full: "hole 3, breath in, bent 2 semitones". */
+export function doInWords(action: ReedAction): string {
+  const parts = [`hole ${action.hole}`, breathInWords(action)];
+  if (action.technique === "bend") {
+    parts.push(`bent ${action.bentSemitones} ${action.bentSemitones === 1 ? "semitone" : "semitones"}`);
+  } else if (action.technique !== "plain") parts.push(action.technique);
+  return parts.join(", ");
+}

@@ -1,0 +1,81 @@
+import type { Harp } from "../../core/instrument/harp.ts";
+import { harpName, reedNote } from "../../core/instrument/harp.ts";
+import type { ReedAction } from "../../core/instrument/reed-actions.ts";
+import { noteName } from "../../core/pitch/note-names.ts";
+import { doInWords } from "./breath-words.ts";
+
+interface HarpPictureProps {
+  readonly harp: Harp;
+  /** Note names of the scale, for spelling. */
+  readonly spelling: readonly string[];
+  /** The action to mark as next, or null. */
+  readonly next: ReedAction | null;
+}
+
+const HOLE_WIDTH = 72;
+const ROW = 36;
+const BODY = 40;
+const HEIGHT = 2 * ROW + BODY;
+
+/** The harp as a player sees it: holes left to right, blow above, draw below, the next action marked by wedge and frame. */
+export function HarpPicture({ harp, spelling, next }: HarpPictureProps) {
+  const count = harp.layout.holes.length;
+  const label = next === null ? harpName(harp) : `${harpName(harp)}; next: ${doInWords(next)}`;
+  return (
+    <svg
+      className="harp"
+      role="img"
+      aria-label={label}
+      viewBox={`0 0 ${count * HOLE_WIDTH} ${HEIGHT}`}
+      width={count * HOLE_WIDTH}
+      height={HEIGHT}
+    >
+      {harp.layout.holes.map((_, place) => (
+        // A hole's number is its identity.
+        // biome-ignore lint/suspicious/noArrayIndexKey: holes have no other name and never move
+        <HoleColumn key={place} harp={harp} hole={place + 1} spelling={spelling} next={next} />
+      ))}
+      {next !== null && <BreathWedge action={next} />}
+    </svg>
+  );
+}
+
+function HoleColumn(props: HarpPictureProps & { readonly hole: number }) {
+  const { harp, hole, spelling, next } = props;
+  const middle = (hole - 0.5) * HOLE_WIDTH;
+  const name = (breath: "blow" | "draw") => {
+    const note = reedNote(harp, hole, breath);
+    return note === null ? "" : noteName(note, spelling).replace(/-?\d+$/, "");
+  };
+  const isNext = next?.hole === hole;
+  return (
+    <g className={isNext ? "hole next" : "hole"}>
+      <text x={middle} y={ROW - 12}>
+        {name("blow")}
+      </text>
+      <rect x={middle - HOLE_WIDTH / 2 + 4} y={ROW} width={HOLE_WIDTH - 8} height={BODY} />
+      <text className="number" x={middle} y={ROW + 28}>
+        {hole}
+      </text>
+      <text x={middle} y={ROW + BODY + 26}>
+        {name("draw")}
+      </text>
+    </g>
+  );
+}
+
+/** Which way the air goes: out of the harp's front upwards for blow, into it downwards for draw; a stroke for each bent semitone. */
+function BreathWedge({ action }: { readonly action: ReedAction }) {
+  const left = (action.hole - 1) * HOLE_WIDTH + 12;
+  const tip = action.breath === "blow" ? ROW - 26 : ROW + BODY + 26;
+  const base = action.breath === "blow" ? ROW - 8 : ROW + BODY + 8;
+  const strokes = Array.from({ length: action.bentSemitones }, (_, n) => n);
+  return (
+    <g className="wedge">
+      <path d={`M ${left - 6} ${base} L ${left + 6} ${base} L ${left} ${tip} Z`} />
+      {strokes.map((n) => (
+        <line key={n} x1={left + HOLE_WIDTH - 24 + 6 * n} y1={base} x2={left + HOLE_WIDTH - 20 + 6 * n} y2={tip} />
+      ))}
+    </g>
+  );
+}
