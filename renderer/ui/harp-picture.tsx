@@ -74,7 +74,13 @@ function BreathWedge({ action }: { readonly action: ReedAction }) {
     <g className="wedge">
       <path d={`M ${left - 6} ${base} L ${left + 6} ${base} L ${left} ${tip} Z`} />
       {strokes.map((n) => (
-        <line key={n} x1={left + HOLE_WIDTH - 24 + 6 * n} y1={base} x2={left + HOLE_WIDTH - 20 + 6 * n} y2={tip} />
+        <line
+          key={n}
+          x1={left + HOLE_WIDTH - 24 + 6 * n}
+          y1={base}
+          x2={left + HOLE_WIDTH - 20 + 6 * n}
+          y2={tip}
+        />
       ))}
     </g>
   );

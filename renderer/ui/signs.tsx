@@ -1,5 +1,5 @@
-import type { Mark } from "../../core/score/attempt.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
+import type { Mark } from "../../core/score/attempt.ts";
 
 /** Pixels a cent takes in the pitch strip, and how far the strip shows. */
 export const PIXELS_PER_CENT = 0.55;
@@ -36,9 +36,7 @@ export function Sign({ mark, x, middle }: SignProps) {
     case "not measured":
       return <line className="sign dash" x1={x - 8} y1={middle} x2={x + 8} y2={middle} />;
     case "wrong":
-      return (
-        <path className="sign cross" d={`M ${x - 8} ${middle - 8} l 16 16 m 0 -16 l -16 16`} />
-      );
+      return <path className="sign cross" d={`M ${x - 8} ${middle - 8} l 16 16 m 0 -16 l -16 16`} />;
     case "hit":
       return <HitSign mark={mark} x={x} middle={middle} />;
   }

@@ -68,7 +68,9 @@ async function drawStaff(abc: string, width: number): Promise<DocumentFragment> 
 
 function measureSpans(box: HTMLElement, width: number, count: number): readonly NoteSpan[] {
   const origin = box.getBoundingClientRect().left;
-  const heads = [...box.querySelectorAll(".abcjs-note")].map((note) => note.getBoundingClientRect().left - origin);
+  const heads = [...box.querySelectorAll(".abcjs-note")].map(
+    (note) => note.getBoundingClientRect().left - origin,
+  );
   if (heads.length !== count) return evenSpans(width, count);
   return heads.map((head, place) => ({
     left: head - BEFORE_HEAD,
