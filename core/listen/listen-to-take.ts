@@ -145,10 +145,15 @@ export class Listener {
     track.clarity.push(reader.clarity);
     const level = 10 * Math.log10(reader.power + 1e-14);
     track.levelDb.push(level);
-    track.shortDb.push(10 * Math.log10(meanSquare(shortSamples) + 1e-14));
+    track.shortDb.push(
+      10 *
+        Math.log10(
+          meanSquare(shortSamples.subarray(shortSamples.length / 4, 0.75 * shortSamples.length)) + 1e-14,
+        ),
+    );
     track.flux.push(0);
     if (!this.floorSeen || level < this.floorDb) this.floorDb = level;
-    else if (reader.clarity < 0.4) this.floorDb += 0.1 * (level - this.floorDb);
+    else if (reader.periodicity < 0.4) this.floorDb += 0.1 * (level - this.floorDb);
     this.floorSeen = true;
     if (track.length > LOOKAHEAD) this.stepFinder();
   }

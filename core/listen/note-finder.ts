@@ -25,7 +25,7 @@ const REBOUND_FRAMES = 5;
 /** How far from the change of pitch the attack is looked for, in frames. */
 const ONSET_BACK = 8;
 const ONSET_AHEAD = 8;
-const ONSET_SHARE = 0.15;
+const ONSET_SHARE = 0.05;
 /** The change of pitch is seen about 10 ms after the attack began, as the new note first has to outgrow the old one. */
 const USUAL_DELAY_FRAMES = 2;
 

@@ -27,6 +27,8 @@ export class PitchReader {
   periodSamples = 0;
   /** Height of the peak at the period, 0..1. */
   clarity = 0;
+  /** Height of the highest peak, of a note or not: near 0 in noise. */
+  periodicity = 0;
   /** Mean square of the last window after its mean was taken off. */
   power = 0;
   /** Power spectrum of the last Hann window, twice oversampled: `window` + 1 values. */
@@ -75,12 +77,14 @@ export class PitchReader {
   read(samples: Float64Array): void {
     this.periodSamples = 0;
     this.clarity = 0;
+    this.periodicity = 0;
     this.prepare(samples);
     if (this.power < 1e-14) {
       this.spectrum.fill(0);
       return; // digital silence: -140 dBFS
     }
     this.fft.power(this.padded, this.spectrum);
+    this.strongest = this.spectrum.reduce((most, value) => Math.max(most, value), 0);
     this.fft.correlate(this.spectrum, this.correlation);
     this.normalise();
     this.collectCandidates();
@@ -136,6 +140,7 @@ export class PitchReader {
     const { candidates, candidateLags, candidateHeights } = this;
     let highest = 0;
     for (let c = 0; c < candidates; c++) highest = Math.max(highest, candidateHeights[c] as number);
+    this.periodicity = highest;
     if (highest < LOWEST_PEAK) return 0;
     let bestHeight = 0;
     for (let c = 0; c < candidates; c++) {
@@ -158,9 +163,7 @@ export class PitchReader {
     const { spectrum, window } = this;
     const spacing = (2 * window) / period;
     const top = Math.min(HARMONICS_CHECKED, Math.floor((0.85 * window) / spacing));
-    let strongest = 0;
-    let strongestAt = 0;
-    const powers = this.harmonicPowers;
+    let missing = 0;
     for (let k = 1; k <= top; k++) {
       const bin = Math.round(k * spacing);
       const power = Math.max(
@@ -168,19 +171,13 @@ export class PitchReader {
         spectrum[bin] as number,
         spectrum[bin + 1] as number,
       );
-      powers[k] = power;
-      if (power > strongest) {
-        strongest = power;
-        strongestAt = k;
-      }
+      if (k === 1 && power > 0.5 * this.strongest) return true; // a pure tone has no other
+      if (power < MISSING * this.strongest) missing++;
     }
-    if (strongestAt === 1) return true;
-    let missing = 0;
-    for (let k = 1; k <= top; k++) if ((powers[k] as number) < MISSING * strongest) missing++;
     return missing <= MOST_MISSING;
   }
 
-  private readonly harmonicPowers = new Float64Array(HARMONICS_CHECKED + 1);
+  private strongest = 0;
 
   /** Vertex of the parabola through a lag and its neighbours. */
   private vertexNear(lag: number): number {
