@@ -1,0 +1,191 @@
+import { type DragEvent, useEffect, useRef, useState, useSyncExternalStore } from "react";
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { tempoSign } from "../../core/exercise/tempo.ts";
+import { harpName } from "../../core/instrument/harp.ts";
+import { positionName } from "../../core/instrument/positions.ts";
+import { verdictSentence } from "../../core/score/verdict-sentence.ts";
+import { MarksReport } from "./marks-report.tsx";
+import type { PracticeSession } from "./practice-session.ts";
+import { isBusy, type PracticeState } from "./practice-state.ts";
+import { RecordingButton } from "./recording-button.tsx";
+import { Sheet } from "./sheet.tsx";
+import { StateLine } from "./state-line.tsx";
+import "./practice.css";
+
+interface PracticeScreenProps {
+  readonly exercise: Exercise;
+  readonly session: PracticeSession;
+  /** Slower or faster by so many beats a minute. */
+  readonly onTempo: (step: number) => void;
+  readonly onLeave: () => void;
+}
+
+const TEMPO_STEP = 5;
+
+/** One sheet, three moments: before, during and after playing, always laid out alike. */
+export function PracticeScreen({ exercise, session, onTempo, onLeave }: PracticeScreenProps) {
+  const state = useSyncExternalStore(session.subscribe, session.getState);
+  const [over, setOver] = useState(false);
+  usePracticeKeys(session, onTempo, onLeave);
+  const drop = (event: DragEvent) => {
+    event.preventDefault();
+    setOver(false);
+    const file = event.dataTransfer.files[0];
+    if (file !== undefined) void markFile(session, file);
+  };
+  return (
+    <main
+      className={over ? "practice drop-here" : "practice"}
+      onDragOver={(event) => {
+        event.preventDefault();
+        setOver(true);
+      }}
+      onDragLeave={() => setOver(false)}
+      onDrop={drop}
+    >
+      <Where exercise={exercise} />
+      <WhatNow exercise={exercise} session={session} state={state} />
+      <Sheet exercise={exercise} session={session} state={state} />
+      <StateLine exercise={exercise} session={session} state={state} />
+      {state.kind === "marked" && (
+        <MarksReport exercise={exercise} attempt={state.attempt} onHearFrom={(at) => session.hearTake(at)} />
+      )}
+    </main>
+  );
+}
+
+function Where({ exercise }: { readonly exercise: Exercise }) {
+  return (
+    <div className="where">
+      <h1>{exercise.title}</h1>
+      <span>
+        {harpName(exercise.harp)} · {positionName(exercise.position)} position · {tempoSign(exercise.tempo)}
+      </span>
+    </div>
+  );
+}
+
+interface PartProps {
+  readonly exercise: Exercise;
+  readonly session: PracticeSession;
+  readonly state: PracticeState;
+}
+
+/** What this trains before playing, the sentence to take away after it, and the ways on. */
+function WhatNow({ exercise, session, state }: PartProps) {
+  const main = useRef<HTMLButtonElement>(null);
+  // The same place holds the main button in every moment; it keeps the focus when its word changes.
+  useEffect(() => main.current?.focus(), []);
+  const busy = isBusy(state);
+  return (
+    <div>
+      <p className="one-sentence" aria-live="polite">
+        {sentence(exercise, state)}
+      </p>
+      <div className="what-now">
+        <button ref={main} type="button" className="main" onClick={() => void session.startOrStop()}>
+          {busy ? "Stop" : state.kind === "marked" ? "Again" : "Start"} <kbd>Space</kbd>
+        </button>
+        <button type="button" disabled={busy} onClick={() => void session.hear()}>
+          Hear it <kbd>H</kbd>
+        </button>
+        {state.kind === "marked" && (
+          <HearTakeButton session={session} hearing={state.hearingSeconds !== null} />
+        )}
+        <button type="button" disabled={busy} onClick={() => void session.simulate()}>
+          Show a simulated player <kbd>S</kbd>
+        </button>
+        <RecordingButton disabled={busy} onFile={(file) => void markFile(session, file)} />
+      </div>
+    </div>
+  );
+}
+
+function HearTakeButton({
+  session,
+  hearing,
+}: {
+  readonly session: PracticeSession;
+  readonly hearing: boolean;
+}) {
+  return (
+    <button type="button" onClick={() => (hearing ? session.hushTake() : session.hearTake(0))}>
+      {hearing ? "Hush" : "Hear the take"} <kbd>T</kbd>
+    </button>
+  );
+}
+
+function sentence(exercise: Exercise, state: PracticeState): string {
+  if (state.kind === "marked") {
+    const whose = state.source === "simulated" ? "Simulated player, not you. " : "";
+    return whose + verdictSentence(state.attempt);
+  }
+  if (state.kind === "ready" && state.trouble !== null) return state.trouble;
+  return exercise.trains;
+}
+
+async function markFile(session: PracticeSession, file: File): Promise<void> {
+  await session.markRecording(file.name, await file.arrayBuffer());
+}
+
+/** Space and PageDown start and stop; H, S and T hear; arrows change the tempo; Escape leaves. */
+function usePracticeKeys(
+  session: PracticeSession,
+  onTempo: (step: number) => void,
+  onLeave: () => void,
+): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target)) return;
+      const verb = verbOf(event, session, onTempo, onLeave);
+      if (verb === null) return;
+      event.preventDefault();
+      verb();
+    };
+    window.addEventListener("keydown", onKey);
+    return () => window.removeEventListener("keydown", onKey);
+  }, [session, onTempo, onLeave]);
+}
+
+function verbOf(
+  event: KeyboardEvent,
+  session: PracticeSession,
+  onTempo: (step: number) => void,
+  onLeave: () => void,
+): (() => void) | null {
+  const state = session.getState();
+  const idle = !isBusy(state);
+  const onControl =
+    event.target instanceof HTMLButtonElement ||
+    (event.target instanceof HTMLElement && event.target.tagName === "SUMMARY");
+  switch (event.key) {
+    case " ":
+      // On another button than the main one Space presses that button, as everywhere.
+      if (onControl && !(event.target as HTMLElement).classList.contains("main")) return null;
+      return event.repeat ? () => {} : () => void session.startOrStop();
+    case "PageDown":
+      return event.repeat ? () => {} : () => void session.startOrStop();
+    case "h":
+      return () => void session.hear();
+    case "s":
+      return () => void session.simulate();
+    case "t":
+      return state.kind !== "marked"
+        ? null
+        : state.hearingSeconds === null
+          ? () => session.hearTake(0)
+          : () => session.hushTake();
+    case "ArrowUp":
+      return idle ? () => onTempo(TEMPO_STEP) : null;
+    case "ArrowDown":
+      return idle ? () => onTempo(-TEMPO_STEP) : null;
+    case "Escape":
+      return idle ? onLeave : () => session.stop();
+    default:
+      return null;
+  }
+}
+
+function isTyping(target: EventTarget | null): boolean {
+  return target instanceof HTMLInputElement || target instanceof HTMLSelectElement;
+}

@@ -1,0 +1,25 @@
+import type { ListenInWorker, SimulateInWorker } from "../audio/analysis.ts";
+import type { DecodeRecording } from "../audio/decode.ts";
+import type { OpenMicrophone } from "../audio/microphone.ts";
+import type { Playback } from "../audio/playback.ts";
+import type { Reference } from "../audio/reference.ts";
+import type { HistoryStore } from "../store/history-store.ts";
+
+/** What a practice session needs of the world; the app hands in the real ones, tests their doubles. */
+export interface PracticeServices {
+  readonly openMicrophone: OpenMicrophone;
+  readonly reference: Reference;
+  readonly playback: Playback;
+  readonly decodeRecording: DecodeRecording;
+  readonly listenInWorker: ListenInWorker;
+  readonly simulateInWorker: SimulateInWorker;
+  readonly history: HistoryStore;
+  /** Milliseconds since 1970. */
+  readonly nowEpochMs: () => number;
+  readonly newSeed: () => number;
+}
+
+export interface PracticeOptions {
+  readonly latencyMs: number;
+  readonly beatWhilePlaying: "heard" | "seen";
+}

@@ -1,0 +1,338 @@
+import { type Exercise, lengthOf } from "../../core/exercise/exercise.ts";
+import { seededRandom } from "../../core/exercise/seeded-random.ts";
+import type { Listening } from "../../core/listen/listening.ts";
+import type { Attempt } from "../../core/score/attempt.ts";
+import { scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
+import { choosePlants } from "../../core/simulate/plants.ts";
+import { milliseconds, seconds } from "../../core/units.ts";
+import type { LiveReading, MicrophoneSession } from "../audio/microphone.ts";
+import type { PracticeOptions, PracticeServices } from "./practice-services.ts";
+import { type HeardTake, isBusy, type PracticeState, READY, type TakeSource } from "./practice-state.ts";
+
+/** The last note may ring this long past its written end before the take is closed. */
+const TAIL_SECONDS = 0.35;
+const SIMULATION_RATE_HZ = 48_000;
+/** A recording can only be marked from its beginning: quieter than this it holds nothing. */
+const SILENCE_PEAK_DBFS = -80;
+
+type Listener = () => void;
+
+/**
+ * One exercise being practised: hears the reference, records a take, has it marked and kept. Holds the state the
+ * sheet shows; every verb may be called at any time and does nothing where it makes no sense.
+ */
+export class PracticeSession {
+  private state: PracticeState = READY;
+  private readonly listeners = new Set<Listener>();
+  private readonly readingListeners = new Set<(reading: LiveReading) => void>();
+  private microphone: MicrophoneSession | null = null;
+  /** Ends whatever is under way; a new activity replaces it. */
+  private stopActivity: () => void = () => {};
+  /** Counts activities, so that the late answer of an abandoned one is recognised. */
+  private activity = 0;
+  private beatZeroSeconds: number | null = null;
+
+  constructor(
+    private readonly exercise: Exercise,
+    private readonly services: PracticeServices,
+    private readonly options: PracticeOptions,
+  ) {}
+
+  readonly subscribe = (listener: Listener): (() => void) => {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  };
+
+  readonly getState = (): PracticeState => this.state;
+
+  /** True while the microphone is open. */
+  readonly isListening = (): boolean => this.microphone !== null;
+
+  /** Live readings with their time counted from beat 0 of the running take. */
+  onReading(listener: (reading: LiveReading, sinceBeatZeroSeconds: number) => void): () => void {
+    const withTime = (reading: LiveReading) => {
+      if (this.beatZeroSeconds !== null) listener(reading, reading.atSeconds - this.beatZeroSeconds);
+    };
+    this.readingListeners.add(withTime);
+    return () => this.readingListeners.delete(withTime);
+  }
+
+  /** Space: start, or stop what is under way. */
+  async startOrStop(): Promise<void> {
+    if (this.state.kind === "playing") return this.finishTake();
+    if (isBusy(this.state)) return this.stop();
+    return this.play();
+  }
+
+  /** Lets the player hear the exercise. */
+  async hear(): Promise<void> {
+    if (isBusy(this.state)) return;
+    const mine = this.begin({ kind: "hearing", beat: 0, noteIndex: null });
+    try {
+      const sounding = await this.services.reference.play(this.exercise, {
+        notes: true,
+        metronome: "all",
+        countIn: false,
+        onBeat: (beat) => this.whileHearing(mine, { beat }),
+        onNote: (noteIndex) => this.whileHearing(mine, { noteIndex }),
+        onEnd: () => this.isCurrent(mine) && this.stop(),
+      });
+      this.whenStopped(mine, () => sounding.stop());
+    } catch (error) {
+      this.fail(mine, `The reference cannot be played: ${messageOf(error)}.`);
+    }
+  }
+
+  /** Opens the microphone if need be, counts in, and records until the last note or `startOrStop`. */
+  async play(): Promise<void> {
+    const mine = this.begin({ kind: "opening" });
+    const microphone = await this.openMicrophone(mine);
+    if (microphone === null || !this.isCurrent(mine)) return;
+    try {
+      await microphone.startTake();
+      const sounding = await this.services.reference.play(this.exercise, {
+        notes: false,
+        metronome: this.options.beatWhilePlaying === "heard" ? "all" : "count-in",
+        countIn: true,
+        onBeat: (beat) => this.whilePlaying(mine, { beat }),
+        onNote: (noteIndex) => this.whilePlaying(mine, { noteIndex }),
+        onEnd: () => void setTimeout(() => this.isCurrent(mine) && this.finishTake(), 1000 * TAIL_SECONDS),
+      });
+      this.beatZeroSeconds = sounding.beatZeroSeconds;
+      this.whenStopped(mine, () => sounding.stop());
+      if (!this.isCurrent(mine)) return microphone.cancelTake();
+      this.set({
+        kind: "playing",
+        beat: -this.exercise.countInBeats,
+        noteIndex: null,
+        refused: microphone.refused,
+      });
+    } catch (error) {
+      microphone.cancelTake();
+      this.fail(mine, `The take cannot be started: ${messageOf(error)}.`);
+    }
+  }
+
+  /** Ends the running take and has it marked. */
+  private async finishTake(): Promise<void> {
+    const microphone = this.microphone;
+    const beatZero = this.beatZeroSeconds;
+    if (microphone === null || beatZero === null) return this.stop();
+    const mine = this.begin({ kind: "working", what: "Marking", share: null });
+    try {
+      const take = await microphone.stopTake();
+      if (!this.isCurrent(mine)) return;
+      const attempt = this.score(take.listening, beatZero - take.firstSampleSeconds);
+      await this.show(mine, attempt, take, "microphone");
+    } catch (error) {
+      this.fail(mine, `The take could not be marked: ${messageOf(error)}.`);
+    }
+  }
+
+  /** Marks a recording the player has: a file's name and bytes. */
+  async markRecording(name: string, bytes: ArrayBuffer): Promise<void> {
+    if (isBusy(this.state)) return;
+    const mine = this.begin({ kind: "working", what: `Reading ${name}`, share: null });
+    const read = await this.services.decodeRecording(name, bytes).catch((error: unknown) => ({
+      kind: "unreadable" as const,
+      reason: messageOf(error),
+    }));
+    if (!this.isCurrent(mine)) return;
+    if (read.kind === "unreadable") return this.fail(mine, `${name} cannot be marked: ${read.reason}.`);
+    const listening = await this.listen(mine, read);
+    if (listening === null) return;
+    if (!(listening.peakDbfs > SILENCE_PEAK_DBFS))
+      return this.fail(mine, `${name} cannot be marked: it holds only silence.`);
+    await this.show(mine, this.score(listening, null), read, "recording");
+  }
+
+  /** Shows what marks look like: a simulated player with five mistakes, never kept. */
+  async simulate(): Promise<void> {
+    if (isBusy(this.state)) return;
+    const mine = this.begin({ kind: "working", what: "The simulated player plays", share: null });
+    try {
+      const seed = this.services.newSeed();
+      const plants = choosePlants(this.exercise, seededRandom(seed));
+      const settings = { seed, plants, sampleRateHz: SIMULATION_RATE_HZ };
+      const { take, listening } = await this.services.simulateInWorker(this.exercise, settings);
+      if (this.isCurrent(mine)) await this.show(mine, this.score(listening, null, 0), take, "simulated");
+    } catch (error) {
+      this.fail(mine, `The simulated player cannot play this: ${messageOf(error)}.`);
+    }
+  }
+
+  /** Plays the take that was marked, from a time in it. */
+  hearTake(fromSeconds: number): void {
+    const marked = this.state;
+    if (marked.kind !== "marked") return;
+    const hearing = (hearingSeconds: number | null) => {
+      if (this.state.kind === "marked") this.set({ ...this.state, hearingSeconds });
+    };
+    this.services.playback.play(marked.take.samples, marked.take.sampleRateHz, fromSeconds, {
+      onPosition: hearing,
+      onEnd: () => hearing(null),
+    });
+    hearing(fromSeconds);
+  }
+
+  /** Silences the take being heard. */
+  hushTake(): void {
+    this.services.playback.stop();
+    if (this.state.kind === "marked") this.set({ ...this.state, hearingSeconds: null });
+  }
+
+  /** Stops whatever sounds, listens or works, and goes back to before. */
+  stop(): void {
+    this.endActivity();
+    this.microphone?.cancelTake();
+    this.set(READY);
+  }
+
+  /** Closes the microphone and silences everything: the screen is left. */
+  dispose(): void {
+    this.endActivity();
+    this.services.playback.stop();
+    this.microphone?.close();
+    this.microphone = null;
+    this.listeners.clear();
+    this.readingListeners.clear();
+  }
+
+  private async openMicrophone(mine: number): Promise<MicrophoneSession | null> {
+    if (this.microphone !== null) return this.microphone;
+    const opened = await this.services.openMicrophone();
+    if (opened.kind === "problem") {
+      this.fail(mine, opened.problem.words);
+      return null;
+    }
+    if (!this.isCurrent(mine)) {
+      opened.session.close();
+      return null;
+    }
+    const { session } = opened;
+    this.microphone = session;
+    session.onReading((reading) => {
+      for (const listener of this.readingListeners) listener(reading);
+    });
+    session.onEnded(() => this.microphoneGone(session));
+    return session;
+  }
+
+  private microphoneGone(session: MicrophoneSession): void {
+    if (this.microphone !== session) return;
+    this.microphone = null;
+    const listening = this.state.kind === "playing" || this.state.kind === "opening";
+    if (!listening) {
+      this.tell();
+      return;
+    }
+    this.endActivity();
+    this.set({
+      kind: "ready",
+      trouble: "The microphone was unplugged or switched off. Plug it in and start again.",
+    });
+  }
+
+  private async listen(mine: number, take: HeardTake): Promise<Listening | null> {
+    const abort = new AbortController();
+    this.whenStopped(mine, () => abort.abort());
+    try {
+      const listening = await this.services.listenInWorker(take.samples, take.sampleRateHz, {
+        signal: abort.signal,
+        onProgress: (share) =>
+          this.isCurrent(mine) && this.set({ kind: "working", what: "Listening to the recording", share }),
+      });
+      return this.isCurrent(mine) ? listening : null;
+    } catch (error) {
+      this.fail(mine, `The recording could not be listened to: ${messageOf(error)}.`);
+      return null;
+    }
+  }
+
+  private score(
+    listening: Listening,
+    beatZeroSeconds: number | null,
+    latencyMs = this.options.latencyMs,
+  ): Attempt {
+    return scoreTake(this.exercise, listening, {
+      ...USUAL_SETTINGS,
+      latencyMs: milliseconds(latencyMs),
+      beatZeroSeconds: beatZeroSeconds === null ? null : seconds(beatZeroSeconds),
+    });
+  }
+
+  /** Puts the marks on the sheet, then keeps the attempt: the player reads while the database writes. */
+  private async show(mine: number, attempt: Attempt, take: HeardTake, source: TakeSource): Promise<void> {
+    const shown = { kind: "marked" as const, attempt, take, source, hearingSeconds: null };
+    if (source === "simulated") {
+      this.set({ ...shown, keeping: { kind: "not kept", why: "simulated takes are not kept" } });
+      return;
+    }
+    this.set({ ...shown, keeping: { kind: "keeping" } });
+    const entry = { atEpochMs: this.services.nowEpochMs(), source, exercise: this.exercise, attempt, take };
+    const keeping = await this.services.history.save(entry).then(
+      (id) => ({ kind: "kept" as const, id }),
+      (error: unknown) => ({ kind: "not kept" as const, why: messageOf(error) }),
+    );
+    if (this.isCurrent(mine) && this.state.kind === "marked") this.set({ ...this.state, keeping });
+  }
+
+  private whileHearing(mine: number, part: { beat?: number; noteIndex?: number | null }): void {
+    if (this.isCurrent(mine) && this.state.kind === "hearing") this.set({ ...this.state, ...part });
+  }
+
+  private whilePlaying(mine: number, part: { beat?: number; noteIndex?: number | null }): void {
+    if (this.isCurrent(mine) && this.state.kind === "playing") this.set({ ...this.state, ...part });
+  }
+
+  private begin(state: PracticeState): number {
+    this.endActivity();
+    this.services.playback.stop();
+    this.set(state);
+    return this.activity;
+  }
+
+  private endActivity(): void {
+    this.activity++;
+    const stop = this.stopActivity;
+    this.stopActivity = () => {};
+    stop();
+    this.beatZeroSeconds = null;
+  }
+
+  private isCurrent(mine: number): boolean {
+    return this.activity === mine;
+  }
+
+  /** Registers how to end the current activity; if it has ended meanwhile, ends it now. */
+  private whenStopped(mine: number, stop: () => void): void {
+    if (this.isCurrent(mine)) this.stopActivity = stop;
+    else stop();
+  }
+
+  private fail(mine: number, trouble: string): void {
+    if (!this.isCurrent(mine)) return;
+    this.endActivity();
+    this.set({ kind: "ready", trouble });
+  }
+
+  private set(state: PracticeState): void {
+    this.state = state;
+    this.tell();
+  }
+
+  private tell(): void {
+    for (const listener of this.listeners) listener();
+  }
+}
+
+function messageOf(error: unknown): string {
+  return (error instanceof Error ? error.message : String(error)).replace(/\.$/, "");
+}
+
+/** Share of a note, 0..1, that has passed `sinceOnsetSeconds` after its onset. */
+export function shareOfNote(exercise: Exercise, index: number, sinceOnsetSeconds: number): number {
+  const note = exercise.notes[index];
+  if (note === undefined) return 0;
+  return Math.min(1, Math.max(0, sinceOnsetSeconds / lengthOf(exercise, note)));
+}

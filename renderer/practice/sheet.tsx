@@ -1,0 +1,103 @@
+import { useEffect, useMemo, useState } from "react";
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { spellMode } from "../../core/pitch/modes.ts";
+import { type Attempt, USUAL_TOLERANCES } from "../../core/score/attempt.ts";
+import { HarpPicture } from "../ui/harp-picture.tsx";
+import { SheetLine } from "../ui/sheet-line.tsx";
+import { useWidth } from "../ui/use-width.ts";
+import { placeReading, type TracePoint } from "./live-trace.ts";
+import { PitchStrip } from "./pitch-strip.tsx";
+import type { PracticeSession } from "./practice-session.ts";
+import type { PracticeState } from "./practice-state.ts";
+import { sheetLines } from "./sheet-shape.ts";
+
+interface SheetProps {
+  readonly exercise: Exercise;
+  readonly session: PracticeSession;
+  readonly state: PracticeState;
+}
+
+/** The music, what was heard in place under it, and the harp with the next action. */
+export function Sheet({ exercise, session, state }: SheetProps) {
+  const trace = useTrace(exercise, session, state.kind);
+  const now = nowOf(state);
+  const attempt = state.kind === "marked" ? state.attempt : null;
+  return (
+    <>
+      <SheetMusic exercise={exercise} now={now} trace={trace} attempt={attempt} />
+      <HarpPicture
+        harp={exercise.harp}
+        spelling={spellMode(exercise.home, exercise.mode)}
+        next={exercise.notes[nextIndex(state, now)]?.action ?? null}
+      />
+    </>
+  );
+}
+
+interface SheetMusicProps {
+  readonly exercise: Exercise;
+  readonly now: number | null;
+  readonly trace: readonly TracePoint[];
+  readonly attempt: Attempt | null;
+}
+
+/** Staff, tab and pitch strip, line by line. */
+export function SheetMusic({ exercise, now, trace, attempt }: SheetMusicProps) {
+  const [box, width] = useWidth<HTMLDivElement>(1100);
+  const lines = useMemo(() => sheetLines(exercise), [exercise]);
+  const { inTuneCents } = attempt?.tolerances ?? USUAL_TOLERANCES;
+  return (
+    <div ref={box}>
+      {lines.map((line) => (
+        <SheetLine
+          key={line.from}
+          exercise={exercise}
+          line={line}
+          width={width}
+          now={now}
+          below={(notes, spans) => (
+            <PitchStrip
+              notes={notes}
+              spans={spans}
+              width={width}
+              inTuneCents={inTuneCents}
+              trace={trace}
+              attempt={attempt}
+            />
+          )}
+        />
+      ))}
+    </div>
+  );
+}
+
+function nowOf(state: PracticeState): number | null {
+  return state.kind === "playing" || state.kind === "hearing" ? state.noteIndex : null;
+}
+
+/** While a note sounds the harp already shows the one after it: the player has to move there. */
+function nextIndex(state: PracticeState, now: number | null): number {
+  if (state.kind === "playing" && now !== null) return now + 1;
+  return now ?? 0;
+}
+
+/** The live trace of the take being played; it stays on the sheet until the next one begins. */
+function useTrace(
+  exercise: Exercise,
+  session: PracticeSession,
+  moment: PracticeState["kind"],
+): readonly TracePoint[] {
+  const [trace, setTrace] = useState<readonly TracePoint[]>([]);
+  useEffect(() => {
+    if (moment === "opening" || moment === "ready" || moment === "hearing") setTrace([]);
+  }, [moment]);
+  useEffect(
+    () =>
+      session.onReading((reading, sinceBeatZero) => {
+        const point = placeReading(exercise, reading, sinceBeatZero);
+        if (point !== null) setTrace((before) => [...before, point]);
+      }),
+    [exercise, session],
+  );
+  return trace;
+}

@@ -1,0 +1,109 @@
+import { useEffect, useState } from "react";
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { doInWords } from "../ui/breath-words.ts";
+import type { PracticeSession } from "./practice-session.ts";
+import type { Keeping, PracticeState } from "./practice-state.ts";
+
+interface StateLineProps {
+  readonly exercise: Exercise;
+  readonly session: PracticeSession;
+  readonly state: PracticeState;
+}
+
+/** What is going on, in words: the beat, the microphone, what becomes of the take. */
+export function StateLine({ exercise, session, state }: StateLineProps) {
+  return (
+    <div className="state-line" role="status">
+      {stateWords(exercise, session, state)}
+    </div>
+  );
+}
+
+function stateWords(exercise: Exercise, session: PracticeSession, state: PracticeState) {
+  switch (state.kind) {
+    case "ready":
+      return (
+        <span className="soft">
+          Arrows up and down change the tempo.{" "}
+          {session.isListening() ? "The microphone is open." : "The microphone is closed."}
+        </span>
+      );
+    case "opening":
+      return <span>Opening the microphone …</span>;
+    case "hearing":
+      return <span>The exercise as it should sound.</span>;
+    case "playing":
+      return <PlayingWords exercise={exercise} session={session} state={state} />;
+    case "working":
+      return <WorkingWords what={state.what} share={state.share} />;
+    case "marked":
+      return <KeepingWords keeping={state.keeping} />;
+  }
+}
+
+interface PlayingProps {
+  readonly exercise: Exercise;
+  readonly session: PracticeSession;
+  readonly state: Extract<PracticeState, { kind: "playing" }>;
+}
+
+function PlayingWords({ exercise, session, state }: PlayingProps) {
+  const level = useLevelWords(session);
+  const counting = state.beat < 0;
+  const beat = counting ? exercise.countInBeats + state.beat + 1 : (state.beat % exercise.beatsPerBar) + 1;
+  const first = exercise.notes[0];
+  return (
+    <>
+      <span className="beat-number">{beat}</span>
+      <span>
+        {counting ? `count-in, then ${first === undefined ? "" : doInWords(first.action)}` : "playing"}
+      </span>
+      {level !== null && <span>{level}</span>}
+      {state.refused.length > 0 && (
+        <span className="notice">
+          The system will not turn off {state.refused.join(" and ")}: marks may suffer.
+        </span>
+      )}
+    </>
+  );
+}
+
+/** Quieter than this while a reed should sound is too quiet to mark well. */
+const TOO_QUIET_DBFS = -50;
+
+/** "clipping", "too quiet" or "no sound at all" as the microphone hears it; null while all is well. */
+function useLevelWords(session: PracticeSession): string | null {
+  const [words, setWords] = useState<string | null>(null);
+  useEffect(
+    () =>
+      session.onReading((reading, sinceBeatZero) => {
+        if (reading.silent)
+          setWords("no sound at all from the microphone: is it allowed in the system's settings?");
+        else if (reading.clipped) setWords("clipping: further from the microphone");
+        else if (sinceBeatZero > 0.5 && reading.levelDbfs < TOO_QUIET_DBFS) setWords("too quiet");
+        else setWords(null);
+      }),
+    [session],
+  );
+  return words;
+}
+
+function WorkingWords({ what, share }: { readonly what: string; readonly share: number | null }) {
+  return (
+    <>
+      <span>{what} …</span>
+      <progress aria-label={what} {...(share === null ? {} : { value: share })} max={1} />
+    </>
+  );
+}
+
+function KeepingWords({ keeping }: { readonly keeping: Keeping }) {
+  switch (keeping.kind) {
+    case "keeping":
+      return <span>Keeping it in the history …</span>;
+    case "kept":
+      return <span>Kept in the history.</span>;
+    case "not kept":
+      return <span className="notice">Not in the history: {keeping.why}.</span>;
+  }
+}
