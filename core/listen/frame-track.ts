@@ -30,8 +30,8 @@ export class FrameTrack {
   readonly levelDb = new Column();
   /** Level of the short window. */
   readonly shortDb = new Column();
-  /** How much sound newly arrived, in amplitude. */
-  readonly flux = new Column();
+  /** Level of the room as known by then. */
+  readonly floorDb = new Column();
 
   get length(): number {
     return this.midi.length;

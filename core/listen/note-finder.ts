@@ -1,12 +1,17 @@
 import type { FrameTrack } from "./frame-track.ts";
-import type { ShortSpectra } from "./short-spectra.ts";
+import { median } from "./median.ts";
+import { NoteEdges } from "./note-edges.ts";
 
-/** One note as a stretch of frames. */
+/** One note as a stretch of frames, fractional. */
 export interface FoundNote {
-  /** Frames, fractional: first moment of the attack and end of sounding. */
+  /** First moment of the attack. */
   readonly onFrame: number;
+  /** End of sounding; > onFrame. */
   readonly offFrame: number;
-  /** Middle pitch, fractional MIDI. */
+  /** Frames whose pitch was read as this note's: from..to - 1. */
+  readonly from: number;
+  readonly to: number;
+  /** Pitch while it sounded, fractional MIDI; good to a few cents. */
   readonly midi: number;
 }
 
@@ -21,41 +26,47 @@ const OCTAVE_RUN_FRAMES = 8;
 /** Re-articulation: the level drops and rises again this much within 25 ms; a 5 Hz tremolo of 35 % rises 4.3 dB. */
 const REBOUND_DB = 5.5;
 const REBOUND_FRAMES = 5;
+/** The drop before it is looked for within 60 ms. */
+const DROP_FRAMES = 12;
+/** Two attacks of the same reed are at least 40 ms apart. */
+const SHORTEST_REPEAT_FRAMES = 8;
+/** Pitches that the next frame is compared with. */
+const RECENT_FRAMES = 9;
 
-/** How far from the change of pitch the attack is looked for, in frames. */
-const ONSET_BACK = 8;
-const ONSET_AHEAD = 8;
-const ONSET_SHARE = 0.05;
-/** The change of pitch is seen about 10 ms after the attack began, as the new note first has to outgrow the old one. */
-const USUAL_DELAY_FRAMES = 2;
-
-/** Cuts the frame track into notes, a fixed number of frames behind the newest. */
+/** Cuts a stream of frames into notes by their pitch, and repeated notes by their level. */
 export class NoteFinder {
   private readonly track: FrameTrack;
-  private readonly spectra: ShortSpectra;
-  private readonly binsPerHz: number;
+  private readonly edges: NoteEdges;
+  private readonly found: (note: FoundNote) => void;
   private start = -1;
+  private onFrame = -1;
   private recent: number[] = [];
   private pendingStart = -1;
   private pending: number[] = [];
   private gap = 0;
-  private lastCut = -1;
-  private readonly found: (note: FoundNote) => void;
 
-  constructor(track: FrameTrack, spectra: ShortSpectra, binsPerHz: number, found: (note: FoundNote) => void) {
+  /** @param found told about every note when it has ended, in order */
+  constructor(track: FrameTrack, edges: NoteEdges, found: (note: FoundNote) => void) {
     this.track = track;
-    this.spectra = spectra;
-    this.binsPerHz = binsPerHz;
+    this.edges = edges;
     this.found = found;
   }
 
-  /** @param good whether frame i seems to hold a reed sound */
+  /**
+   * Looks at the next frame.
+   *
+   * @param i    its number; frames up to i + NoteEdges.ahead have been measured, or the take ended
+   * @param good whether it seems to hold a reed sound
+   */
   step(i: number, good: boolean): void {
     const midi = this.track.midi.at(i);
     if (this.start < 0) this.seek(i, midi, good);
     else this.follow(i, midi, good);
+    // Before the spectra around the attack are forgotten.
+    if (this.start >= 0 && this.onFrame < 0 && i >= this.start + NoteEdges.ahead) this.placeOnset();
   }
 
+  /** @param end number of frames in the take */
   finish(end: number): void {
     if (this.start >= 0) this.close(end);
   }
@@ -68,11 +79,7 @@ export class NoteFinder {
   private follow(i: number, midi: number, good: boolean): void {
     const middle = median(this.recent);
     if (good && Math.abs(midi - middle) <= SAME_NOTE) {
-      this.gap = 0;
-      this.pending = [];
-      this.recent.push(midi);
-      if (this.recent.length > 9) this.recent.shift();
-      this.checkRebound(i);
+      this.continueNote(i, midi);
       return;
     }
     this.gap = good ? 0 : this.gap + 1;
@@ -82,13 +89,25 @@ export class NoteFinder {
     }
     this.wait(i, midi, good);
     const octave = Math.abs(Math.abs(midi - middle) - 12) < SAME_NOTE;
-    if (this.pending.length >= (octave ? OCTAVE_RUN_FRAMES : RUN_FRAMES)) {
-      const { pendingStart, pending } = this;
-      this.close(pendingStart);
-      this.open(pendingStart, pending);
-    }
+    if (this.pending.length < (octave ? OCTAVE_RUN_FRAMES : RUN_FRAMES)) return;
+    const { pendingStart, pending } = this;
+    this.close(pendingStart);
+    this.open(pendingStart, pending);
   }
 
+  private continueNote(i: number, midi: number): void {
+    this.gap = 0;
+    this.pending = [];
+    this.recent.push(midi);
+    if (this.recent.length > RECENT_FRAMES) this.recent.shift();
+    const dip = this.reboundAt(i);
+    if (dip === null) return;
+    const { recent } = this;
+    this.close(dip);
+    this.open(dip, recent);
+  }
+
+  /** Collects frames that may begin another note. */
   private wait(i: number, midi: number, good: boolean): void {
     if (!good) {
       if (this.gap > 2 || this.start < 0) this.pending = [];
@@ -101,86 +120,37 @@ export class NoteFinder {
 
   private open(at: number, pitches: readonly number[]): void {
     this.start = at;
-    this.lastCut = at;
-    this.recent = pitches.slice(-9);
+    this.onFrame = -1;
+    this.recent = pitches.slice(-RECENT_FRAMES);
     this.pending = [];
     this.gap = 0;
   }
 
-  private checkRebound(i: number): void {
+  /** Frame of the dip between two attacks of the same reed, if the level has just come back from one. */
+  private reboundAt(i: number): number | null {
     const level = this.track.shortDb;
     const dip = i - REBOUND_FRAMES;
-    if (dip - this.lastCut < 8) return;
-    if (level.at(i) - level.at(dip) < REBOUND_DB) return;
+    if (dip - this.start < SHORTEST_REPEAT_FRAMES) return null;
+    if (level.at(i) - level.at(dip) < REBOUND_DB) return null;
     let low = dip;
     for (let j = dip - 4; j <= dip + 2; j++) if (level.at(j) < level.at(low)) low = j;
-    let before = -200;
-    for (let j = low - 12; j < low; j++) before = Math.max(before, level.at(j));
-    if (before - level.at(low) < REBOUND_DB) return;
-    const pitches = this.recent;
-    this.close(low);
-    this.open(low, pitches);
+    let before = level.at(low);
+    for (let j = low - DROP_FRAMES; j < low; j++) before = Math.max(before, level.at(j));
+    return before - level.at(low) < REBOUND_DB ? null : low;
   }
 
-  private close(end: number): void {
-    const midi = this.settledMidi(this.start, end);
-    const on = this.onset(this.start, midi);
-    this.found({ onFrame: on, offFrame: Math.max(end, on), midi });
+  private placeOnset(): void {
+    this.onFrame = this.edges.onset(this.start, median(this.recent));
+  }
+
+  private close(to: number): void {
+    if (this.onFrame < 0) this.placeOnset();
+    const { start, onFrame } = this;
+    const midi = median(this.recent);
+    const offFrame = Math.max(onFrame + 1, this.edges.end(start, to, midi));
     this.start = -1;
     this.pending = [];
-    this.recent = [];
     this.gap = 0;
+    this.found({ onFrame, offFrame, from: start, to, midi });
   }
-
-  private settledMidi(start: number, end: number): number {
-    const values: number[] = [];
-    const length = end - start;
-    for (let i = Math.floor(start + length * 0.3); i < end - length * 0.15; i++) {
-      const midi = this.track.midi.at(i);
-      if (Number.isFinite(midi)) values.push(midi);
-    }
-    return values.length > 0 ? median(values) : median(this.recent);
-  }
-
-  /**
-   * First moment of the attack, in frames: where the strength of the note's own harmonics has risen by a small share of
-   * the way. Looked for close to the frame where the pitch changed, as only that is sure to belong to this note.
-   */
-  private onset(near: number, midi: number): number {
-    const hz = 440 * 2 ** ((midi - 69) / 12);
-    const from = near - ONSET_BACK;
-    const strengths: number[] = [];
-    for (let i = from; i <= near + ONSET_AHEAD; i++) strengths.push(this.strength(i, hz));
-    const at = (j: number) => strengths[j] as number;
-    let low = 0;
-    for (let j = 0; j <= ONSET_BACK; j++) if (at(j) <= at(low)) low = j;
-    let high = low;
-    for (let j = low; j < strengths.length; j++) if (at(j) > at(high)) high = j;
-    const rise = at(high) - at(low);
-    if (rise < 0.3 * at(high)) return near - USUAL_DELAY_FRAMES;
-    let j = low;
-    while (j < high && at(j + 1) < at(low) + 0.5 * rise) j++;
-    const mark = at(low) + ONSET_SHARE * rise;
-    while (j > low && at(j) > mark) j--;
-    return from + j + (mark - at(j)) / Math.max(1e-9, at(j + 1) - at(j));
-  }
-
-  private strength(frame: number, hz: number): number {
-    const spectrum = this.spectra.at(frame);
-    let sum = 0;
-    for (let k = 1; k <= 10; k++) {
-      const bin = k * hz * this.binsPerHz;
-      if (bin > spectrum.length - 2) break;
-      const near = Math.round(bin);
-      sum += Math.max(spectrum[near] as number, spectrum[near + 1] as number, spectrum[near - 1] as number);
-    }
-    return sum;
-  }
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  const upper = sorted[middle] ?? Number.NaN;
-  return sorted.length % 2 === 1 ? upper : (upper + (sorted[middle - 1] ?? Number.NaN)) / 2;
 }

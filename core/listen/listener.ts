@@ -1,0 +1,276 @@
+import { hzToMidi, midiToHz } from "../pitch/equal-temperament.ts";
+import { cents, dbfs, hz, midi, seconds } from "../units.ts";
+import { FrameTrack } from "./frame-track.ts";
+import { HalfBand } from "./half-band.ts";
+import type { Frame, HeardNote, Listening, UnreadableReason } from "./listening.ts";
+import { NoteEdges } from "./note-edges.ts";
+import { type FoundNote, NoteFinder } from "./note-finder.ts";
+import { PitchReader } from "./pitch-reader.ts";
+import { SampleHistory } from "./sample-history.ts";
+import { settledMidi, settledPart } from "./settled-pitch.ts";
+import { ShortSpectra } from "./short-spectra.ts";
+
+const HOP_SECONDS = 0.005;
+/** As long as the lowest notes need and fast notes allow: 2048 samples at 48 kHz. */
+const WINDOW_SECONDS = 0.0427;
+const SHORT_WINDOW_SECONDS = 0.0213;
+/** C3 less a wide bend, to G7 and a little above. */
+const LOWEST_HZ = 115;
+const HIGHEST_HZ = 3400;
+/** Frames the note finder runs behind the newest. */
+const LOOKAHEAD = NoteEdges.ahead;
+/** Samples are taken on in blocks of this many, so that results cannot depend on the caller's chunks. */
+const BLOCK = 1024;
+/** How far back samples are kept for the harmonic fit; a longer note is judged by its last part. */
+const HISTORY_SECONDS = 2;
+const SPECTRA_KEPT = 128;
+/** A reed sounds where the window repeats itself at least this much ... */
+const REED_CLARITY = 0.4;
+/** ... and stands this far above the room. */
+const ABOVE_FLOOR_DB = 6;
+/** Nothing quieter is taken for a reed: it is the last bit of a 16-bit recording. */
+const QUIETEST_DBFS = -80;
+/** A pitch that rests on less is not given. */
+const SHORTEST_SETTLED_SECONDS = 0.03;
+/** Share of a full-scale reading that counts as clipped: the largest 16-bit value. */
+const FULL_SCALE = 32_767 / 32_768;
+
+/** A found note with its settled pitch. */
+interface ReadNote {
+  readonly found: FoundNote;
+  readonly midi: number | null;
+  readonly spreadCents: number | null;
+  readonly settledFrames: number;
+  readonly levelDb: number;
+  readonly unreadable: UnreadableReason | null;
+}
+
+/**
+ * Listens while a take is being recorded. What it hears does not depend on how the samples were cut into chunks, and a
+ * finished note is read at once, so that little is left to do at the end.
+ */
+export class Listener {
+  private readonly sampleRateHz: number;
+  private readonly factor: number;
+  private readonly rate: number;
+  private readonly hop: number;
+  private readonly halves: readonly HalfBand[];
+  private readonly whole: SampleHistory;
+  private readonly history: SampleHistory;
+  private readonly reader: PitchReader;
+  private readonly spectra: ShortSpectra;
+  private readonly track = new FrameTrack();
+  private readonly finder: NoteFinder;
+  private readonly notes: ReadNote[] = [];
+  private readonly windowSamples: Float64Array;
+  private readonly shortSamples: Float64Array;
+  private readonly block = new Float64Array(BLOCK);
+  private blockCount = 0;
+  private received = 0;
+  private peak = 0;
+  private clipped = 0;
+  private floorDb: number | null = null;
+  private stepped = 0;
+
+  /** @throws RangeError for a sample rate outside 8,000..192,000 Hz */
+  constructor(sampleRateHz: number) {
+    if (!(sampleRateHz >= 8000 && sampleRateHz <= 192_000)) {
+      throw new RangeError(`a sample rate of ${sampleRateHz} Hz; 8000 to 192000 are supported`);
+    }
+    this.sampleRateHz = sampleRateHz;
+    this.factor = halvings(sampleRateHz);
+    this.rate = sampleRateHz / this.factor;
+    this.hop = Math.round(HOP_SECONDS * this.rate);
+    this.halves = Array.from({ length: Math.log2(this.factor) }, () => new HalfBand());
+    const window = nearestPowerOfTwo(WINDOW_SECONDS * this.rate);
+    const short = nearestPowerOfTwo(SHORT_WINDOW_SECONDS * this.rate);
+    this.whole = new SampleHistory(Math.round(HISTORY_SECONDS * sampleRateHz));
+    this.history = new SampleHistory(Math.max(4 * window, 4 * BLOCK));
+    this.reader = new PitchReader(
+      window,
+      this.rate / HIGHEST_HZ,
+      Math.min(this.rate / LOWEST_HZ, window / 2),
+    );
+    this.spectra = new ShortSpectra(short, SPECTRA_KEPT);
+    this.windowSamples = new Float64Array(window);
+    this.shortSamples = new Float64Array(short);
+    const edges = new NoteEdges(this.spectra, short / this.rate);
+    this.finder = new NoteFinder(this.track, edges, (note) => this.notes.push(this.readNote(note)));
+  }
+
+  /** Newest estimate, for the screen; null before there is one. */
+  get liveFrame(): Frame | null {
+    const last = this.track.length - 1;
+    return last < 0 ? null : this.frameAt(last, this.isGood(last));
+  }
+
+  /** @param samples any number of them, nominally -1..1; what is not finite counts as silence */
+  push(samples: Float32Array): void {
+    for (let i = 0; i < samples.length; i++) {
+      const given = samples[i] as number;
+      const value = Number.isFinite(given) ? given : 0;
+      const size = Math.abs(value);
+      if (size > this.peak) this.peak = size;
+      if (size >= FULL_SCALE) this.clipped++;
+      this.block[this.blockCount++] = value;
+      if (this.blockCount === BLOCK) this.takeOn(BLOCK);
+    }
+    this.received += samples.length;
+  }
+
+  /** What was heard; the listener is spent afterwards. */
+  finish(): Listening {
+    this.takeOn(this.blockCount);
+    this.drain();
+    const frames = Math.floor(this.received / this.factor / this.hop) + 1;
+    while (this.track.length < frames) this.analyse();
+    while (this.stepped < frames) this.step();
+    this.finder.finish(frames);
+    return {
+      sampleRateHz: hz(this.sampleRateHz),
+      durationSeconds: seconds(this.received / this.sampleRateHz),
+      frames: this.frames(),
+      notes: this.notes.map((note) => this.heardNote(note)),
+      latencySeconds: seconds((this.windowSamples.length / 2 + this.hop) / this.rate),
+      peakDbfs: dbfs(decibels(this.peak ** 2)),
+      noiseFloorDbfs: dbfs(this.floorDb ?? decibels(0)),
+      clippedShare: this.received > 0 ? this.clipped / this.received : 0,
+    };
+  }
+
+  private takeOn(count: number): void {
+    let chunk: Float64Array = this.block.subarray(0, count);
+    this.blockCount = 0;
+    this.whole.push(chunk);
+    for (const half of this.halves) chunk = half.push(chunk);
+    this.history.push(chunk);
+    const reach = this.windowSamples.length / 2;
+    while (this.track.length * this.hop + reach <= this.history.end) this.analyse();
+  }
+
+  /** Gets the last samples out of the filters. */
+  private drain(): void {
+    let tail = new Float64Array(0);
+    for (const half of this.halves) {
+      const first = Float64Array.from(half.push(tail));
+      const last = half.finish();
+      tail = new Float64Array(first.length + last.length);
+      tail.set(first);
+      tail.set(last, first.length);
+    }
+    this.history.push(tail);
+  }
+
+  private analyse(): void {
+    const centre = this.track.length * this.hop;
+    const { track, reader, windowSamples, shortSamples } = this;
+    this.history.copy(centre - windowSamples.length / 2, windowSamples);
+    this.history.copy(centre - shortSamples.length / 2, shortSamples);
+    reader.read(windowSamples);
+    this.spectra.push(shortSamples);
+    const level = decibels(reader.power);
+    track.midi.push(reader.periodSamples > 0 ? hzToMidi(hz(this.rate / reader.periodSamples)) : Number.NaN);
+    track.clarity.push(reader.clarity);
+    track.levelDb.push(level);
+    track.shortDb.push(decibels(meanSquareOfMiddle(shortSamples)));
+    this.followFloor(level, reader.periodicity);
+    track.floorDb.push(this.floorDb ?? level);
+    if (track.length > LOOKAHEAD) this.step();
+  }
+
+  /** The room: falls at once with the level, and rises slowly while nothing periodic sounds. */
+  private followFloor(level: number, periodicity: number): void {
+    if (this.floorDb === null || level < this.floorDb) this.floorDb = level;
+    else if (periodicity < REED_CLARITY) this.floorDb += 0.1 * (level - this.floorDb);
+  }
+
+  private step(): void {
+    const i = this.stepped++;
+    this.finder.step(i, this.isGood(i));
+  }
+
+  private isGood(i: number): boolean {
+    const { track } = this;
+    if (!Number.isFinite(track.midi.at(i)) || track.clarity.at(i) < REED_CLARITY) return false;
+    return track.levelDb.at(i) > Math.max(QUIETEST_DBFS, track.floorDb.at(i) + ABOVE_FLOOR_DB);
+  }
+
+  private readNote(found: FoundNote): ReadNote {
+    const levelDb = this.track.levelDb.at(Math.round((found.from + found.offFrame) / 2));
+    const part = settledPart(this.track, found);
+    const nothing = { found, midi: null, spreadCents: null, settledFrames: 0, levelDb };
+    if (part === null) return { ...nothing, unreadable: "no steady pitch" };
+    const settledFrames = part.to - part.from;
+    if (settledFrames * this.hop < SHORTEST_SETTLED_SECONDS * this.rate) {
+      return { ...nothing, settledFrames, unreadable: "too short" };
+    }
+    const perFrame = this.hop * this.factor;
+    const samples = this.whole.view(Math.round(part.from * perFrame), Math.round(part.to * perFrame));
+    const { spreadCents } = part;
+    return {
+      found,
+      midi: settledMidi(part, samples, this.sampleRateHz),
+      spreadCents,
+      settledFrames,
+      levelDb,
+      unreadable: null,
+    };
+  }
+
+  private frameAt(i: number, voiced: boolean): Frame {
+    const pitch = this.track.midi.at(i);
+    return {
+      atSeconds: seconds((i * this.hop) / this.rate),
+      pitchHz: Number.isFinite(pitch) ? midiToHz(midi(pitch)) : null,
+      voiced,
+      clarity: this.track.clarity.at(i),
+      levelDbfs: dbfs(this.track.levelDb.at(i)),
+    };
+  }
+
+  private frames(): Frame[] {
+    const frames: Frame[] = [];
+    let n = 0;
+    for (let i = 0; i < this.track.length; i++) {
+      while (n < this.notes.length && (this.notes[n] as ReadNote).found.offFrame < i) n++;
+      const note = this.notes[n]?.found;
+      frames.push(
+        this.frameAt(i, note !== undefined && note.onFrame <= i && Number.isFinite(this.track.midi.at(i))),
+      );
+    }
+    return frames;
+  }
+
+  private heardNote(note: ReadNote): HeardNote {
+    const hopSeconds = this.hop / this.rate;
+    return {
+      onSeconds: seconds(note.found.onFrame * hopSeconds),
+      offSeconds: seconds(note.found.offFrame * hopSeconds),
+      pitchMidi: note.midi === null ? null : midi(note.midi),
+      spreadCents: note.spreadCents === null ? null : cents(note.spreadCents),
+      settledSeconds: seconds(note.settledFrames * hopSeconds),
+      levelDbfs: dbfs(note.levelDb),
+      unreadable: note.unreadable,
+    };
+  }
+}
+
+/** The pitch is read at 16 to 40 kHz: all that is needed of a reed, for a fraction of the work. */
+function halvings(sampleRateHz: number): number {
+  let factor = 1;
+  while (sampleRateHz / factor >= 40_000) factor *= 2;
+  return factor;
+}
+
+const nearestPowerOfTwo = (value: number) => 2 ** Math.round(Math.log2(value));
+
+/** Silence reads -140 dB. */
+const decibels = (power: number) => 10 * Math.log10(power + 1e-14);
+
+/** Over the middle half: about 10 ms, short enough to show the gap between two attacks. */
+function meanSquareOfMiddle(samples: Float64Array): number {
+  const quarter = samples.length / 4;
+  let sum = 0;
+  for (let i = quarter; i < 3 * quarter; i++) sum += (samples[i] as number) ** 2;
+  return sum / (2 * quarter);
+}

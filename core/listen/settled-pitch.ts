@@ -1,0 +1,70 @@
+import type { FrameTrack } from "./frame-track.ts";
+import { fitHarmonics } from "./harmonic-fit.ts";
+import { median, quantile } from "./median.ts";
+import type { FoundNote } from "./note-finder.ts";
+
+/** The settled part of a note, in frames, fractional, and its middle pitch. */
+export interface SettledPart {
+  readonly from: number;
+  readonly to: number;
+  /** Median over its frames, fractional MIDI. */
+  readonly midi: number;
+  /** Interquartile range over its frames. */
+  readonly spreadCents: number;
+}
+
+/** Frames this close to the middle pitch count as settled: far more than a steady reed wavers, less than a scoop. */
+const SETTLED_SEMITONES = 0.04;
+/** The old note may ring on for 20 ms into the new one. */
+const AFTER_ONSET_FRAMES = 4;
+/** Below this share explained by one steady pitch, there is none: vibrato, a bend under way. */
+const LEAST_STEADINESS = 0.6;
+
+/**
+ * The part of a note where its pitch has arrived and stays: around the middle of the note, as far to either side as
+ * frames agree with it.
+ *
+ * @returns null where no frame of the note has a pitch
+ */
+export function settledPart(track: FrameTrack, note: FoundNote): SettledPart | null {
+  const first = Math.max(note.from, Math.ceil(note.onFrame + AFTER_ONSET_FRAMES));
+  const last = Math.min(note.to, Math.ceil(note.offFrame)) - 1;
+  const length = last - first + 1;
+  const core = pitches(track, Math.floor(first + 0.3 * length), Math.ceil(last - 0.15 * length));
+  if (core.length === 0) return null;
+  const middle = median(core);
+  const tolerance = Math.max(SETTLED_SEMITONES, quantile(core, 0.9) - quantile(core, 0.1));
+  const agrees = (i: number) => Math.abs(track.midi.at(i) - middle) <= tolerance;
+  let from = Math.floor(first + 0.55 * length);
+  let to = from;
+  while (from > first && (agrees(from - 1) || agrees(from - 2))) from--;
+  while (to < last && (agrees(to + 1) || agrees(to + 2))) to++;
+  const settled = pitches(track, from, to);
+  if (settled.length === 0) return null;
+  return {
+    from,
+    to: Math.min(to + 1, note.offFrame),
+    midi: median(settled),
+    spreadCents: 100 * (quantile(settled, 0.75) - quantile(settled, 0.25)),
+  };
+}
+
+function pitches(track: FrameTrack, from: number, to: number): number[] {
+  const values: number[] = [];
+  for (let i = from; i <= to; i++) if (Number.isFinite(track.midi.at(i))) values.push(track.midi.at(i));
+  return values;
+}
+
+/**
+ * Pitch of the settled part by the harmonic fit over its samples, or the median of its frames where no one steady
+ * pitch explains it.
+ *
+ * @param samples the settled part
+ * @returns fractional MIDI
+ */
+export function settledMidi(part: SettledPart, samples: Float64Array, rateHz: number): number {
+  const guessHz = 440 * 2 ** ((part.midi - 69) / 12);
+  const fit = fitHarmonics(samples, rateHz, guessHz);
+  if (fit === null || fit.steadiness < LEAST_STEADINESS) return part.midi;
+  return 69 + 12 * Math.log2(fit.hz / 440);
+}
