@@ -1,9 +1,10 @@
+import * as v from "valibot";
 import { type MadeExercise, makeScaleDrill, type ScaleDrill } from "../../core/exercise/scale-drill.ts";
-import type { NoteValue } from "../../core/exercise/tempo.ts";
-import { harpInKey } from "../../core/instrument/harp.ts";
+import { FASTEST, NOTE_VALUES, type NoteValue, SLOWEST } from "../../core/exercise/tempo.ts";
+import { harpInKey, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
 import { naturalMode, type Position } from "../../core/instrument/positions.ts";
 import { stockLayout } from "../../core/instrument/stock-layouts.ts";
-import type { ModeName } from "../../core/pitch/modes.ts";
+import { MODE_NAMES, type ModeName } from "../../core/pitch/modes.ts";
 import { bpm, hz } from "../../core/units.ts";
 
 /** What a player chooses for a scale drill: plain words and numbers, as they are kept and shown. */
@@ -62,4 +63,24 @@ export function exerciseOfChoice(choice: DrillChoice, a4Hz: number): MadeExercis
     countInBeats: COUNT_IN_BEATS,
     abilities: { bends: choice.bends, overbends: false },
   });
+}
+
+const choiceShape = v.object({
+  layout: v.string(),
+  key: v.picklist(KEYS_BY_REGISTER),
+  position: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(12)),
+  mode: v.picklist(MODE_NAMES),
+  octaves: v.picklist([1, 2]),
+  direction: v.picklist(["up", "down", "both"]),
+  start: v.picklist(["easiest", "lowest"]),
+  bpm: v.pipe(v.number(), v.minValue(SLOWEST), v.maxValue(FASTEST)),
+  noteValue: v.picklist(NOTE_VALUES),
+  notesPerBeat: v.picklist([1, 2, 3, 4]),
+  bends: v.boolean(),
+});
+
+/** The choice kept from the last visit, or the first one where nothing usable was kept. */
+export function choiceOfSettings(kept: Readonly<Record<string, unknown>> | null): DrillChoice {
+  const read = v.safeParse(choiceShape, kept);
+  return read.success ? read.output : FIRST_CHOICE;
 }

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef } from "react";
+import { type ReactNode, useEffect, useMemo, useRef } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { staffLines } from "../../core/exercise/exercise-abc.ts";
 import { FASTEST, NOTE_VALUES, type NoteValue, SLOWEST, tempoSign } from "../../core/exercise/tempo.ts";
@@ -17,6 +17,8 @@ interface DrillsScreenProps {
   readonly a4Hz: number;
   readonly onChange: (choice: DrillChoice) => void;
   readonly onPractise: () => void;
+  /** What stands below the drill: the settings of the sound. */
+  readonly children?: ReactNode;
 }
 
 const NOTE_VALUE_WORDS: Readonly<Record<NoteValue, string>> = {
@@ -27,7 +29,7 @@ const NOTE_VALUE_WORDS: Readonly<Record<NoteValue, string>> = {
 };
 
 /** Which drill, for which position? */
-export function DrillsScreen({ choice, a4Hz, onChange, onPractise }: DrillsScreenProps) {
+export function DrillsScreen({ choice, a4Hz, onChange, onPractise, children }: DrillsScreenProps) {
   const made = useMemo(() => exerciseOfChoice(choice, a4Hz), [choice, a4Hz]);
   const practise = useRef<HTMLButtonElement>(null);
   useEffect(() => practise.current?.focus(), []);
@@ -61,6 +63,7 @@ export function DrillsScreen({ choice, a4Hz, onChange, onPractise }: DrillsScree
           <kbd>Enter</kbd>
         </span>
       </p>
+      {children}
     </main>
   );
 }

@@ -13,7 +13,6 @@ import { StateLine } from "./state-line.tsx";
 import "./practice.css";
 
 interface PracticeScreenProps {
-  readonly exercise: Exercise;
   readonly session: PracticeSession;
   /** Slower or faster by so many beats a minute. */
   readonly onTempo: (step: number) => void;
@@ -23,7 +22,8 @@ interface PracticeScreenProps {
 const TEMPO_STEP = 5;
 
 /** One sheet, three moments: before, during and after playing, always laid out alike. */
-export function PracticeScreen({ exercise, session, onTempo, onLeave }: PracticeScreenProps) {
+export function PracticeScreen({ session, onTempo, onLeave }: PracticeScreenProps) {
+  const { exercise } = session;
   const state = useSyncExternalStore(session.subscribe, session.getState);
   const [over, setOver] = useState(false);
   usePracticeKeys(session, onTempo, onLeave);

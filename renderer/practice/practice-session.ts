@@ -33,7 +33,7 @@ export class PracticeSession {
   private beatZeroSeconds: number | null = null;
 
   constructor(
-    private readonly exercise: Exercise,
+    readonly exercise: Exercise,
     private readonly services: PracticeServices,
     private readonly options: PracticeOptions,
   ) {}
@@ -159,6 +159,18 @@ export class PracticeSession {
     } catch (error) {
       this.fail(mine, `The simulated player cannot play this: ${messageOf(error)}.`);
     }
+  }
+
+  /** Puts a kept attempt back on the sheet. */
+  reopen(id: string, attempt: Attempt, take: HeardTake, source: Exclude<TakeSource, "simulated">): void {
+    this.begin({
+      kind: "marked",
+      attempt,
+      take,
+      source,
+      keeping: { kind: "kept", id },
+      hearingSeconds: null,
+    });
   }
 
   /** Plays the take that was marked, from a time in it. */

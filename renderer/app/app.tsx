@@ -1,0 +1,116 @@
+import { useMemo, useRef, useState } from "react";
+import { changeTempo } from "../../core/exercise/change-tempo.ts";
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { choiceOfSettings, type DrillChoice, exerciseOfChoice } from "../drills/drill-choice.ts";
+import { DrillsScreen } from "../drills/drills-screen.tsx";
+import { SoundSettings } from "../drills/sound-settings.tsx";
+import { HistoryScreen } from "../history/history-screen.tsx";
+import { PracticeScreen } from "../practice/practice-screen.tsx";
+import { PracticeSession } from "../practice/practice-session.ts";
+import type { Settings } from "../store/settings-store.ts";
+import { Rooms } from "./rooms.tsx";
+import type { Services } from "./services.ts";
+import { useHistory } from "./use-history.ts";
+import { useKeptSettings } from "./use-kept-settings.ts";
+import "./app.css";
+
+interface AppProps {
+  readonly services: Services;
+  readonly firstSettings: Settings;
+  /** One sentence if the settings could not be read, or null. */
+  readonly trouble: string | null;
+}
+
+type Room =
+  | { readonly kind: "drills" }
+  | { readonly kind: "practice"; readonly session: PracticeSession }
+  | { readonly kind: "history" };
+
+/** Joins the screens: which one is open, what was chosen, and what is kept. */
+export function App({ services, firstSettings, trouble }: AppProps) {
+  const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
+  const history = useHistory(services.history);
+  const [room, enter] = useRoom();
+  const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
+  const setChoice = (next: DrillChoice) => change({ lastDrill: { ...next } });
+  const practise = (exercise: Exercise) =>
+    enter({ kind: "practice", session: new PracticeSession(exercise, services, settings) });
+  const practiseChoice = () => {
+    const made = exerciseOfChoice(choice, settings.a4Hz);
+    if (made.kind === "exercise") practise(made.exercise);
+  };
+  const reopen = async (id: string) => {
+    const entry = await history.open(id);
+    if (entry === null) return;
+    const session = new PracticeSession(entry.exercise, services, settings);
+    session.reopen(id, entry.attempt, entry.take, entry.source);
+    enter({ kind: "practice", session });
+  };
+  const said = trouble ?? settingsTrouble ?? history.trouble;
+  return (
+    <>
+      <Rooms
+        current={room.kind}
+        onDrills={() => enter({ kind: "drills" })}
+        onHistory={() => {
+          history.refresh();
+          enter({ kind: "history" });
+        }}
+      />
+      {said !== null && (
+        <p className="notice" role="alert">
+          {said}
+        </p>
+      )}
+      {room.kind === "drills" && (
+        <DrillsScreen choice={choice} a4Hz={settings.a4Hz} onChange={setChoice} onPractise={practiseChoice}>
+          <SoundSettings settings={settings} onChange={change} />
+        </DrillsScreen>
+      )}
+      {room.kind === "practice" && (
+        <PracticeScreen
+          key={sessionKey(room.session)}
+          session={room.session}
+          onTempo={(step) => {
+            const exercise = changeTempo(room.session.exercise, step);
+            change({ lastDrill: { ...choice, bpm: exercise.tempo.bpm } });
+            practise(exercise);
+          }}
+          onLeave={() => enter({ kind: "drills" })}
+        />
+      )}
+      {room.kind === "history" && (
+        <HistoryScreen
+          list={history.list}
+          deleted={history.deleted?.exercise.title ?? null}
+          onOpen={(id) => void reopen(id)}
+          onDelete={history.remove}
+          onUndo={history.undo}
+        />
+      )}
+    </>
+  );
+}
+
+/** The open room; leaving the practice room ends its session and with it the microphone. */
+function useRoom(): readonly [Room, (next: Room) => void] {
+  const [room, setRoom] = useState<Room>({ kind: "drills" });
+  const open = useRef<Room>(room);
+  const enter = (next: Room) => {
+    if (open.current.kind === "practice") open.current.session.dispose();
+    open.current = next;
+    setRoom(next);
+  };
+  return [room, enter];
+}
+
+const sessionKeys = new WeakMap<PracticeSession, number>();
+let sessionCount = 0;
+
+/** A new session is a new sheet, with nothing left of the one before. */
+function sessionKey(session: PracticeSession): number {
+  const known = sessionKeys.get(session);
+  if (known !== undefined) return known;
+  sessionKeys.set(session, ++sessionCount);
+  return sessionCount;
+}

@@ -1,0 +1,31 @@
+import { listenInWorker, simulateInWorker } from "../audio/analysis.ts";
+import { decodeRecording } from "../audio/decode.ts";
+import { openMicrophone } from "../audio/microphone.ts";
+import { createPlayback } from "../audio/playback.ts";
+import { createReference } from "../audio/reference.ts";
+import type { PracticeServices } from "../practice/practice-services.ts";
+import { ReedpathDatabase } from "../store/database.ts";
+import { DexieHistoryStore } from "../store/dexie-history-store.ts";
+import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.ts";
+
+/** Everything the screens need of the world. */
+export interface Services extends PracticeServices {
+  readonly settings: SettingsStore;
+}
+
+/** The real world: microphone, loudspeaker, database, clock and chance. */
+export function realServices(): Services {
+  const database = new ReedpathDatabase();
+  return {
+    openMicrophone,
+    reference: createReference(),
+    playback: createPlayback(),
+    decodeRecording,
+    listenInWorker,
+    simulateInWorker,
+    history: new DexieHistoryStore(database, () => crypto.randomUUID()),
+    settings: new DexieSettingsStore(database),
+    nowEpochMs: () => Date.now(),
+    newSeed: () => crypto.getRandomValues(new Uint32Array(1))[0] ?? 1,
+  };
+}

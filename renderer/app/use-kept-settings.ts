@@ -1,0 +1,24 @@
+import { useCallback, useEffect, useRef, useState } from "react";
+import { setLoudness } from "../audio/sound-context.ts";
+import type { Settings, SettingsStore } from "../store/settings-store.ts";
+
+/** Settings that apply at once and are kept as they change. */
+export function useKeptSettings(store: SettingsStore, first: Settings) {
+  const [settings, setSettings] = useState(first);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const latest = useRef(first);
+  const change = useCallback(
+    (part: Partial<Settings>) => {
+      latest.current = { ...latest.current, ...part };
+      setSettings(latest.current);
+      store.save(latest.current).then(
+        () => setTrouble(null),
+        (error: unknown) =>
+          setTrouble(`Settings could not be kept: ${error instanceof Error ? error.message : error}.`),
+      );
+    },
+    [store],
+  );
+  useEffect(() => setLoudness(settings.loudnessDb), [settings.loudnessDb]);
+  return { settings, change, trouble };
+}

@@ -1,0 +1,14 @@
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { Listening } from "../../core/listen/listening.ts";
+import type { SimulatedTake, SimulationSettings } from "../../core/simulate/simulated-take.ts";
+
+/** Work that takes too long for the window's own thread. */
+export type AnalysisJob =
+  | { readonly kind: "listen"; readonly samples: Float32Array; readonly sampleRateHz: number }
+  | { readonly kind: "simulate"; readonly exercise: Exercise; readonly settings: SimulationSettings };
+
+export type AnalysisReport =
+  | { readonly kind: "progress"; readonly share: number }
+  | { readonly kind: "heard"; readonly listening: Listening }
+  | { readonly kind: "simulated"; readonly take: SimulatedTake; readonly listening: Listening }
+  | { readonly kind: "failed"; readonly reason: string };

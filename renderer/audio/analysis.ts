@@ -1,0 +1,65 @@
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { Listening } from "../../core/listen/listening.ts";
+import type { SimulatedTake, SimulationSettings } from "../../core/simulate/simulated-take.ts";
+import AnalysisWorker from "./analysis.worker.ts?worker";
+import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
+
+export interface WorkOptions {
+  /** Told the share done, 0..1. */
+  readonly onProgress?: (share: number) => void;
+  /** Ends the work at once; the promise then rejects with an AbortError. */
+  readonly signal?: AbortSignal;
+}
+
+export type ListenInWorker = (
+  samples: Float32Array,
+  sampleRateHz: number,
+  options?: WorkOptions,
+) => Promise<Listening>;
+
+export interface SimulatedAndHeard {
+  readonly take: SimulatedTake;
+  readonly listening: Listening;
+}
+
+export type SimulateInWorker = (
+  exercise: Exercise,
+  settings: SimulationSettings,
+  options?: WorkOptions,
+) => Promise<SimulatedAndHeard>;
+
+/** Listens to a whole take off the window's thread. */
+export const listenInWorker: ListenInWorker = async (samples, sampleRateHz, options = {}) => {
+  const report = await work({ kind: "listen", samples, sampleRateHz }, options);
+  if (report.kind !== "heard") throw new Error(`the analysis answered "${report.kind}" to a take`);
+  return report.listening;
+};
+
+/** Has the simulated player play and be heard, off the window's thread. */
+export const simulateInWorker: SimulateInWorker = async (exercise, settings, options = {}) => {
+  const report = await work({ kind: "simulate", exercise, settings }, options);
+  if (report.kind !== "simulated") throw new Error(`the analysis answered "${report.kind}" to a simulation`);
+  return { take: report.take, listening: report.listening };
+};
+
+/** One job, one worker: cancelling is ending it. */
+function work(job: AnalysisJob, { onProgress, signal }: WorkOptions): Promise<AnalysisReport> {
+  return new Promise((resolve, reject) => {
+    const worker = new AnalysisWorker();
+    const settle = (outcome: () => void) => {
+      worker.terminate();
+      signal?.removeEventListener("abort", abort);
+      outcome();
+    };
+    const abort = () => settle(() => reject(new DOMException("stopped", "AbortError")));
+    if (signal?.aborted) return abort();
+    signal?.addEventListener("abort", abort);
+    worker.onmessage = ({ data }: MessageEvent<AnalysisReport>) => {
+      if (data.kind === "progress") onProgress?.(data.share);
+      else if (data.kind === "failed") settle(() => reject(new Error(data.reason)));
+      else settle(() => resolve(data));
+    };
+    worker.onerror = (event) => settle(() => reject(new Error(event.message)));
+    worker.postMessage(job);
+  });
+}

@@ -1,0 +1,45 @@
+import * as Tone from "tone";
+
+/** The one clock and output of the window: microphone, reference, beat and replay all count in its seconds. */
+export interface SoundContext {
+  readonly context: AudioContext;
+  /** What sounds goes through here; its gain is the loudness. */
+  readonly output: GainNode;
+}
+
+let made: SoundContext | null = null;
+
+/** The window's sound, made on first use, running once the player has touched a key or button. */
+export function soundContext(): SoundContext {
+  if (made !== null) return made;
+  const context = new AudioContext();
+  const output = context.createGain();
+  output.gain.value = loudnessToGain(loudnessDb);
+  output.connect(context.destination);
+  // Tone's usual clock is a worker made from text, which the content policy blocks without a word.
+  Tone.setContext(new Tone.Context({ context, clockSource: "timeout" }));
+  made = { context, output };
+  return made;
+}
+
+const QUIETEST_DB = -60;
+const LOUDEST_DB = 0;
+/** Begins low: headphones may be on. */
+let loudnessDb = -18;
+
+/** Sets the loudness in dB re full scale, held to -60 … 0. It never rises by itself. */
+export function setLoudness(db: number): void {
+  loudnessDb = db;
+  // The context is not made for this: browsers want a key or button pressed first.
+  made?.output.gain.setTargetAtTime(loudnessToGain(db), made.context.currentTime, 0.01);
+}
+
+function loudnessToGain(db: number): number {
+  return 10 ** (Math.max(QUIETEST_DB, Math.min(LOUDEST_DB, db)) / 20);
+}
+
+/** Wakes the context; browsers keep it asleep until a key or button is pressed. */
+export async function wakeSound(): Promise<void> {
+  const { context } = soundContext();
+  if (context.state !== "running") await context.resume();
+}

@@ -1,0 +1,43 @@
+import type { Listening } from "../../core/listen/listening.ts";
+
+/** Name the worklet registers under. */
+export const TAP = "reedpath-tap";
+
+/** From the window to the worklet: where blocks are to be sent. */
+export interface TapConnect {
+  readonly port: MessagePort;
+}
+
+/** From the worklet to the listening worker: samples as they came in. */
+export interface TapBlock {
+  /** Frame of the context's clock at the first sample. */
+  readonly frame: number;
+  readonly samples: Float32Array;
+}
+
+/** From the window to the listening worker. */
+export type ListenCommand =
+  | { readonly kind: "connect"; readonly port: MessagePort; readonly sampleRateHz: number }
+  | { readonly kind: "start" }
+  | { readonly kind: "stop" }
+  | { readonly kind: "cancel" };
+
+/** From the listening worker to the window. */
+export type ListenReport =
+  | {
+      readonly kind: "reading";
+      readonly frame: number;
+      readonly pitchMidi: number | null;
+      readonly levelDbfs: number;
+      readonly clipped: boolean;
+      readonly silent: boolean;
+    }
+  | { readonly kind: "started" }
+  | {
+      readonly kind: "take";
+      readonly firstFrame: number;
+      readonly samples: Float32Array;
+      readonly lostSamples: number;
+      readonly listening: Listening;
+    }
+  | { readonly kind: "failed"; readonly reason: string };

@@ -1,0 +1,81 @@
+import { Dexie, type EntityTable } from "dexie";
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { Attempt } from "../../core/score/attempt.ts";
+import { type HistoryLine, type NewEntry, StoreTrouble } from "./history-store.ts";
+
+export const DATABASE_NAME = "reedpath";
+
+/** What the history list reads: small, one for each attempt. */
+export type LineRow = HistoryLine;
+
+/** What reopening an attempt reads besides its take. */
+export interface AttemptRow {
+  readonly id: string;
+  readonly atEpochMs: number;
+  readonly source: NewEntry["source"];
+  readonly exercise: Exercise;
+  readonly attempt: Attempt;
+}
+
+/** The samples, apart, so that nothing but hearing a take ever loads them. */
+export interface TakeRow {
+  readonly id: string;
+  readonly sampleRateHz: number;
+  readonly samples: Float32Array;
+}
+
+export interface SettingsRow {
+  readonly id: "settings";
+  readonly value: unknown;
+}
+
+/** The tables of schema version 1. A later schema adds a version below, never changes this one. */
+export class ReedpathDatabase extends Dexie {
+  declare lines: EntityTable<LineRow, "id">;
+  declare attempts: EntityTable<AttemptRow, "id">;
+  declare takes: EntityTable<TakeRow, "id">;
+  declare settings: EntityTable<SettingsRow, "id">;
+
+  /** @param indexedDb another database engine, for tests; the browser's own if left out */
+  constructor(indexedDb?: { readonly indexedDB: IDBFactory; readonly IDBKeyRange: typeof IDBKeyRange }) {
+    // Strict: a promise that says "kept" means on disk, not in the system's cache.
+    super(DATABASE_NAME, { chromeTransactionDurability: "strict", ...indexedDb });
+    this.version(1).stores({ lines: "id, atEpochMs", attempts: "id", takes: "id", settings: "id" });
+  }
+}
+
+/** Runs a database action, turning its failures into a sentence for the player. */
+export async function orTrouble<T>(action: () => Promise<T>): Promise<T> {
+  try {
+    return await action();
+  } catch (error) {
+    throw troubleOf(error);
+  }
+}
+
+function troubleOf(error: unknown): StoreTrouble {
+  if (error instanceof StoreTrouble) return error;
+  const names = namesOf(error);
+  if (names.includes("QuotaExceededError")) {
+    return new StoreTrouble("full", "there is no room left on the disk for it");
+  }
+  if (names.includes("VersionError")) {
+    return new StoreTrouble("newer version", "the history was written by a newer version of this program");
+  }
+  if (names.includes("DatabaseClosedError") || names.includes("BlockedError")) {
+    return new StoreTrouble("blocked", "the history is held by another window of this program");
+  }
+  const detail = error instanceof Error ? error.message.split("\n")[0] : String(error);
+  return new StoreTrouble("unavailable", `the history cannot be used here (${detail})`);
+}
+
+/** Dexie wraps the browser's error in its own, sometimes twice. */
+function namesOf(error: unknown): readonly string[] {
+  const names: string[] = [];
+  let at: unknown = error;
+  for (let depth = 0; depth < 4 && at instanceof Object; depth++) {
+    if ("name" in at) names.push(String(at.name));
+    at = "inner" in at ? at.inner : null;
+  }
+  return names;
+}

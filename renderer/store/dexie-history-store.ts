@@ -1,0 +1,62 @@
+import { orTrouble, type ReedpathDatabase } from "./database.ts";
+import {
+  type HistoryEntry,
+  type HistoryLine,
+  type HistoryStore,
+  lineOf,
+  type NewEntry,
+} from "./history-store.ts";
+
+/** The history in the browser's database. */
+export class DexieHistoryStore implements HistoryStore {
+  constructor(
+    private readonly database: ReedpathDatabase,
+    private readonly newId: () => string,
+  ) {}
+
+  async save(entry: NewEntry): Promise<string> {
+    const whole = { ...entry, id: this.newId() };
+    await this.restore(whole);
+    return whole.id;
+  }
+
+  async restore(entry: HistoryEntry): Promise<void> {
+    const { lines, attempts, takes } = this.database;
+    const { id, atEpochMs, source, exercise, attempt, take } = entry;
+    // A view into a larger buffer would store the whole buffer.
+    const samples = take.samples.slice();
+    await orTrouble(() =>
+      this.database.transaction("rw", lines, attempts, takes, async () => {
+        await lines.put(lineOf(entry));
+        await attempts.put({ id, atEpochMs, source, exercise, attempt });
+        await takes.put({ id, sampleRateHz: take.sampleRateHz, samples });
+      }),
+    );
+  }
+
+  async list(): Promise<readonly HistoryLine[]> {
+    return orTrouble(() => this.database.lines.orderBy("atEpochMs").reverse().toArray());
+  }
+
+  async open(id: string): Promise<HistoryEntry | null> {
+    const { attempts, takes } = this.database;
+    return orTrouble(() =>
+      this.database.transaction("r", attempts, takes, async () => {
+        const [attempt, take] = await Promise.all([attempts.get(id), takes.get(id)]);
+        if (attempt === undefined || take === undefined) return null;
+        return { ...attempt, take: { samples: take.samples, sampleRateHz: take.sampleRateHz } };
+      }),
+    );
+  }
+
+  async remove(id: string): Promise<HistoryEntry | null> {
+    const entry = await this.open(id);
+    const { lines, attempts, takes } = this.database;
+    await orTrouble(() =>
+      this.database.transaction("rw", lines, attempts, takes, async () => {
+        await Promise.all([lines.delete(id), attempts.delete(id), takes.delete(id)]);
+      }),
+    );
+    return entry;
+  }
+}

@@ -1,0 +1,60 @@
+import * as v from "valibot";
+import { orTrouble, type ReedpathDatabase } from "./database.ts";
+
+const settingsShape = v.object({
+  a4Hz: v.pipe(v.number(), v.minValue(400), v.maxValue(480)),
+  latencyMs: v.pipe(v.number(), v.minValue(0), v.maxValue(1000)),
+  loudnessDb: v.pipe(v.number(), v.minValue(-60), v.maxValue(0)),
+  beatWhilePlaying: v.picklist(["heard", "seen"]),
+  lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
+});
+
+/** What the player has set, kept between visits. */
+export interface Settings {
+  /** Frequency of A4, 400 to 480 Hz. */
+  readonly a4Hz: number;
+  /** Delay of the sound path, taken off every onset; 0 until measured. */
+  readonly latencyMs: number;
+  /** Loudness of reference and beat, dB re full scale, at most 0. */
+  readonly loudnessDb: number;
+  /** Whether the beat sounds after the count-in, or is only seen. */
+  readonly beatWhilePlaying: "heard" | "seen";
+  readonly lastDrill: Readonly<Record<string, string | number | boolean>> | null;
+}
+
+/** Loudness begins low: headphones may be on. */
+export const FIRST_SETTINGS: Settings = {
+  a4Hz: 440,
+  latencyMs: 0,
+  loudnessDb: -18,
+  beatWhilePlaying: "heard",
+  lastDrill: null,
+};
+
+export interface SettingsStore {
+  /** What was kept; a field that is absent or damaged has its first value. */
+  load(): Promise<Settings>;
+  save(settings: Settings): Promise<void>;
+}
+
+/** Settings from stored data of unknown shape, field by field. */
+export function readSettings(stored: unknown): Settings {
+  const whole = typeof stored === "object" && stored !== null ? stored : {};
+  const fields = Object.entries(settingsShape.entries).flatMap(([name, shape]) => {
+    const read = v.safeParse(shape, (whole as Record<string, unknown>)[name]);
+    return read.success ? [[name, read.output] as const] : [];
+  });
+  return { ...FIRST_SETTINGS, ...Object.fromEntries(fields) };
+}
+
+export class DexieSettingsStore implements SettingsStore {
+  constructor(private readonly database: ReedpathDatabase) {}
+
+  async load(): Promise<Settings> {
+    return readSettings((await orTrouble(() => this.database.settings.get("settings")))?.value);
+  }
+
+  async save(settings: Settings): Promise<void> {
+    await orTrouble(() => this.database.settings.put({ id: "settings", value: settings }));
+  }
+}
