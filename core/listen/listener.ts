@@ -32,6 +32,10 @@ const ABOVE_FLOOR_DB = 6;
 const QUIETEST_DBFS = -80;
 /** A pitch that rests on less is not given. */
 const SHORTEST_SETTLED_SECONDS = 0.03;
+/** In its first half frame an attack is too faint to be called sounding. */
+const SPEAKING_FRAMES = 0.5;
+/** Frames of a note further than this from its pitch were read off its neighbour. */
+const OWN_PITCH_SEMITONES = 0.5;
 /** Share of a full-scale reading that counts as clipped: the largest 16-bit value. */
 const FULL_SCALE = 32_767 / 32_768;
 
@@ -228,15 +232,24 @@ export class Listener {
     };
   }
 
+  /**
+   * All frames, told apart by the notes: voiced within a note only, and at its edges, where the window also holds the
+   * neighbour, with the nearest pitch that is surely its own.
+   */
   private frames(): Frame[] {
-    const frames: Frame[] = [];
-    let n = 0;
-    for (let i = 0; i < this.track.length; i++) {
-      while (n < this.notes.length && (this.notes[n] as ReadNote).found.offFrame < i) n++;
-      const note = this.notes[n]?.found;
-      frames.push(
-        this.frameAt(i, note !== undefined && note.onFrame <= i && Number.isFinite(this.track.midi.at(i))),
-      );
+    const frames = Array.from({ length: this.track.length }, (_, i) => this.frameAt(i, false));
+    for (const { found } of this.notes) {
+      const own = (i: number) => Math.abs(this.track.midi.at(i) - found.midi) <= OWN_PITCH_SEMITONES;
+      let nearest = found.from;
+      while (nearest < found.to && !own(nearest)) nearest++;
+      for (
+        let i = Math.ceil(found.onFrame + SPEAKING_FRAMES);
+        i < Math.min(found.offFrame, frames.length);
+        i++
+      ) {
+        if (own(i)) nearest = i;
+        frames[i] = { ...this.frameAt(i, true), pitchHz: midiToHz(midi(this.track.midi.at(nearest))) };
+      }
     }
     return frames;
   }

@@ -8,8 +8,8 @@ const ONSET_AHEAD = 8;
 const ONSET_SHARE = 0.05;
 /** The change of pitch is seen about 10 ms after the attack began, as the note first has to outgrow the old one. */
 const USUAL_DELAY_FRAMES = 2;
-/** A note has ended where its harmonics have fallen to this share (-20 dB). */
-const END_SHARE = 0.1;
+/** A note has ended where its harmonics have fallen to this share (-16 dB); reeds fall through it within 15 ms. */
+const END_SHARE = 0.15;
 const HARMONICS = 10;
 /** Frames of the past that the strength of a note is judged by. */
 const REFERENCE_FRAMES = 40;

@@ -23,6 +23,11 @@ const RUN_FRAMES = 4;
 const GAP_FRAMES = 5;
 /** Frames an octave away from the note they interrupt are doubted for longer. */
 const OCTAVE_RUN_FRAMES = 8;
+/** 30 ms: less cannot be told from the way into the next note. */
+const SHORTEST_NOTE_FRAMES = 6;
+/** Reeds reach their pitch within about 60 ms, by steps from frame to frame smaller than those between two notes. */
+const LONGEST_SCOOP_FRAMES = 12;
+const GLIDE_STEP = 0.35;
 /** Re-articulation: the level drops and rises again this much within 25 ms; a 5 Hz tremolo of 35 % rises 4.3 dB. */
 const REBOUND_DB = 5.5;
 const REBOUND_FRAMES = 5;
@@ -90,9 +95,26 @@ export class NoteFinder {
     this.wait(i, midi, good);
     const octave = Math.abs(Math.abs(midi - middle) - 12) < SAME_NOTE;
     if (this.pending.length < (octave ? OCTAVE_RUN_FRAMES : RUN_FRAMES)) return;
-    const { pendingStart, pending } = this;
-    this.close(pendingStart);
-    this.open(pendingStart, pending);
+    if (this.isOnlyAnAttack(middle)) this.absorb();
+    else {
+      const { pendingStart, pending } = this;
+      this.close(pendingStart);
+      this.open(pendingStart, pending);
+    }
+  }
+
+  /** Whether what has sounded so far is the way into the waiting pitch: too short for a note, or a glide from below. */
+  private isOnlyAnAttack(middle: number): boolean {
+    const age = this.pendingStart - this.start;
+    if (age < SHORTEST_NOTE_FRAMES) return true;
+    const step = (this.pending[0] ?? middle) - (this.recent.at(-1) ?? middle);
+    return age < LONGEST_SCOOP_FRAMES && Math.abs(step) < GLIDE_STEP;
+  }
+
+  private absorb(): void {
+    this.recent = this.pending.slice(-RECENT_FRAMES);
+    this.pending = [];
+    this.gap = 0;
   }
 
   private continueNote(i: number, midi: number): void {

@@ -1,7 +1,7 @@
 import { RealFft } from "./real-fft.ts";
 
 /** A peak this close to the best one wins if it means a higher note: Boersma's octave cost, here as a share. */
-const FIRST_PEAK_SHARE = 0.9;
+const FIRST_PEAK_SHARE = 0.8;
 /** Peaks below this are noise rather than a period. */
 const LOWEST_PEAK = 0.2;
 /** Peaks lower than this share of the highest are not looked at. */
@@ -12,6 +12,9 @@ const MISSING = 0.001;
 const MOST_MISSING = 2;
 const HARMONICS_CHECKED = 7;
 const MOST_CANDIDATES = 24;
+/** Lags on either side that a reading between lags rests on, and the distance of such readings. */
+const SINC_REACH = 10;
+const FINE_STEP = 0.3;
 
 /**
  * Reads the pitch of one window from its autocorrelation, divided by that of the Hann window (Boersma, "Accurate
@@ -200,13 +203,40 @@ export class PitchReader {
   /** The peak near each multiple in turn, always a whole number of periods from what the last one promised. */
   private sharpened(first: number): number {
     let period = first;
-    const last = Math.floor((this.lags - 3) / first);
+    let reached = 1;
+    const last = Math.floor((this.lags - SINC_REACH - 3) / first);
     for (let multiple = 2; multiple <= last; multiple = nextMultiple(multiple, last)) {
       const peak = this.localPeak(multiple * period);
       if (peak === 0) break;
       period = peak / multiple;
+      reached = multiple;
     }
-    return period;
+    return reached === 1 ? period : this.exactPeak(reached * period) / reached;
+  }
+
+  /** Vertex of a parabola through three points closer together than the samples, read between them by `between`. */
+  private exactPeak(about: number): number {
+    const a = this.between(about - FINE_STEP);
+    const b = this.between(about);
+    const c = this.between(about + FINE_STEP);
+    const bend = a - 2 * b + c;
+    if (bend >= 0) return about;
+    return about + FINE_STEP * Math.max(-2, Math.min(2, (a - c) / (2 * bend)));
+  }
+
+  /** The correlation at a fractional lag, by a sinc under a raised cosine (Boersma 1993, eq. 22). */
+  private between(lag: number): number {
+    const { correlation } = this;
+    const first = Math.floor(lag) - SINC_REACH + 1;
+    let sum = 0;
+    for (let n = first; n < first + 2 * SINC_REACH; n++) {
+      const x = lag - n;
+      const turn = Math.PI * x;
+      const weight =
+        Math.abs(x) < 1e-9 ? 1 : (Math.sin(turn) / turn) * (0.5 + 0.5 * Math.cos(turn / SINC_REACH));
+      sum += weight * (correlation[n] as number);
+    }
+    return sum;
   }
 
   private localPeak(about: number): number {
