@@ -1,4 +1,5 @@
-import * as Tone from "tone";
+import { connect } from "tone/build/esm/core/context/ToneAudioNode.js";
+import { Synth } from "tone/build/esm/instrument/Synth.js";
 import {
   countInSeconds,
   type Exercise,
@@ -74,11 +75,11 @@ export function createReference(): Reference {
 class Voices {
   private readonly door: GainNode;
   // One voice: a harp drill sounds one note at a time, and a polyphonic voice scheduled ahead stacks its notes.
-  readonly reed = new Tone.Synth({
+  readonly reed = new Synth({
     oscillator: { type: "custom", partials: [...REED_HARMONICS] },
     envelope: { attack: 0.02, decay: 0.01, sustain: 1, release: RELEASE_SECONDS },
   });
-  readonly click = new Tone.Synth({
+  readonly click = new Synth({
     oscillator: { type: "triangle" },
     envelope: { attack: 0.001, decay: 0.03, sustain: 0, release: 0.01 },
   });
@@ -87,8 +88,8 @@ class Voices {
     const { context, output } = soundContext();
     this.door = context.createGain();
     this.door.connect(output);
-    Tone.connect(this.reed, this.door);
-    Tone.connect(this.click, this.door);
+    connect(this.reed, this.door);
+    connect(this.click, this.door);
   }
 
   silence(): void {

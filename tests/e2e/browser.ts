@@ -1,0 +1,90 @@
+import { spawnSync } from "node:child_process";
+import { existsSync } from "node:fs";
+import path from "node:path";
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { type LoopbackServer, serve } from "../../electron/loopback-server.ts";
+
+const ROOT = path.join(import.meta.dirname, "..", "..");
+
+/** Path of Debian's Chromium, or null where there is none. */
+export const chromiumPath: string | null = (() => {
+  const found = spawnSync("which", ["chromium"], { encoding: "utf8" }).stdout?.trim();
+  return found ? found : null;
+})();
+
+export const whyNoBrowser = chromiumPath === null ? " (skipped: chromium is not installed)" : "";
+
+/** The built window, behind the very server of the browser mode. */
+export async function serveApp(): Promise<LoopbackServer> {
+  const root = path.join(ROOT, "out", "renderer");
+  if (!existsSync(path.join(root, "index.html"))) throw new Error("the window is not built: npm run build");
+  return serve({ root, port: 0 });
+}
+
+export interface BrowserOptions {
+  /** What the fake microphone hears, from the moment it is opened; silence without. */
+  readonly wavPath?: string;
+  /** Answer to the microphone question. */
+  readonly allowMicrophone?: boolean;
+}
+
+/** Flags for a browser that asks nobody and calls nobody. */
+export function browserFlags({ wavPath, allowMicrophone = true }: BrowserOptions): string[] {
+  if (wavPath !== undefined && !existsSync(wavPath)) throw new Error(`no such recording: ${wavPath}`);
+  return [
+    "--no-sandbox",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--autoplay-policy=no-user-gesture-required",
+    "--use-fake-device-for-media-stream",
+    allowMicrophone ? "--use-fake-ui-for-media-stream" : "--deny-permission-prompts",
+    ...(wavPath === undefined ? [] : [`--use-file-for-fake-audio-capture=${wavPath}%noloop`]),
+  ];
+}
+
+export async function launchBrowser(options: BrowserOptions = {}): Promise<Browser> {
+  if (chromiumPath === null) throw new Error("chromium is not installed");
+  return chromium.launch({ executablePath: chromiumPath, args: browserFlags(options) });
+}
+
+/** A page that remembers everything it should not have done. */
+export interface WatchedPage {
+  readonly page: Page;
+  readonly context: BrowserContext;
+  /** Console errors and warnings, uncaught errors, and requests that left the origin. */
+  readonly complaints: string[];
+}
+
+export interface PageOptions {
+  readonly viewport?: { readonly width: number; readonly height: number };
+  readonly colorScheme?: "light" | "dark";
+}
+
+export async function openPage(
+  browser: Browser,
+  url: string,
+  options: PageOptions = {},
+): Promise<WatchedPage> {
+  const context = await browser.newContext({
+    viewport: options.viewport ?? { width: 1280, height: 800 },
+    colorScheme: options.colorScheme ?? "light",
+    reducedMotion: "reduce",
+  });
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  const { origin } = new URL(url);
+  page.on("console", (message) => {
+    if (message.type() === "error" || message.type() === "warning")
+      complaints.push(`console: ${message.text()}`);
+  });
+  page.on("pageerror", (error) => complaints.push(`uncaught: ${error.message}`));
+  page.on("request", (request) => {
+    const to = new URL(request.url());
+    if (to.protocol !== "data:" && to.protocol !== "blob:" && to.origin !== origin)
+      complaints.push(`request: ${request.url()}`);
+  });
+  await page.goto(url);
+  return { page, context, complaints };
+}
