@@ -135,8 +135,8 @@ function ScaleShape({ choice, onChange }: ShapeProps) {
         legend="Begin on"
         value={choice.start}
         options={[
-          ["easiest", "the home note with fewest bends"],
-          ["lowest", "the lowest home note"],
+          ["easiest", "easiest home note"],
+          ["lowest", "lowest home note"],
         ]}
         onChange={(start) => onChange({ start })}
       />

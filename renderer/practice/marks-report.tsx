@@ -1,7 +1,6 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
-import { summaryInWords } from "../../core/score/summary-words.ts";
 import { markInWords } from "../ui/signs.tsx";
 
 interface MarksReportProps {
@@ -13,15 +12,10 @@ interface MarksReportProps {
 /** How far before a note its replay begins, so that one hears the way into it. */
 const LEAD_SECONDS = 0.15;
 
-/** The three measures apart, and every note in a table: the same facts as the signs, for reading and copying. */
+/** Every note in a table: the same facts as the signs, for reading and copying. */
 export function MarksReport({ exercise, attempt, onHearFrom }: MarksReportProps) {
   return (
     <section className="report" aria-label="Marks">
-      <ul className="measures">
-        {summaryInWords(attempt).map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
       <details>
         <summary>Every note</summary>
         <table>

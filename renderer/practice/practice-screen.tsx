@@ -5,6 +5,8 @@ import { harpName } from "../../core/instrument/harp.ts";
 import { positionName } from "../../core/instrument/positions.ts";
 import { verdictSentence } from "../../core/score/verdict-sentence.ts";
 import { MarksReport } from "./marks-report.tsx";
+import { Measures } from "./measures.tsx";
+import { NextAction } from "./next-action.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import { isBusy, type PracticeState } from "./practice-state.ts";
 import { RecordingButton } from "./recording-button.tsx";
@@ -46,7 +48,10 @@ export function PracticeScreen({ session, onTempo, onLeave }: PracticeScreenProp
       <Where exercise={exercise} />
       <WhatNow exercise={exercise} session={session} state={state} />
       <Sheet exercise={exercise} session={session} state={state} />
-      <StateLine exercise={exercise} session={session} state={state} />
+      <div className={isBusy(state) ? "foot in-sight" : "foot"}>
+        <NextAction exercise={exercise} state={state} />
+        <StateLine exercise={exercise} session={session} state={state} />
+      </div>
       {state.kind === "marked" && (
         <MarksReport exercise={exercise} attempt={state.attempt} onHearFrom={(at) => session.hearTake(at)} />
       )}
@@ -82,6 +87,7 @@ function WhatNow({ exercise, session, state }: PartProps) {
       <p className="one-sentence" aria-live="polite">
         {sentence(exercise, state)}
       </p>
+      <Measures attempt={state.kind === "marked" ? state.attempt : null} />
       <div className="what-now">
         <button ref={main} type="button" className="main" onClick={() => void session.startOrStop()}>
           {busy ? "Stop" : state.kind === "marked" ? "Again" : "Start"} <kbd>Space</kbd>

@@ -21,3 +21,11 @@ export function noteAt(exercise: Exercise, sinceBeatZeroSeconds: number): number
   );
   return note?.index ?? null;
 }
+
+/** The notes of the bar a note stands in: from `from` up to but not including `to`. */
+export function barOf(exercise: Exercise, index: number): { readonly from: number; readonly to: number } {
+  const barNumber = (beat: number) => Math.floor(beat / exercise.beatsPerBar + 1e-9);
+  const wanted = barNumber(exercise.notes[index]?.startBeats ?? 0);
+  const inBar = exercise.notes.filter((note) => barNumber(note.startBeats) === wanted);
+  return { from: inBar[0]?.index ?? 0, to: (inBar.at(-1)?.index ?? -1) + 1 };
+}

@@ -1,15 +1,13 @@
 import { useEffect, useMemo, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { spellMode } from "../../core/pitch/modes.ts";
 import { type Attempt, USUAL_TOLERANCES } from "../../core/score/attempt.ts";
-import { HarpPicture } from "../ui/harp-picture.tsx";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import { useWidth } from "../ui/use-width.ts";
 import { placeReading, type TracePoint } from "./live-trace.ts";
 import { PitchStrip } from "./pitch-strip.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import type { PracticeState } from "./practice-state.ts";
-import { sheetLines } from "./sheet-shape.ts";
+import { barOf, sheetLines } from "./sheet-shape.ts";
 
 interface SheetProps {
   readonly exercise: Exercise;
@@ -23,26 +21,21 @@ export function Sheet({ exercise, session, state }: SheetProps) {
   const now = nowOf(state);
   const attempt = state.kind === "marked" ? state.attempt : null;
   return (
-    <>
-      <SheetMusic exercise={exercise} now={now} trace={trace} attempt={attempt} />
-      <HarpPicture
-        harp={exercise.harp}
-        spelling={spellMode(exercise.home, exercise.mode)}
-        next={exercise.notes[nextIndex(state, now)]?.action ?? null}
-      />
-    </>
+    <SheetMusic exercise={exercise} now={now} reading={readingIndex(state)} trace={trace} attempt={attempt} />
   );
 }
 
 interface SheetMusicProps {
   readonly exercise: Exercise;
   readonly now: number | null;
+  /** Index of the note whose bar is to be read, or null. */
+  readonly reading: number | null;
   readonly trace: readonly TracePoint[];
   readonly attempt: Attempt | null;
 }
 
 /** Staff, tab and pitch strip, line by line. */
-export function SheetMusic({ exercise, now, trace, attempt }: SheetMusicProps) {
+export function SheetMusic({ exercise, now, reading, trace, attempt }: SheetMusicProps) {
   const [box, width] = useWidth<HTMLDivElement>(1100);
   const lines = useMemo(() => sheetLines(exercise), [exercise]);
   const { inTuneCents } = attempt?.tolerances ?? USUAL_TOLERANCES;
@@ -55,6 +48,7 @@ export function SheetMusic({ exercise, now, trace, attempt }: SheetMusicProps) {
           line={line}
           width={width}
           now={now}
+          large={reading === null ? null : barOf(exercise, reading)}
           below={(notes, spans) => (
             <PitchStrip
               notes={notes}
@@ -75,10 +69,9 @@ function nowOf(state: PracticeState): number | null {
   return state.kind === "playing" || state.kind === "hearing" ? state.noteIndex : null;
 }
 
-/** While a note sounds the harp already shows the one after it: the player has to move there. */
-function nextIndex(state: PracticeState, now: number | null): number {
-  if (state.kind === "playing" && now !== null) return now + 1;
-  return now ?? 0;
+/** Before and while playing one bar is to be read; afterwards all are alike. */
+function readingIndex(state: PracticeState): number | null {
+  return state.kind === "marked" ? null : (nowOf(state) ?? 0);
 }
 
 /** The live trace of the take being played; it stays on the sheet until the next one begins. */

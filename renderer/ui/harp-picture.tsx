@@ -66,13 +66,13 @@ function HoleColumn(props: HarpPictureProps & { readonly hole: number }) {
 
 /** Which way the air goes: out of the harp's front upwards for blow, into it downwards for draw; a stroke for each bent semitone. */
 function BreathWedge({ action }: { readonly action: ReedAction }) {
-  const left = (action.hole - 1) * HOLE_WIDTH + 12;
+  const left = (action.hole - 1) * HOLE_WIDTH + 14;
   const tip = action.breath === "blow" ? ROW - 26 : ROW + BODY + 26;
   const base = action.breath === "blow" ? ROW - 8 : ROW + BODY + 8;
   const strokes = Array.from({ length: action.bentSemitones }, (_, n) => n);
   return (
     <g className="wedge">
-      <path d={`M ${left - 6} ${base} L ${left + 6} ${base} L ${left} ${tip} Z`} />
+      <path d={`M ${left - 9} ${base} L ${left + 9} ${base} L ${left} ${tip} Z`} />
       {strokes.map((n) => (
         <line
           key={n}

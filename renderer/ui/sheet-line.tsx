@@ -9,12 +9,14 @@ interface SheetLineProps {
   readonly line: StaffLine;
   readonly width: number;
   readonly now: number | null;
+  /** Notes of the bar to be read, written large; null for none. */
+  readonly large?: { readonly from: number; readonly to: number } | null;
   /** What stands under the tab, given where each note is. */
   readonly below?: (notes: readonly ExpectedNote[], spans: readonly NoteSpan[]) => ReactNode;
 }
 
 /** One line of music with the tab under it, and under that whatever the screen adds. */
-export function SheetLine({ exercise, line, width, now, below }: SheetLineProps) {
+export function SheetLine({ exercise, line, width, now, large = null, below }: SheetLineProps) {
   const notes = exercise.notes.slice(line.from, line.to);
   const [spans, setSpans] = useState<readonly NoteSpan[]>(() => evenSpans(width, notes.length));
   const keepSpans = useCallback((found: readonly NoteSpan[]) => setSpans(found), []);
@@ -22,7 +24,7 @@ export function SheetLine({ exercise, line, width, now, below }: SheetLineProps)
   return (
     <div className="sheet-line">
       <Staff line={line} width={width} label={label} now={now} onSpans={keepSpans} />
-      <TabRow notes={notes} spans={spans} width={width} now={now} />
+      <TabRow notes={notes} spans={spans} width={width} now={now} large={large} />
       {below?.(notes, spans)}
     </div>
   );

@@ -51,7 +51,7 @@ async function drawStaff(abc: string, width: number): Promise<DocumentFragment> 
   const paper = document.createElement("div");
   abcjs.renderAbc(paper, abc, {
     add_classes: true,
-    staffwidth: width / SCALE - 2,
+    staffwidth: width - 2,
     scale: SCALE,
     paddingtop: 0,
     paddingbottom: 0,

@@ -5,13 +5,17 @@ interface TabRowProps {
   readonly notes: readonly ExpectedNote[];
   readonly spans: readonly NoteSpan[];
   readonly width: number;
+  /** Index of the note sounding now, or null. */
   readonly now: number | null;
+  /** Notes from `from` up to but not including `to` are written large: the bar to be read. */
+  readonly large: { readonly from: number; readonly to: number } | null;
 }
 
-export const TAB_HEIGHT = 56;
+/** Two rows of the large size. */
+export const TAB_HEIGHT = 84;
 
 /** Hole and breath under each note: blow stands above the row's middle, draw below it, as on the harp. */
-export function TabRow({ notes, spans, width, now }: TabRowProps) {
+export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
   return (
     <svg className="tab-row" width={width} height={TAB_HEIGHT} aria-hidden="true">
       <line className="rule" x1={0} x2={width} y1={TAB_HEIGHT / 2} y2={TAB_HEIGHT / 2} />
@@ -22,9 +26,9 @@ export function TabRow({ notes, spans, width, now }: TabRowProps) {
         return (
           <text
             key={note.index}
-            className={note.index === now ? "now" : undefined}
+            className={tabClass(note.index, now, large)}
             x={span.left + 8}
-            y={blow ? TAB_HEIGHT / 2 - 5 : TAB_HEIGHT - 5}
+            y={blow ? TAB_HEIGHT / 2 - 6 : TAB_HEIGHT - 8}
           >
             {note.tab}
           </text>
@@ -32,4 +36,12 @@ export function TabRow({ notes, spans, width, now }: TabRowProps) {
       })}
     </svg>
   );
+}
+
+function tabClass(index: number, now: number | null, large: TabRowProps["large"]): string | undefined {
+  const classes = [
+    index === now ? "now" : "",
+    large !== null && index >= large.from && index < large.to ? "large" : "",
+  ];
+  return classes.join(" ").trim() || undefined;
 }

@@ -1,0 +1,27 @@
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { spellMode } from "../../core/pitch/modes.ts";
+import { doInWords } from "../ui/breath-words.ts";
+import { HarpPicture } from "../ui/harp-picture.tsx";
+import type { PracticeState } from "./practice-state.ts";
+
+interface NextActionProps {
+  readonly exercise: Exercise;
+  readonly state: PracticeState;
+}
+
+/** Where to go: the harp with the next action marked, and the same in words. */
+export function NextAction({ exercise, state }: NextActionProps) {
+  const next = exercise.notes[nextIndex(state)]?.action ?? null;
+  return (
+    <div className="next-action">
+      <HarpPicture harp={exercise.harp} spelling={spellMode(exercise.home, exercise.mode)} next={next} />
+      <p aria-hidden="true">{next === null ? "" : doInWords(next)}</p>
+    </div>
+  );
+}
+
+/** While a note sounds the harp already shows the one after it: the player has to move there. */
+function nextIndex(state: PracticeState): number {
+  if (state.kind === "playing" && state.noteIndex !== null) return state.noteIndex + 1;
+  return state.kind === "hearing" ? (state.noteIndex ?? 0) : 0;
+}
