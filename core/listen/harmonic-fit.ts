@@ -4,7 +4,7 @@ const BLOCK_SECONDS = 0.008;
 const HIGHEST_HZ = 16_000;
 const MOST_HARMONICS = 40;
 /** Harmonics taken into account in each round: the low ones lead the high ones, whose phase turns too fast at first. */
-const ROUNDS = [3, 8, MOST_HARMONICS];
+const ROUNDS = [1, 3, 8, MOST_HARMONICS];
 const STEPS_A_ROUND = 4;
 const FEWEST_BLOCKS = 3;
 

@@ -28,6 +28,8 @@ const SPECTRA_KEPT = 128;
 const REED_CLARITY = 0.4;
 /** ... and stands this far above the room. */
 const ABOVE_FLOOR_DB = 6;
+/** Share of the way the floor rises in each frame: within about 50 ms. */
+const FLOOR_RISE = 0.1;
 /** Nothing quieter is taken for a reed: it is the last bit of a 16-bit recording. */
 const QUIETEST_DBFS = -80;
 /** A pitch that rests on less is not given. */
@@ -137,7 +139,7 @@ export class Listener {
       notes: this.notes.map((note) => this.heardNote(note)),
       latencySeconds: seconds((this.windowSamples.length / 2 + this.hop) / this.rate),
       peakDbfs: dbfs(decibels(this.peak ** 2)),
-      noiseFloorDbfs: dbfs(this.floorDb ?? decibels(0)),
+      noiseFloorDbfs: dbfs(this.floorDb ?? QUIETEST_DBFS),
       clippedShare: this.received > 0 ? this.clipped / this.received : 0,
     };
   }
@@ -177,15 +179,22 @@ export class Listener {
     track.clarity.push(reader.clarity);
     track.levelDb.push(level);
     track.shortDb.push(decibels(meanSquareOfMiddle(shortSamples)));
-    this.followFloor(level, reader.periodicity);
-    track.floorDb.push(this.floorDb ?? level);
+    const inside =
+      centre >= windowSamples.length / 2 && centre + windowSamples.length / 2 <= this.history.end;
+    if (inside) this.followFloor(level, reader.periodicity);
+    track.floorDb.push(this.floorDb ?? QUIETEST_DBFS);
     if (track.length > LOOKAHEAD) this.step();
   }
 
-  /** The room: falls at once with the level, and rises slowly while nothing periodic sounds. */
+  /**
+   * The room: falls at once with the level, and rises slowly while nothing periodic sounds. Until something aperiodic
+   * has been heard, a take that begins within a note tells nothing about it.
+   */
   private followFloor(level: number, periodicity: number): void {
-    if (this.floorDb === null || level < this.floorDb) this.floorDb = level;
-    else if (periodicity < REED_CLARITY) this.floorDb += 0.1 * (level - this.floorDb);
+    const aperiodic = periodicity < REED_CLARITY;
+    if (this.floorDb === null) this.floorDb = aperiodic ? level : null;
+    else if (level < this.floorDb) this.floorDb = level;
+    else if (aperiodic) this.floorDb += FLOOR_RISE * (level - this.floorDb);
   }
 
   private step(): void {

@@ -9,6 +9,7 @@ export interface Frame {
   readonly voiced: boolean;
   /** Periodicity, 0..1. */
   readonly clarity: number;
+  /** Of the window, up to about 10 kHz: what reeds use. */
   readonly levelDbfs: Dbfs;
 }
 
@@ -21,7 +22,10 @@ export interface HeardNote {
   readonly onSeconds: Seconds;
   /** End of sounding; >= onSeconds. */
   readonly offSeconds: Seconds;
-  /** Median over the settled part, fractional, A4 = 440 Hz; null when `unreadable` says why. */
+  /**
+   * Pitch of the settled part, fractional, A4 = 440 Hz: by least squares where one steady pitch explains it, else the
+   * median of its frames. Null when `unreadable` says why.
+   */
   readonly pitchMidi: Midi | null;
   /** Interquartile range of the settled part; null with pitchMidi. */
   readonly spreadCents: Cents | null;
@@ -42,6 +46,7 @@ export interface Listening {
   /** Algorithmic delay of a live estimate: half a window, one hop, and any look-ahead. */
   readonly latencySeconds: Seconds;
   readonly peakDbfs: Dbfs;
+  /** Level of the room where nothing sounds, up to about 10 kHz; -80 where the take never shows it. */
   readonly noiseFloorDbfs: Dbfs;
   /** Share of samples at full scale, 0..1. */
   readonly clippedShare: number;
