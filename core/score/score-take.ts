@@ -36,7 +36,7 @@ import {
 } from "./attempt.ts";
 import { listFaults } from "./faults.ts";
 import { summarise } from "./summary.ts";
-import { findTakeStart } from "./take-start.ts";
+import { type FoundStart, findTakeStart } from "./take-start.ts";
 
 export interface ScoreSettings {
   /** Delay of the sound path, taken off every onset; 0 if not measured. */
@@ -64,11 +64,19 @@ export function scoreTake(
 ): Attempt {
   const { tolerances } = settings;
   const heard = listening.notes.map((note) => withoutLatency(note, settings.latencyMs));
-  const start = startOf(exercise, heard, settings);
-  const written = exercise.notes.map((note) => writtenAt(exercise, note, start.beatZeroSeconds));
+  const { start, playedFromSeconds } = startOf(exercise, heard, settings);
+  const written = exercise.notes.map((note) => writtenAt(exercise, note, playedFromSeconds));
   const played = heard.map((note) => ({ onSeconds: note.onSeconds, midi: note.pitchMidi }));
   const pairs = align(written, played, tolerances.rightNoteCents);
-  const context: Context = { exercise, listening, heard, start, tolerances, latencyMs: settings.latencyMs };
+  const context: Context = {
+    exercise,
+    listening,
+    heard,
+    start,
+    playedFromSeconds,
+    tolerances,
+    latencyMs: settings.latencyMs,
+  };
   const marks = pairs.flatMap((pair) => markOf(context, pair));
   const extras = findExtras(context, pairs);
   return {
@@ -96,6 +104,7 @@ interface Context {
   readonly listening: Listening;
   readonly heard: readonly HeardNote[];
   readonly start: TakeStart;
+  readonly playedFromSeconds: Seconds;
   readonly tolerances: Tolerances;
   readonly latencyMs: Milliseconds;
 }
@@ -109,13 +118,14 @@ function withoutLatency(note: HeardNote, latencyMs: Milliseconds): HeardNote {
   };
 }
 
-function startOf(exercise: Exercise, heard: readonly HeardNote[], settings: ScoreSettings): TakeStart {
-  if (settings.beatZeroSeconds !== null)
-    return { beatZeroSeconds: settings.beatZeroSeconds, source: "given" };
+function startOf(exercise: Exercise, heard: readonly HeardNote[], settings: ScoreSettings): FoundStart {
   return findTakeStart(
     exercise.notes.map((note) => writtenAt(exercise, note, seconds(0))),
     heard.map((note) => ({ onSeconds: note.onSeconds, midi: note.pitchMidi })),
-    countInSeconds(exercise),
+    {
+      beatZeroSeconds: settings.beatZeroSeconds ?? countInSeconds(exercise),
+      known: settings.beatZeroSeconds !== null,
+    },
     beatsToSeconds(1 as Beats, exercise.tempo),
     settings.tolerances.rightNoteCents,
   );
@@ -147,7 +157,7 @@ function markOf(context: Context, pair: Pair): readonly Mark[] {
 const unmeasured = { heardMidi: null, cents: null, ms: null, intonation: null, timing: null, heardAs: [] };
 
 function unheardMark(context: Context, expected: ExpectedNote): Mark {
-  const on = context.start.beatZeroSeconds + onsetOf(context.exercise, expected) + context.latencyMs / 1000;
+  const on = context.playedFromSeconds + onsetOf(context.exercise, expected) + context.latencyMs / 1000;
   // A note whose time the recording does not cover was not missed by the player.
   const cutOff = on + lengthOf(context.exercise, expected) / 2 > context.listening.durationSeconds;
   return {

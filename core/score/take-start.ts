@@ -1,44 +1,54 @@
-import type { Seconds } from "../units.ts";
-import { seconds } from "../units.ts";
+import { type Seconds, seconds } from "../units.ts";
 import type { Played, Written } from "./align.ts";
 import type { TakeStart } from "./attempt.ts";
 
-/** Onset differences this far apart still speak for the same start. */
-const AGREEMENT_SECONDS = 0.05;
-/** A player, and an unmeasured delay, are believed to be off by less than this. */
+/** Onset differences this far apart still speak for the same start: the spread of a steady player, and some drift. */
+const AGREEMENT_SECONDS = 0.08;
+/** A player, and an unmeasured delay, are believed to be off by less than this or half a beat. */
 const LEAST_BELIEVABLE_SECONDS = 0.25;
+const LEAST_AGREEING_NOTES = 3;
+
+/** Where a take begins, and where its notes say they begin. */
+export interface FoundStart {
+  readonly start: TakeStart;
+  /** Beat 0 as the played notes have it: what they are paired with the written ones by. */
+  readonly playedFromSeconds: Seconds;
+}
 
 /**
  * Where beat 0 lies in a take.
  *
- * A recording from this program begins with the count-in, so its beat 0 is known. A recording from elsewhere may begin
- * anywhere: if the notes agree on a start further from the expected one than half a beat (and a quarter second), the
- * start they agree on is taken, and said to be found.
+ * If most of the right pitches agree on one shift, written and played notes are paired at that shift, so that a
+ * steady delay, however long, makes no wrong notes; the delay itself stays in every mark. Only a recording whose start
+ * nobody knows, and whose notes agree on another one than a count-in would give, gets its beat 0 from the notes.
  *
  * @param written onsets counted from beat 0, so `onSeconds` of the first is usually 0
  * @param played  heard notes on the take's clock
- * @param assumedSeconds where beat 0 should be
+ * @param expected where beat 0 should be, and whether that is known or only assumed
  */
 export function findTakeStart(
   written: readonly Written[],
   played: readonly Played[],
-  assumedSeconds: Seconds,
+  expected: { readonly beatZeroSeconds: Seconds; readonly known: boolean },
   beatSeconds: Seconds,
   rightNoteCents: number,
-): TakeStart {
-  const given: TakeStart = { beatZeroSeconds: assumedSeconds, source: "given" };
+): FoundStart {
+  const given: TakeStart = { beatZeroSeconds: expected.beatZeroSeconds, source: "given" };
   const votes = startVotes(written, played, rightNoteCents);
-  const best = mostAgreed(votes, assumedSeconds);
-  if (best === null) return given;
+  const best = mostAgreed(votes, expected.beatZeroSeconds);
+  const most = Math.min(written.length, played.length) / 2;
+  // One stray coincidence must not move the start: more than half of the notes have to say so.
+  if (best === null || best.count < LEAST_AGREEING_NOTES || best.count <= most) {
+    return { start: given, playedFromSeconds: expected.beatZeroSeconds };
+  }
+  const playedFromSeconds = seconds(best.atSeconds);
   const believable = Math.max(LEAST_BELIEVABLE_SECONDS, beatSeconds / 2);
-  if (Math.abs(best.atSeconds - assumedSeconds) <= believable) return given;
-  const forGiven = agreement(votes, assumedSeconds, believable);
-  // One stray coincidence must not move the start: more than half the played notes have to say so.
-  if (best.count <= Math.max(2, played.length / 2) || best.count <= forGiven) return given;
-  return { beatZeroSeconds: seconds(best.atSeconds), source: "found" };
+  const far = Math.abs(best.atSeconds - expected.beatZeroSeconds) > believable;
+  if (expected.known || !far) return { start: given, playedFromSeconds };
+  return { start: { beatZeroSeconds: playedFromSeconds, source: "found" }, playedFromSeconds };
 }
 
-/** For every right pitch, where beat 0 would be if this played note answered that written one. */
+/** For every right pitch, where beat 0 would be if this played note answered that written one; ascending. */
 function startVotes(
   written: readonly Written[],
   played: readonly Played[],
@@ -57,8 +67,8 @@ interface Agreement {
   readonly count: number;
 }
 
-/** The start most votes lie around; of equals the one nearest the assumed. Votes ascend, so a sliding window counts them. */
-function mostAgreed(votes: readonly number[], assumedSeconds: number): Agreement | null {
+/** The start most votes lie around; of equals the one nearest the expected. Votes ascend, so a sliding window counts them. */
+function mostAgreed(votes: readonly number[], expectedSeconds: number): Agreement | null {
   let best: Agreement | null = null;
   let first = 0;
   let end = 0;
@@ -68,13 +78,10 @@ function mostAgreed(votes: readonly number[], assumedSeconds: number): Agreement
     const count = end - first;
     const middle = votes[(first + end) >> 1] ?? vote;
     const closer =
-      best !== null && Math.abs(middle - assumedSeconds) < Math.abs(best.atSeconds - assumedSeconds);
+      best !== null && Math.abs(middle - expectedSeconds) < Math.abs(best.atSeconds - expectedSeconds);
     if (best === null || count > best.count || (count === best.count && closer)) {
       best = { atSeconds: middle, count };
     }
   }
   return best;
 }
-
-const agreement = (votes: readonly number[], around: number, within: number) =>
-  votes.filter((vote) => Math.abs(vote - around) <= within).length;

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { countInSeconds, type Exercise, onsetOf, targetMidi } from "../../../core/exercise/exercise.ts";
 import type { HeardNote } from "../../../core/listen/listening.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../../core/score/score-take.ts";
-import { milliseconds, seconds } from "../../../core/units.ts";
+import { bpm, milliseconds, seconds } from "../../../core/units.ts";
 import { exerciseOf } from "../../support/drills.ts";
 import { harp } from "../../support/harps.ts";
 import { heardNote, listeningOf } from "../../support/listenings.ts";
@@ -176,5 +176,29 @@ describe("where the take begins", () => {
   test("a few right notes by chance do not move the start", () => {
     const strays = [heardNote(1, 74), heardNote(9.1, 60), heardNote(11, 61), heardNote(13, 63)];
     expect(scoreTake(exercise, listeningOf(strays)).start.source).toBe("given");
+  });
+
+  test("a delay longer than the notes themselves makes no wrong notes, only a bias", () => {
+    // Wireless headphones may add 300 ms (fact sheet, section 6 [M]); quavers at minim 112 last 134 ms.
+    const fast = exerciseOf({ tempo: { bpm: bpm(112), noteValue: "1/2" }, notesPerBeat: 4 });
+    const settings = { ...USUAL_SETTINGS, beatZeroSeconds: countInSeconds(fast) };
+    const attempt = scoreTake(fast, listeningOf(perfect(fast, 0.3)), settings);
+    expect(attempt.summary.notes.hit).toBe(15);
+    expect(attempt.start.source).toBe("given");
+    expect(attempt.summary.timing.biasMs).toBeCloseTo(300, 6);
+    expect(attempt.faults).toEqual([]);
+  });
+
+  test("mistakes are told apart alike, however long the delay", () => {
+    const faulty = replace(replace(perfect(), 4), 6, heardNote(at(6), 90));
+    const without = scoreTake(exercise, listeningOf(faulty));
+    fc.assert(
+      fc.property(fc.double({ min: -1.5, max: 1.5, noNaN: true }), (delay) => {
+        const late = faulty.map((note) => heardNote(note.onSeconds + delay, note.pitchMidi));
+        const settings = { ...USUAL_SETTINGS, beatZeroSeconds: countInSeconds(exercise) };
+        const attempt = scoreTake(exercise, listeningOf(late), settings);
+        expect(attempt.marks.map((mark) => mark.verdict)).toEqual(without.marks.map((mark) => mark.verdict));
+      }),
+    );
   });
 });

@@ -1,0 +1,36 @@
+import { mkdtempSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import { countInSeconds, type Exercise } from "../../core/exercise/exercise.ts";
+import { seededRandom } from "../../core/exercise/seeded-random.ts";
+import { writeWav } from "../../core/listen/wav.ts";
+import { choosePlants, type Plant } from "../../core/simulate/plants.ts";
+import { simulateTake } from "../../core/simulate/simulated-take.ts";
+
+/**
+ * A recording for the fake microphone. The file begins to play when the microphone is opened, while the program
+ * begins its count-in a little later; both wait out the count-in, so the notes come early by that little.
+ */
+export interface MicrophoneTake {
+  readonly wavPath: string;
+  readonly plants: readonly Plant[];
+  readonly samples: Float32Array;
+  readonly sampleRateHz: number;
+}
+
+const RATE_HZ = 44_100; // the fake device's own rate
+
+export function microphoneTake(exercise: Exercise, seed: number, withMistakes: boolean): MicrophoneTake {
+  const plants = withMistakes ? choosePlants(exercise, seededRandom(seed)) : [];
+  const { samples } = simulateTake(exercise, { seed, plants, sampleRateHz: RATE_HZ });
+  const wavPath = path.join(mkdtempSync(path.join(tmpdir(), "reedpath-")), "take.wav");
+  writeFileSync(wavPath, writeWav(samples, RATE_HZ, "pcm16"));
+  return { wavPath, plants, samples, sampleRateHz: RATE_HZ };
+}
+
+/** How long a run of the exercise takes from pressing Start, in milliseconds, with room for a slow machine. */
+export function runMs(exercise: Exercise): number {
+  const last = exercise.notes.at(-1);
+  const beats = last === undefined ? 0 : last.startBeats + last.lengthBeats;
+  return 1000 * (countInSeconds(exercise) + (beats * 60) / exercise.tempo.bpm) + 20_000;
+}
