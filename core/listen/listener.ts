@@ -107,26 +107,24 @@ export class Listener {
   /** Newest estimate, for the screen; null before there is one. */
   get liveFrame(): Frame | null {
     const last = this.track.length - 1;
-    return last < 0 ? null : this.frameAt(last, this.isGood(last));
+    return last < 0 ? null : this.frameAt(last, this.track.midi.at(last), this.isGood(last));
   }
 
   /** @param samples any number of them, nominally -1..1; what is not finite counts as silence */
   push(samples: Float32Array): void {
-    for (let i = 0; i < samples.length; i++) {
-      const given = samples[i] as number;
-      const value = Number.isFinite(given) ? given : 0;
-      const size = Math.abs(value);
-      if (size > this.peak) this.peak = size;
-      if (size >= FULL_SCALE) this.clipped++;
-      this.block[this.blockCount++] = value;
-      if (this.blockCount === BLOCK) this.takeOn(BLOCK);
+    for (let at = 0; at < samples.length; ) {
+      const count = Math.min(BLOCK - this.blockCount, samples.length - at);
+      this.block.set(samples.subarray(at, at + count), this.blockCount);
+      this.blockCount += count;
+      at += count;
+      if (this.blockCount === BLOCK) this.takeOn();
     }
     this.received += samples.length;
   }
 
   /** What was heard; the listener is spent afterwards. */
   finish(): Listening {
-    this.takeOn(this.blockCount);
+    this.takeOn();
     this.drain();
     const frames = Math.floor(this.received / this.factor / this.hop) + 1;
     while (this.track.length < frames) this.analyse();
@@ -144,14 +142,28 @@ export class Listener {
     };
   }
 
-  private takeOn(count: number): void {
-    let chunk: Float64Array = this.block.subarray(0, count);
+  private takeOn(): void {
+    let chunk: Float64Array = this.block.subarray(0, this.blockCount);
     this.blockCount = 0;
+    this.check(chunk);
     this.whole.push(chunk);
     for (const half of this.halves) chunk = half.push(chunk);
     this.history.push(chunk);
     const reach = this.windowSamples.length / 2;
     while (this.track.length * this.hop + reach <= this.history.end) this.analyse();
+  }
+
+  /** Counts clipped samples and silences what is no number. */
+  private check(chunk: Float64Array): void {
+    let { peak, clipped } = this;
+    for (let i = 0; i < chunk.length; i++) {
+      const size = Math.abs(chunk[i] as number);
+      if (!(size < Number.POSITIVE_INFINITY)) chunk[i] = 0;
+      else if (size > peak) peak = size;
+      if (size >= FULL_SCALE && size < Number.POSITIVE_INFINITY) clipped++;
+    }
+    this.peak = peak;
+    this.clipped = clipped;
   }
 
   /** Gets the last samples out of the filters. */
@@ -230,8 +242,7 @@ export class Listener {
     };
   }
 
-  private frameAt(i: number, voiced: boolean): Frame {
-    const pitch = this.track.midi.at(i);
+  private frameAt(i: number, pitch: number, voiced: boolean): Frame {
     return {
       atSeconds: seconds((i * this.hop) / this.rate),
       pitchHz: Number.isFinite(pitch) ? midiToHz(midi(pitch)) : null,
@@ -246,21 +257,23 @@ export class Listener {
    * neighbour, with the nearest pitch that is surely its own.
    */
   private frames(): Frame[] {
-    const frames = Array.from({ length: this.track.length }, (_, i) => this.frameAt(i, false));
+    const { track } = this;
+    const pitches = Float64Array.from({ length: track.length }, (_, i) => track.midi.at(i));
+    const voiced = new Uint8Array(track.length);
     for (const { found } of this.notes) {
-      const own = (i: number) => Math.abs(this.track.midi.at(i) - found.midi) <= OWN_PITCH_SEMITONES;
+      const own = (i: number) => Math.abs(track.midi.at(i) - found.midi) <= OWN_PITCH_SEMITONES;
       let nearest = found.from;
       while (nearest < found.to && !own(nearest)) nearest++;
-      for (
-        let i = Math.ceil(found.onFrame + SPEAKING_FRAMES);
-        i < Math.min(found.offFrame, frames.length);
-        i++
-      ) {
+      const end = Math.min(found.offFrame, track.length);
+      for (let i = Math.ceil(found.onFrame + SPEAKING_FRAMES); i < end; i++) {
         if (own(i)) nearest = i;
-        frames[i] = { ...this.frameAt(i, true), pitchHz: midiToHz(midi(this.track.midi.at(nearest))) };
+        pitches[i] = track.midi.at(nearest);
+        voiced[i] = 1;
       }
     }
-    return frames;
+    return Array.from({ length: track.length }, (_, i) =>
+      this.frameAt(i, pitches[i] as number, voiced[i] === 1),
+    );
   }
 
   private heardNote(note: ReadNote): HeardNote {

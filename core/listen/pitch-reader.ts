@@ -1,3 +1,4 @@
+import { CosineTransform } from "./cosine-transform.ts";
 import { RealFft } from "./real-fft.ts";
 
 /** A peak this close to the best one wins if it means a higher note: Boersma's octave cost, here as a share. */
@@ -42,6 +43,7 @@ export class PitchReader {
   private readonly longestPeriod: number;
   private readonly lags: number;
   private readonly fft: RealFft;
+  private readonly cosines: CosineTransform;
   private readonly hann: Float64Array;
   private readonly padded: Float64Array;
   private readonly windowCorrelation: Float64Array;
@@ -62,6 +64,7 @@ export class PitchReader {
     // Beyond half the window its own correlation is too small to divide by.
     this.lags = Math.floor(window / 2) + 2;
     this.fft = new RealFft(2 * window);
+    this.cosines = new CosineTransform(window);
     this.hann = Float64Array.from(
       { length: window },
       (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / window),
@@ -71,7 +74,7 @@ export class PitchReader {
     this.correlation = new Float64Array(window + 1);
     this.padded.set(this.hann);
     this.fft.power(this.padded, this.spectrum);
-    this.fft.correlate(this.spectrum, this.correlation);
+    this.cosines.correlate(this.spectrum, this.correlation);
     const whole = this.correlation[0] as number;
     this.windowCorrelation = this.correlation.map((value) => value / whole);
   }
@@ -87,8 +90,8 @@ export class PitchReader {
       return; // digital silence: -140 dBFS
     }
     this.fft.power(this.padded, this.spectrum);
-    this.strongest = this.spectrum.reduce((most, value) => Math.max(most, value), 0);
-    this.fft.correlate(this.spectrum, this.correlation);
+    this.strongest = highestOf(this.spectrum);
+    this.cosines.correlate(this.spectrum, this.correlation);
     this.normalise();
     this.collectCandidates();
     const peak = this.choose();
@@ -258,4 +261,10 @@ export class PitchReader {
 function nextMultiple(multiple: number, last: number): number {
   if (multiple === last) return last + 1;
   return Math.min(last, Math.ceil(multiple * 1.5));
+}
+
+function highestOf(values: Float64Array): number {
+  let highest = 0;
+  for (let i = 0; i < values.length; i++) if ((values[i] as number) > highest) highest = values[i] as number;
+  return highest;
 }

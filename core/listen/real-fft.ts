@@ -1,5 +1,13 @@
+/** One pass of the transform: `n` points a group, `stride` groups side by side, turns for p = 1..n/4 - 1. */
+interface Pass {
+  readonly n: number;
+  readonly stride: number;
+  /** cos and sin of p, 2p, 3p turns of 1/n, six numbers for each p. */
+  readonly turns: Float64Array;
+}
+
 /**
- * Forward Fourier transform of a real signal of fixed length.
+ * Fourier transform of a real signal of fixed length: X[k] = sum over n of x[n] exp(-2 pi i k n / size).
  *
  * Source: Stockham's self-sorting radix-4 transform (Cochran et al., "What is the fast Fourier transform?",
  * Proc. IEEE 55, 1967), run on the even and odd samples as one complex signal of half the length
@@ -7,9 +15,14 @@
  */
 export class RealFft {
   readonly size: number;
+  /** Real and imaginary parts of the last transform, k = 0..size/2. */
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+
   private readonly half: number;
   private readonly cos: Float64Array;
   private readonly sin: Float64Array;
+  private readonly passes: readonly Pass[];
   private ar: Float64Array;
   private ai: Float64Array;
   private br: Float64Array;
@@ -25,147 +38,136 @@ export class RealFft {
     }
     this.size = size;
     this.half = size / 2;
-    this.cos = Float64Array.from({ length: size }, (_, i) => Math.cos((2 * Math.PI * i) / size));
-    this.sin = Float64Array.from({ length: size }, (_, i) => Math.sin((2 * Math.PI * i) / size));
+    this.re = new Float64Array(this.half + 1);
+    this.im = new Float64Array(this.half + 1);
+    this.cos = Float64Array.from({ length: this.half }, (_, k) => Math.cos((2 * Math.PI * k) / size));
+    this.sin = Float64Array.from({ length: this.half }, (_, k) => Math.sin((2 * Math.PI * k) / size));
+    this.passes = passesFor(this.half);
     this.ar = new Float64Array(this.half);
     this.ai = new Float64Array(this.half);
     this.br = new Float64Array(this.half);
     this.bi = new Float64Array(this.half);
   }
 
+  /** Transforms `size` samples into `re` and `im`. */
+  transform(input: Float64Array): void {
+    this.transformHalf(input);
+    const { half, ar, ai, cos, sin, re, im } = this;
+    const re0 = ar[0] as number;
+    const im0 = ai[0] as number;
+    re[0] = re0 + im0;
+    re[half] = re0 - im0;
+    im[0] = 0;
+    im[half] = 0;
+    for (let k = 1; k < half; k++) {
+      const j = half - k;
+      const evenRe = 0.5 * ((ar[k] as number) + (ar[j] as number));
+      const evenIm = 0.5 * ((ai[k] as number) - (ai[j] as number));
+      const oddRe = 0.5 * ((ai[k] as number) + (ai[j] as number));
+      const oddIm = 0.5 * ((ar[j] as number) - (ar[k] as number));
+      const c = cos[k] as number;
+      const s = sin[k] as number;
+      re[k] = evenRe + c * oddRe + s * oddIm;
+      im[k] = evenIm + c * oddIm - s * oddRe;
+    }
+  }
+
   /**
-   * Writes |X[k]|^2, k = 0..size/2, X[k] = sum over n of input[n] exp(-2 pi i k n / size).
+   * Writes |X[k]|^2.
    *
    * @param input `size` samples
    * @param power receives size/2 + 1 values
    */
   power(input: Float64Array, power: Float64Array): void {
-    this.transformHalf(input);
-    const { half, ar, ai, cos, sin } = this;
-    const re0 = ar[0] as number;
-    const im0 = ai[0] as number;
-    power[0] = (re0 + im0) ** 2;
-    power[half] = (re0 - im0) ** 2;
-    for (let k = 1; k < half; k++) {
-      const j = half - k;
-      const er = 0.5 * ((ar[k] as number) + (ar[j] as number));
-      const ei = 0.5 * ((ai[k] as number) - (ai[j] as number));
-      const or = 0.5 * ((ai[k] as number) + (ai[j] as number));
-      const oi = -0.5 * ((ar[k] as number) - (ar[j] as number));
-      const c = cos[k] as number;
-      const s = sin[k] as number;
-      const re = er + c * or + s * oi;
-      const im = ei + c * oi - s * or;
-      power[k] = re * re + im * im;
-    }
-  }
-
-  /**
-   * Inverse transform of a real, even spectrum: with |X|^2 in, the circular autocorrelation out (Wiener-Khinchin).
-   *
-   * @param power size/2 + 1 values, as `power` writes them
-   * @param out   receives lags 0..size/2
-   */
-  correlate(power: Float64Array, out: Float64Array): void {
-    const { size, half, cos, sin } = this;
-    const mirrored = this.evenSamples(power);
-    this.transformHalf(mirrored);
-    const { ar, ai } = this;
-    for (let k = 1; k < half; k++) {
-      const j = half - k;
-      const er = 0.5 * ((ar[k] as number) + (ar[j] as number));
-      const or = 0.5 * ((ai[k] as number) + (ai[j] as number));
-      const oi = -0.5 * ((ar[k] as number) - (ar[j] as number));
-      out[k] = (er + (cos[k] as number) * or + (sin[k] as number) * oi) / size;
-    }
-    out[0] = ((ar[0] as number) + (ai[0] as number)) / size;
-    out[half] = ((ar[0] as number) - (ai[0] as number)) / size;
-  }
-
-  private mirror: Float64Array | null = null;
-
-  private evenSamples(power: Float64Array): Float64Array {
-    this.mirror ??= new Float64Array(this.size);
-    const whole = this.mirror;
-    whole.set(power.subarray(0, this.half + 1));
-    for (let k = 1; k < this.half; k++) whole[this.size - k] = power[k] as number;
-    return whole;
+    this.transform(input);
+    const { half, re, im } = this;
+    for (let k = 0; k <= half; k++) power[k] = (re[k] as number) ** 2 + (im[k] as number) ** 2;
   }
 
   /** Leaves the complex transform of (even samples) + i (odd samples) in ar, ai. */
   private transformHalf(input: Float64Array): void {
-    const { half } = this;
+    const { half, ar, ai } = this;
     for (let i = 0; i < half; i++) {
-      this.ar[i] = input[2 * i] as number;
-      this.ai[i] = input[2 * i + 1] as number;
+      ar[i] = input[2 * i] as number;
+      ai[i] = input[2 * i + 1] as number;
     }
-    let n = half;
-    let stride = 1;
-    for (; n >= 4; n >>= 2, stride <<= 2) this.radix4(n, stride);
-    if (n === 2) this.radix2(stride);
+    for (const pass of this.passes) {
+      if (pass.n === 2) this.radix2(pass.stride);
+      else this.radix4(pass);
+      this.swap();
+    }
   }
 
-  private radix4(n: number, s: number): void {
-    const { ar, ai, br, bi, cos, sin } = this;
-    const m = n >> 2;
-    const turn = this.size / n;
-    for (let p = 0; p < m; p++) {
-      const c1 = cos[p * turn] as number;
-      const s1 = sin[p * turn] as number;
-      const c2 = cos[2 * p * turn] as number;
-      const s2 = sin[2 * p * turn] as number;
-      const c3 = cos[3 * p * turn] as number;
-      const s3 = sin[3 * p * turn] as number;
-      let i0 = s * p;
-      let o0 = 4 * s * p;
-      const step = s * m;
-      for (let q = 0; q < s; q++, i0++, o0++) {
-        const i1 = i0 + step;
-        const i2 = i1 + step;
-        const i3 = i2 + step;
-        const sumR = (ar[i0] as number) + (ar[i2] as number);
-        const sumI = (ai[i0] as number) + (ai[i2] as number);
-        const difR = (ar[i0] as number) - (ar[i2] as number);
-        const difI = (ai[i0] as number) - (ai[i2] as number);
-        const bdR = (ar[i1] as number) + (ar[i3] as number);
-        const bdI = (ai[i1] as number) + (ai[i3] as number);
-        const jbR = -((ai[i1] as number) - (ai[i3] as number));
-        const jbI = (ar[i1] as number) - (ar[i3] as number);
-        br[o0] = sumR + bdR;
-        bi[o0] = sumI + bdI;
-        const r1 = difR - jbR;
-        const m1 = difI - jbI;
-        const r2 = sumR - bdR;
-        const m2 = sumI - bdI;
-        const r3 = difR + jbR;
-        const m3 = difI + jbI;
-        const o1 = o0 + s;
-        const o2 = o1 + s;
-        const o3 = o2 + s;
-        br[o1] = c1 * r1 + s1 * m1;
-        bi[o1] = c1 * m1 - s1 * r1;
-        br[o2] = c2 * r2 + s2 * m2;
-        bi[o2] = c2 * m2 - s2 * r2;
-        br[o3] = c3 * r3 + s3 * m3;
-        bi[o3] = c3 * m3 - s3 * r3;
+  private radix4({ n, stride, turns }: Pass): void {
+    const { ar, ai, br, bi } = this;
+    const quarter = n >> 2;
+    const step = stride * quarter;
+    for (let p = 0, t = 0; p < quarter; p++) {
+      let c1 = 1;
+      let s1 = 0;
+      let c2 = 1;
+      let s2 = 0;
+      let c3 = 1;
+      let s3 = 0;
+      if (p > 0) {
+        c1 = turns[t] as number;
+        s1 = turns[t + 1] as number;
+        c2 = turns[t + 2] as number;
+        s2 = turns[t + 3] as number;
+        c3 = turns[t + 4] as number;
+        s3 = turns[t + 5] as number;
+        t += 6;
+      }
+      const end = stride * (p + 1);
+      let out = 4 * stride * p;
+      for (let i = stride * p; i < end; i++, out++) {
+        const aRe = ar[i] as number;
+        const aIm = ai[i] as number;
+        const bRe = ar[i + step] as number;
+        const bIm = ai[i + step] as number;
+        const cRe = ar[i + 2 * step] as number;
+        const cIm = ai[i + 2 * step] as number;
+        const dRe = ar[i + 3 * step] as number;
+        const dIm = ai[i + 3 * step] as number;
+        const sumRe = aRe + cRe;
+        const sumIm = aIm + cIm;
+        const difRe = aRe - cRe;
+        const difIm = aIm - cIm;
+        const bdRe = bRe + dRe;
+        const bdIm = bIm + dIm;
+        // i (b - d)
+        const jRe = dIm - bIm;
+        const jIm = bRe - dRe;
+        br[out] = sumRe + bdRe;
+        bi[out] = sumIm + bdIm;
+        const re1 = difRe - jRe;
+        const im1 = difIm - jIm;
+        br[out + stride] = c1 * re1 + s1 * im1;
+        bi[out + stride] = c1 * im1 - s1 * re1;
+        const re2 = sumRe - bdRe;
+        const im2 = sumIm - bdIm;
+        br[out + 2 * stride] = c2 * re2 + s2 * im2;
+        bi[out + 2 * stride] = c2 * im2 - s2 * re2;
+        const re3 = difRe + jRe;
+        const im3 = difIm + jIm;
+        br[out + 3 * stride] = c3 * re3 + s3 * im3;
+        bi[out + 3 * stride] = c3 * im3 - s3 * re3;
       }
     }
-    this.swap();
   }
 
-  private radix2(s: number): void {
+  private radix2(stride: number): void {
     const { ar, ai, br, bi } = this;
-    for (let q = 0; q < s; q++) {
-      const r0 = ar[q] as number;
-      const m0 = ai[q] as number;
-      const r1 = ar[q + s] as number;
-      const m1 = ai[q + s] as number;
-      br[q] = r0 + r1;
-      bi[q] = m0 + m1;
-      br[q + s] = r0 - r1;
-      bi[q + s] = m0 - m1;
+    for (let i = 0; i < stride; i++) {
+      const aRe = ar[i] as number;
+      const aIm = ai[i] as number;
+      const bRe = ar[i + stride] as number;
+      const bIm = ai[i + stride] as number;
+      br[i] = aRe + bRe;
+      bi[i] = aIm + bIm;
+      br[i + stride] = aRe - bRe;
+      bi[i + stride] = aIm - bIm;
     }
-    this.swap();
   }
 
   private swap(): void {
@@ -175,4 +177,23 @@ export class RealFft {
     this.br = ar;
     this.bi = ai;
   }
+}
+
+function passesFor(points: number): Pass[] {
+  const passes: Pass[] = [];
+  let stride = 1;
+  for (let n = points; n > 1; ) {
+    const radix = n === 2 ? 2 : 4;
+    const turns: number[] = [];
+    for (let p = 1; p < n / 4; p++) {
+      for (const times of [1, 2, 3]) {
+        const angle = (2 * Math.PI * times * p) / n;
+        turns.push(Math.cos(angle), Math.sin(angle));
+      }
+    }
+    passes.push({ n, stride, turns: Float64Array.from(turns) });
+    n /= radix;
+    stride *= radix;
+  }
+  return passes;
 }

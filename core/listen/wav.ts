@@ -149,6 +149,9 @@ function readData(view: DataView, start: number, length: number, format: Format)
 
 function averaged(view: DataView, start: number, frames: number, format: Format) {
   const { channels } = format;
+  if (format.encoding === "pcm" && format.bitsPerSample === 16 && channels === 1) {
+    return { samples: mono16(view, start, frames), broken: 0 };
+  }
   const read = sampleReader(view, format);
   const bytes = format.bitsPerSample / 8;
   const samples = new Float32Array(frames);
@@ -163,6 +166,13 @@ function averaged(view: DataView, start: number, frames: number, format: Format)
     samples[i] = sum / channels;
   }
   return { samples, broken };
+}
+
+/** By far the commonest kind, in a loop that stays fast. */
+function mono16(view: DataView, start: number, frames: number): Float32Array {
+  const samples = new Float32Array(frames);
+  for (let i = 0; i < frames; i++) samples[i] = view.getInt16(start + 2 * i, true) / 32_768;
+  return samples;
 }
 
 /** Full scale of n-bit PCM is 2^(n-1); only 8-bit is unsigned. */
