@@ -4,6 +4,7 @@ import type { Attempt } from "../../core/score/attempt.ts";
 import { type HistoryLine, type NewEntry, StoreTrouble } from "./history-store.ts";
 
 export const DATABASE_NAME = "reedpath";
+export const SCHEMA_VERSION = 1;
 
 /** What the history list reads: small, one for each attempt. */
 export type LineRow = HistoryLine;
@@ -40,9 +41,24 @@ export class ReedpathDatabase extends Dexie {
   constructor(indexedDb?: { readonly indexedDB: IDBFactory; readonly IDBKeyRange: typeof IDBKeyRange }) {
     // Strict: a promise that says "kept" means on disk, not in the system's cache.
     super(DATABASE_NAME, { chromeTransactionDurability: "strict", ...indexedDb });
-    this.version(1).stores({ lines: "id, atEpochMs", attempts: "id", takes: "id", settings: "id" });
+    this.version(SCHEMA_VERSION).stores({
+      lines: "id, atEpochMs",
+      attempts: "id",
+      takes: "id",
+      settings: "id",
+    });
+    // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil the history.
+    this.on("ready", () => this.refuseNewer(), true);
+  }
+
+  private refuseNewer(): void {
+    // Dexie counts its versions in tenths.
+    if (Math.floor(this.backendDB().version / 10) > SCHEMA_VERSION) throw newerVersion();
   }
 }
+
+const newerVersion = () =>
+  new StoreTrouble("newer version", "the history was written by a newer version of this program");
 
 /** Runs a database action, turning its failures into a sentence for the player. */
 export async function orTrouble<T>(action: () => Promise<T>): Promise<T> {
@@ -54,13 +70,12 @@ export async function orTrouble<T>(action: () => Promise<T>): Promise<T> {
 }
 
 function troubleOf(error: unknown): StoreTrouble {
-  if (error instanceof StoreTrouble) return error;
-  const names = namesOf(error);
+  const chain = causesOf(error);
+  const known = chain.find((cause) => cause instanceof StoreTrouble);
+  if (known !== undefined) return known;
+  const names = chain.map((cause) => ("name" in cause ? cause.name : null));
   if (names.includes("QuotaExceededError")) {
     return new StoreTrouble("full", "there is no room left on the disk for it");
-  }
-  if (names.includes("VersionError")) {
-    return new StoreTrouble("newer version", "the history was written by a newer version of this program");
   }
   if (names.includes("DatabaseClosedError") || names.includes("BlockedError")) {
     return new StoreTrouble("blocked", "the history is held by another window of this program");
@@ -70,12 +85,10 @@ function troubleOf(error: unknown): StoreTrouble {
 }
 
 /** Dexie wraps the browser's error in its own, sometimes twice. */
-function namesOf(error: unknown): readonly string[] {
-  const names: string[] = [];
-  let at: unknown = error;
-  for (let depth = 0; depth < 4 && at instanceof Object; depth++) {
-    if ("name" in at) names.push(String(at.name));
-    at = "inner" in at ? at.inner : null;
+function causesOf(error: unknown): readonly object[] {
+  const chain: object[] = [];
+  for (let at = error; at instanceof Object && chain.length < 4; at = "inner" in at ? at.inner : null) {
+    chain.push(at);
   }
-  return names;
+  return chain;
 }

@@ -40,23 +40,25 @@ export class DexieHistoryStore implements HistoryStore {
 
   async open(id: string): Promise<HistoryEntry | null> {
     const { attempts, takes } = this.database;
+    return orTrouble(() => this.database.transaction("r", attempts, takes, () => this.read(id)));
+  }
+
+  async remove(id: string): Promise<HistoryEntry | null> {
+    const { lines, attempts, takes } = this.database;
     return orTrouble(() =>
-      this.database.transaction("r", attempts, takes, async () => {
-        const [attempt, take] = await Promise.all([attempts.get(id), takes.get(id)]);
-        if (attempt === undefined || take === undefined) return null;
-        return { ...attempt, take: { samples: take.samples, sampleRateHz: take.sampleRateHz } };
+      this.database.transaction("rw", lines, attempts, takes, async () => {
+        const entry = await this.read(id);
+        await Promise.all([lines.delete(id), attempts.delete(id), takes.delete(id)]);
+        return entry;
       }),
     );
   }
 
-  async remove(id: string): Promise<HistoryEntry | null> {
-    const entry = await this.open(id);
-    const { lines, attempts, takes } = this.database;
-    await orTrouble(() =>
-      this.database.transaction("rw", lines, attempts, takes, async () => {
-        await Promise.all([lines.delete(id), attempts.delete(id), takes.delete(id)]);
-      }),
-    );
-    return entry;
+  /** To be called within a transaction. */
+  private async read(id: string): Promise<HistoryEntry | null> {
+    const { attempts, takes } = this.database;
+    const [attempt, take] = await Promise.all([attempts.get(id), takes.get(id)]);
+    if (attempt === undefined || take === undefined) return null;
+    return { ...attempt, take: { samples: take.samples, sampleRateHz: take.sampleRateHz } };
   }
 }

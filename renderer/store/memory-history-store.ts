@@ -19,7 +19,8 @@ export class MemoryHistoryStore implements HistoryStore {
   }
 
   async restore(entry: HistoryEntry): Promise<void> {
-    this.entries.set(entry.id, entry);
+    // As a database would: what happens to the entry afterwards is not kept.
+    this.entries.set(entry.id, structuredClone(entry));
   }
 
   async list(): Promise<readonly HistoryLine[]> {
@@ -27,7 +28,7 @@ export class MemoryHistoryStore implements HistoryStore {
   }
 
   async open(id: string): Promise<HistoryEntry | null> {
-    return this.entries.get(id) ?? null;
+    return structuredClone(this.entries.get(id) ?? null);
   }
 
   async remove(id: string): Promise<HistoryEntry | null> {

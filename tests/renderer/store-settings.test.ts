@@ -1,0 +1,70 @@
+import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { ReedpathDatabase } from "../../renderer/store/database.ts";
+import {
+  DexieSettingsStore,
+  FIRST_SETTINGS,
+  readSettings,
+  type Settings,
+} from "../../renderer/store/settings-store.ts";
+
+const database = () => new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange });
+
+const CHOSEN: Settings = {
+  a4Hz: 442,
+  latencyMs: 38.5,
+  loudnessDb: -12,
+  beatWhilePlaying: "seen",
+  lastDrill: { key: "G", position: 2, bends: true },
+};
+
+describe("settings", () => {
+  test("are the first ones until something was kept, and quiet", async () => {
+    const settings = await new DexieSettingsStore(database()).load();
+    expect(settings).toEqual(FIRST_SETTINGS);
+    // [P] headphones may be on: a first sound well below full scale.
+    expect(settings.loudnessDb).toBeLessThanOrEqual(-18);
+  });
+
+  test("come back as they were kept", async () => {
+    const store = new DexieSettingsStore(database());
+    await store.save(CHOSEN);
+    expect(await store.load()).toEqual(CHOSEN);
+  });
+
+  test.each([
+    ["a4Hz", 4400],
+    ["a4Hz", "442"],
+    ["latencyMs", -1],
+    ["latencyMs", Number.NaN],
+    ["loudnessDb", 6],
+    ["loudnessDb", Number.POSITIVE_INFINITY],
+    ["beatWhilePlaying", "felt"],
+    ["lastDrill", [{}]],
+    ["lastDrill", { key: { nested: true } }],
+  ] as const)("a damaged %s (%s) falls back alone, the rest stays", (field, value) => {
+    expect(readSettings({ ...CHOSEN, [field]: value })).toEqual({
+      ...CHOSEN,
+      [field]: FIRST_SETTINGS[field],
+    });
+  });
+
+  test("an unknown field of a later version is left out", () => {
+    expect(readSettings({ ...CHOSEN, later: 1 })).toEqual(CHOSEN);
+  });
+
+  test("whatever is stored, loudness never exceeds full scale and every number is one", () => {
+    const stored = fc.oneof(
+      fc.anything(),
+      fc.record({ a4Hz: fc.anything(), latencyMs: fc.double(), loudnessDb: fc.double() }),
+    );
+    fc.assert(
+      fc.property(stored, (value) => {
+        const { a4Hz, latencyMs, loudnessDb } = readSettings(value);
+        expect(loudnessDb).toBeLessThanOrEqual(0);
+        for (const number of [a4Hz, latencyMs, loudnessDb]) expect(Number.isFinite(number)).toBe(true);
+      }),
+    );
+  });
+});
