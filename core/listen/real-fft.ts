@@ -73,15 +73,29 @@ export class RealFft {
   }
 
   /**
-   * Writes |X[k]|^2.
+   * Writes |X[k]|^2 and leaves `re` and `im` alone.
    *
    * @param input `size` samples
    * @param power receives size/2 + 1 values
    */
   power(input: Float64Array, power: Float64Array): void {
-    this.transform(input);
-    const { half, re, im } = this;
-    for (let k = 0; k <= half; k++) power[k] = (re[k] as number) ** 2 + (im[k] as number) ** 2;
+    this.transformHalf(input);
+    const { half, ar, ai, cos, sin } = this;
+    power[0] = ((ar[0] as number) + (ai[0] as number)) ** 2;
+    power[half] = ((ar[0] as number) - (ai[0] as number)) ** 2;
+    for (let k = 1, j = half - 1; k <= j; k++, j--) {
+      // X[k] = even + turn * odd, and X[half - k] is the conjugate of even - turn * odd.
+      const evenRe = 0.5 * ((ar[k] as number) + (ar[j] as number));
+      const evenIm = 0.5 * ((ai[k] as number) - (ai[j] as number));
+      const oddRe = 0.5 * ((ai[k] as number) + (ai[j] as number));
+      const oddIm = 0.5 * ((ar[j] as number) - (ar[k] as number));
+      const c = cos[k] as number;
+      const s = sin[k] as number;
+      const turnedRe = c * oddRe + s * oddIm;
+      const turnedIm = c * oddIm - s * oddRe;
+      power[k] = (evenRe + turnedRe) ** 2 + (evenIm + turnedIm) ** 2;
+      power[j] = (evenRe - turnedRe) ** 2 + (evenIm - turnedIm) ** 2;
+    }
   }
 
   /** Leaves the complex transform of (even samples) + i (odd samples) in ar, ai. */

@@ -1,0 +1,54 @@
+import type { FrameTrack } from "./frame-track.ts";
+import type { UnreadableReason } from "./listening.ts";
+import type { FoundNote } from "./note-finder.ts";
+import type { SampleHistory } from "./sample-history.ts";
+import { settledMidi, settledPart } from "./settled-pitch.ts";
+
+/** A pitch that rests on less is not given. */
+const SHORTEST_SETTLED_SECONDS = 0.03;
+
+/** A found note with the pitch of its settled part. */
+export interface PitchedNote {
+  readonly found: FoundNote;
+  /** Null where `unreadable` says why. */
+  readonly midi: number | null;
+  readonly spreadCents: number | null;
+  /** Fractional; 0 where there is none. */
+  readonly settledFrames: number;
+  readonly levelDb: number;
+  readonly unreadable: UnreadableReason | null;
+}
+
+/**
+ * Reads the pitch of a note that has just ended.
+ *
+ * @param samples      the newest full-rate samples; of a note longer than they reach, the frames must do
+ * @param frameSamples full-rate samples from one frame to the next
+ */
+export function pitchedNote(
+  found: FoundNote,
+  track: FrameTrack,
+  samples: SampleHistory,
+  frameSamples: number,
+  sampleRateHz: number,
+): PitchedNote {
+  const levelDb = track.levelDb.at(Math.floor((found.from + found.offFrame) / 2));
+  const nothing = { found, midi: null, spreadCents: null, settledFrames: 0, levelDb };
+  const part = settledPart(track, found);
+  if (part === null) return { ...nothing, unreadable: "no steady pitch" };
+  const settledFrames = part.to - part.from;
+  if (settledFrames * frameSamples < SHORTEST_SETTLED_SECONDS * sampleRateHz) {
+    return { ...nothing, settledFrames, unreadable: "too short" };
+  }
+  const from = Math.round(part.from * frameSamples);
+  const held = from >= samples.start;
+  const settled = held ? samples.view(from, Math.round(part.to * frameSamples)) : null;
+  return {
+    found,
+    midi: settled === null ? part.midi : settledMidi(part, settled, sampleRateHz),
+    spreadCents: part.spreadCents,
+    settledFrames,
+    levelDb,
+    unreadable: null,
+  };
+}
