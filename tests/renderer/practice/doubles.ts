@@ -1,0 +1,87 @@
+import type { Exercise } from "../../../core/exercise/exercise.ts";
+import { listenToTake } from "../../../core/listen/listen-to-take.ts";
+import { simulateTake } from "../../../core/simulate/simulated-take.ts";
+import type {
+  MicrophoneProblem,
+  MicrophoneSession,
+  OpenedMicrophone,
+  RecordedTake,
+} from "../../../renderer/audio/microphone.ts";
+import type { ReferenceOptions } from "../../../renderer/audio/reference.ts";
+import type { PracticeServices } from "../../../renderer/practice/practice-services.ts";
+import { MemoryHistoryStore } from "../../../renderer/store/memory-history-store.ts";
+
+const RATE_HZ = 44_100;
+
+/** A world without sound card: the reference only remembers, the microphone gives a simulated take. Analysis is real. */
+export class PretendWorld {
+  readonly history = new MemoryHistoryStore(() => "id-1");
+  readonly log: string[] = [];
+  problem: MicrophoneProblem | null = null;
+  reference: ReferenceOptions | null = null;
+  unplug: () => void = () => {};
+
+  constructor(private readonly exercise: Exercise) {}
+
+  services(changes: Partial<PracticeServices> = {}): PracticeServices {
+    return {
+      openMicrophone: async () => this.open(),
+      reference: {
+        play: async (_, options) => {
+          this.reference = options;
+          this.log.push(options.notes ? "reference" : "beat");
+          return { beatZeroSeconds: 100 + 4 * (60 / 90), stop: () => void this.log.push("hush") };
+        },
+      },
+      playback: { play: () => void this.log.push("replay"), stop: () => {} },
+      decodeRecording: async () => ({ kind: "take", ...this.take() }),
+      listenInWorker: async (samples, rate) => listenToTake(samples, rate),
+      simulateInWorker: async (exercise, settings) => {
+        const take = simulateTake(exercise, { ...settings, sampleRateHz: RATE_HZ });
+        return { take, listening: listenToTake(take.samples, take.sampleRateHz) };
+      },
+      history: this.history,
+      nowEpochMs: () => 5000,
+      newSeed: () => 9,
+      ...changes,
+    };
+  }
+
+  take() {
+    return simulateTake(this.exercise, { seed: 3, plants: [], sampleRateHz: RATE_HZ });
+  }
+
+  private open(): OpenedMicrophone {
+    this.log.push("open");
+    return this.problem === null
+      ? { kind: "open", session: this.session() }
+      : { kind: "problem", problem: this.problem };
+  }
+
+  private session(): MicrophoneSession {
+    return {
+      sampleRateHz: RATE_HZ,
+      deviceName: "pretend",
+      refused: [],
+      onReading: () => () => {},
+      onEnded: (listener) => {
+        this.unplug = listener;
+      },
+      startTake: async () => void this.log.push("start take"),
+      stopTake: async () => this.recorded(),
+      cancelTake: () => void this.log.push("cancel take"),
+      close: () => void this.log.push("close"),
+    };
+  }
+
+  private recorded(): RecordedTake {
+    const { samples, sampleRateHz } = this.take();
+    return {
+      samples,
+      sampleRateHz,
+      firstSampleSeconds: 100,
+      lostSamples: 0,
+      listening: listenToTake(samples, sampleRateHz),
+    };
+  }
+}
