@@ -15,6 +15,8 @@ const SIMULATION_RATE_HZ = 48_000;
 /** A recording can only be marked from its beginning: quieter than this it holds nothing. */
 const SILENCE_PEAK_DBFS = -80;
 
+const LONGEST_WAIT_FOR_KEEPING_MS = 2000;
+
 type Listener = () => void;
 
 /**
@@ -273,20 +275,29 @@ export class PracticeSession {
     });
   }
 
-  /** Puts the marks on the sheet, then keeps the attempt: the player reads while the database writes. */
+  /**
+   * Keeps the attempt, then puts its marks on the sheet: what a player has seen is on the disk. A database that does
+   * not answer must not hold the marks back for long.
+   */
   private async show(mine: number, attempt: Attempt, take: HeardTake, source: TakeSource): Promise<void> {
     const shown = { kind: "marked" as const, attempt, take, source, hearingSeconds: null };
     if (source === "simulated") {
       this.set({ ...shown, keeping: { kind: "not kept", why: "simulated takes are not kept" } });
       return;
     }
-    this.set({ ...shown, keeping: { kind: "keeping" } });
     const entry = { atEpochMs: this.services.nowEpochMs(), source, exercise: this.exercise, attempt, take };
-    const keeping = await this.services.history.save(entry).then(
+    const keeping = this.services.history.save(entry).then(
       (id) => ({ kind: "kept" as const, id }),
       (error: unknown) => ({ kind: "not kept" as const, why: messageOf(error) }),
     );
-    if (this.isCurrent(mine) && this.state.kind === "marked") this.set({ ...this.state, keeping });
+    const soon = await Promise.race([
+      keeping,
+      after(LONGEST_WAIT_FOR_KEEPING_MS, { kind: "keeping" as const }),
+    ]);
+    if (!this.isCurrent(mine)) return;
+    this.set({ ...shown, keeping: soon });
+    const settled = await keeping;
+    if (this.isCurrent(mine) && this.state.kind === "marked") this.set({ ...this.state, keeping: settled });
   }
 
   private whileHearing(mine: number, part: { beat?: number; noteIndex?: number | null }): void {
@@ -336,6 +347,10 @@ export class PracticeSession {
   private tell(): void {
     for (const listener of this.listeners) listener();
   }
+}
+
+function after<T>(ms: number, value: T): Promise<T> {
+  return new Promise((resolve) => setTimeout(() => resolve(value), ms));
 }
 
 function messageOf(error: unknown): string {
