@@ -2,11 +2,13 @@ import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
 import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
 
-const report = (message: AnalysisReport) => self.postMessage(message);
+const report = (message: AnalysisReport, transfer: Transferable[] = []) =>
+  self.postMessage(message, { transfer });
 
 self.onmessage = (event: MessageEvent<AnalysisJob>) => {
   try {
-    report(doJob(event.data));
+    const done = doJob(event.data);
+    report(done, done.kind === "simulated" ? [done.take.samples.buffer] : []);
   } catch (error) {
     report({ kind: "failed", reason: error instanceof Error ? error.message : String(error) });
   }

@@ -1,18 +1,11 @@
-import { type BlockReading, TakeRecorder } from "./take-recorder.ts";
+import { LiveMeter } from "./live-meter.ts";
+import { TakeRecorder } from "./take-recorder.ts";
 import type { ListenCommand, ListenReport, TapBlock } from "./tap-messages.ts";
-
-/** Readings reach the screen this often at most. */
-const READING_SECONDS = 1 / 30;
-/** A microphone that the system keeps shut gives exact zeros; a real one never does for this long. */
-const SILENT_SECONDS = 1;
 
 const report = (message: ListenReport, transfer: Transferable[] = []) =>
   self.postMessage(message, { transfer });
 
 let recorder: TakeRecorder | null = null;
-let rate = 48_000;
-let lastReadingFrame = Number.NEGATIVE_INFINITY;
-let lastSoundFrame = Number.POSITIVE_INFINITY;
 
 self.onmessage = (event: MessageEvent<ListenCommand>) => {
   try {
@@ -25,9 +18,7 @@ self.onmessage = (event: MessageEvent<ListenCommand>) => {
 function obey(command: ListenCommand): void {
   switch (command.kind) {
     case "connect":
-      rate = command.sampleRateHz;
-      recorder = new TakeRecorder(rate);
-      command.port.onmessage = (event: MessageEvent<TapBlock>) => takeIn(event.data);
+      connect(command.port, command.sampleRateHz);
       return;
     case "start":
       recorder?.start();
@@ -42,23 +33,18 @@ function obey(command: ListenCommand): void {
   }
 }
 
+function connect(port: MessagePort, sampleRateHz: number): void {
+  const ear = new TakeRecorder(sampleRateHz);
+  const meter = new LiveMeter(sampleRateHz);
+  recorder = ear;
+  port.onmessage = ({ data: block }: MessageEvent<TapBlock>) => {
+    const shown = meter.take(block, ear.take(block));
+    if (shown !== null) report(shown);
+  };
+}
+
 function finish(): void {
   const take = recorder?.stop() ?? null;
   if (take === null) report({ kind: "failed", reason: "no sound came from the microphone" });
   else report({ kind: "take", ...take }, [take.samples.buffer]);
-}
-
-function takeIn(block: TapBlock): void {
-  if (recorder === null) return;
-  const reading = recorder.take(block);
-  if (lastSoundFrame > block.frame || block.samples.some((sample) => sample !== 0))
-    lastSoundFrame = block.frame;
-  if (block.frame - lastReadingFrame < READING_SECONDS * rate) return;
-  lastReadingFrame = block.frame;
-  tell(block, reading);
-}
-
-function tell(block: TapBlock, reading: BlockReading): void {
-  const silent = block.frame - lastSoundFrame > SILENT_SECONDS * rate;
-  report({ kind: "reading", frame: block.frame, silent, ...reading });
 }

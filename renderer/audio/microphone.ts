@@ -2,7 +2,7 @@ import type { Listening } from "../../core/listen/listening.ts";
 import ListeningWorker from "./listening.worker.ts?worker";
 import { soundContext, wakeSound } from "./sound-context.ts";
 import tapUrl from "./tap.worklet.ts?worker&url";
-import { type ListenCommand, type ListenReport, TAP, type TapConnect } from "./tap-messages.ts";
+import { type ListenCommand, type ListenReport, TAP, type TapCommand } from "./tap-messages.ts";
 
 /** Why there is no microphone, and in one sentence what to do. */
 export interface MicrophoneProblem {
@@ -12,7 +12,7 @@ export interface MicrophoneProblem {
 
 /** What the microphone hears just now. */
 export interface LiveReading {
-  /** On the sound context's clock. */
+  /** When what was read sounded, on the sound context's clock: some 50 ms ago. */
   readonly atSeconds: number;
   /** Fractional, A4 = 440 Hz; null while no reed is judged to sound. */
   readonly pitchMidi: number | null;
@@ -39,7 +39,7 @@ export interface MicrophoneSession {
   /** Processing that spoils reed tones and that the system would not turn off, in words. */
   readonly refused: readonly string[];
   onReading(listener: (reading: LiveReading) => void): () => void;
-  /** Told once if the device goes away. */
+  /** Told once if the device goes away; the session is then closed and a running take is lost. */
   onEnded(listener: () => void): void;
   startTake(): Promise<void>;
   stopTake(): Promise<RecordedTake>;
@@ -53,11 +53,12 @@ export type OpenedMicrophone =
 
 export type OpenMicrophone = () => Promise<OpenedMicrophone>;
 
-/** Reed tones are wrecked by what helps speech. */
-const WANTED: MediaTrackConstraints = {
+/** Reed tones are wrecked by what helps speech. Wishes, not conditions: a microphone that refuses is better than none. */
+const WANTED: MediaTrackConstraints & { readonly voiceIsolation: boolean } = {
   echoCancellation: false,
   noiseSuppression: false,
   autoGainControl: false,
+  voiceIsolation: false,
   channelCount: 1,
 };
 
@@ -114,13 +115,11 @@ function problem(cause: MicrophoneProblem["cause"], words: string): OpenedMicrop
   return { kind: "problem", problem: { cause, words } };
 }
 
-const PROCESSING: readonly (readonly [
-  setting: "echoCancellation" | "noiseSuppression" | "autoGainControl",
-  words: string,
-])[] = [
+const PROCESSING: readonly (readonly [setting: string, words: string])[] = [
   ["echoCancellation", "echo cancellation"],
   ["noiseSuppression", "noise suppression"],
   ["autoGainControl", "automatic gain"],
+  ["voiceIsolation", "voice isolation"],
 ];
 
 /** Read back, because asking is not getting. Some systems report a mode by name instead of true. */
@@ -137,83 +136,122 @@ async function openSession(stream: MediaStream, track: MediaStreamTrack): Promis
   // Nodes that lead nowhere may not be run; this one leads to silence.
   const mute = new GainNode(context, { gain: 0 });
   const worker = new ListeningWorker();
-  const channel = new MessageChannel();
-  const command = (message: ListenCommand, transfer: Transferable[] = []) =>
-    worker.postMessage(message, transfer);
-  command({ kind: "connect", port: channel.port2, sampleRateHz: context.sampleRate }, [channel.port2]);
-  const connect: TapConnect = { port: channel.port1 };
-  tap.port.postMessage(connect, [channel.port1]);
+  const { port1, port2 } = new MessageChannel();
+  const connect: ListenCommand = { kind: "connect", port: port2, sampleRateHz: context.sampleRate };
+  worker.postMessage(connect, [port2]);
+  const tell = (command: TapCommand, transfer: Transferable[]) => tap.port.postMessage(command, transfer);
+  // Straight from the audio thread to the worker: sound never waits for the window.
+  tell({ kind: "connect", port: port1 }, [port1]);
   source.connect(tap).connect(mute).connect(context.destination);
-  const close = () => {
+  const release = () => {
+    tell({ kind: "end" }, []);
     source.disconnect();
     tap.disconnect();
     mute.disconnect();
-    worker.terminate();
     track.stop();
   };
-  return sessionOver(worker, command, context.sampleRate, track, close);
+  return new WorkerSession(worker, context.sampleRate, track, release);
 }
 
 /** The session's verbs, over messages to the worker that records and listens. */
-function sessionOver(
-  worker: Worker,
-  command: (message: ListenCommand) => void,
-  sampleRateHz: number,
-  track: MediaStreamTrack,
-  close: () => void,
-): MicrophoneSession {
-  const readings = new Set<(reading: LiveReading) => void>();
-  worker.addEventListener("message", ({ data }: MessageEvent<ListenReport>) => {
-    if (data.kind !== "reading") return;
-    const { frame, kind: _, ...rest } = data;
-    for (const listener of readings) listener({ atSeconds: frame / sampleRateHz, ...rest });
-  });
-  return {
-    sampleRateHz,
-    deviceName: track.label,
-    refused: refusedProcessing(track),
-    onReading(listener) {
-      readings.add(listener);
-      return () => readings.delete(listener);
-    },
-    onEnded(listener) {
-      track.addEventListener("ended", listener, { once: true });
-    },
-    async startTake() {
-      command({ kind: "start" });
-      await nextReport(worker, "started");
-    },
-    async stopTake() {
-      command({ kind: "stop" });
-      const { samples, firstFrame, lostSamples, listening } = await nextReport(worker, "take");
-      return { samples, sampleRateHz, firstSampleSeconds: firstFrame / sampleRateHz, lostSamples, listening };
-    },
-    cancelTake() {
-      command({ kind: "cancel" });
-    },
-    close() {
-      readings.clear();
-      close();
-    },
-  };
+class WorkerSession implements MicrophoneSession {
+  readonly deviceName: string;
+  readonly refused: readonly string[];
+  private readonly readings = new Set<(reading: LiveReading) => void>();
+  private readonly ended = new Set<() => void>();
+  private readonly closing = new AbortController();
+
+  constructor(
+    private readonly worker: Worker,
+    readonly sampleRateHz: number,
+    track: MediaStreamTrack,
+    private readonly release: () => void,
+  ) {
+    this.deviceName = track.label;
+    this.refused = refusedProcessing(track);
+    const { signal } = this.closing;
+    worker.addEventListener("message", (event) => this.pass(event.data), { signal });
+    track.addEventListener("ended", () => this.deviceGone(), { signal });
+  }
+
+  onReading(listener: (reading: LiveReading) => void): () => void {
+    this.readings.add(listener);
+    return () => this.readings.delete(listener);
+  }
+
+  onEnded(listener: () => void): void {
+    this.ended.add(listener);
+  }
+
+  async startTake(): Promise<void> {
+    await this.ask({ kind: "start" }, "started");
+  }
+
+  async stopTake(): Promise<RecordedTake> {
+    const take = await this.ask({ kind: "stop" }, "take");
+    const { samples, firstFrame, lostSamples, listening } = take;
+    const { sampleRateHz } = this;
+    return { samples, sampleRateHz, firstSampleSeconds: firstFrame / sampleRateHz, lostSamples, listening };
+  }
+
+  cancelTake(): void {
+    this.worker.postMessage({ kind: "cancel" } satisfies ListenCommand);
+  }
+
+  close(): void {
+    if (this.closing.signal.aborted) return;
+    this.closing.abort();
+    this.release();
+    this.worker.terminate();
+  }
+
+  private pass(report: ListenReport): void {
+    if (report.kind !== "reading") return;
+    const { frame, pitchMidi, levelDbfs, clipped, silent } = report;
+    const reading = { atSeconds: frame / this.sampleRateHz, pitchMidi, levelDbfs, clipped, silent };
+    for (const listener of this.readings) listener(reading);
+  }
+
+  private deviceGone(): void {
+    this.close();
+    for (const listener of this.ended) listener();
+  }
+
+  private ask<K extends ListenReport["kind"]>(
+    command: ListenCommand,
+    kind: K,
+  ): Promise<Extract<ListenReport, { kind: K }>> {
+    const answer = nextReport(this.worker, kind, this.closing.signal);
+    this.worker.postMessage(command);
+    return answer;
+  }
 }
 
-/** Waits for one kind of report; rejects when the worker says it failed. */
+/** Waits for one kind of report; rejects when the worker fails, and when the microphone is closed meanwhile. */
 function nextReport<K extends ListenReport["kind"]>(
   worker: Worker,
   kind: K,
+  closing: AbortSignal,
 ): Promise<Extract<ListenReport, { kind: K }>> {
   return new Promise((resolve, reject) => {
-    const listen = ({ data }: MessageEvent<ListenReport>) => {
-      if (data.kind === kind) {
-        worker.removeEventListener("message", listen);
-        resolve(data as Extract<ListenReport, { kind: K }>);
-      } else if (data.kind === "failed") {
-        worker.removeEventListener("message", listen);
-        reject(new Error(data.reason));
-      }
+    const waiting = new AbortController();
+    const { signal } = waiting;
+    const fail = (reason: string) => {
+      waiting.abort();
+      reject(new Error(reason));
     };
-    worker.addEventListener("message", listen);
-    worker.addEventListener("error", (event) => reject(new Error(event.message)), { once: true });
+    if (closing.aborted) return fail("the microphone is closed");
+    closing.addEventListener("abort", () => fail("the microphone was closed"), { signal });
+    worker.addEventListener("error", (event) => fail(event.message), { signal });
+    worker.addEventListener(
+      "message",
+      ({ data }: MessageEvent<ListenReport>) => {
+        if (data.kind === "failed") fail(data.reason);
+        if (data.kind !== kind) return;
+        waiting.abort();
+        resolve(data as Extract<ListenReport, { kind: K }>);
+      },
+      { signal },
+    );
   });
 }

@@ -9,7 +9,11 @@ export interface PlaybackOptions {
 
 /** Lets the player hear a take again. */
 export interface Playback {
-  /** Plays from a time in the take, in place of anything played before. */
+  /**
+   * Plays from a time in the take, in place of anything played before.
+   *
+   * @param fromSeconds held to the length of the take
+   */
   play(samples: Float32Array, sampleRateHz: number, fromSeconds: number, options: PlaybackOptions): void;
   stop(): void;
 }
@@ -27,8 +31,11 @@ export function createPlayback(): Playback {
       buffer.getChannelData(0).set(samples);
       const source = new AudioBufferSourceNode(context, { buffer });
       source.connect(output);
-      const began = context.currentTime - fromSeconds;
-      const timer = setInterval(() => options.onPosition?.(context.currentTime - began), POSITION_MS);
+      const from = Math.min(buffer.duration, Math.max(0, fromSeconds));
+      const began = context.currentTime - from;
+      // What is heard now left this clock a moment ago.
+      const heard = () => Math.max(from, context.currentTime - (context.outputLatency || 0) - began);
+      const timer = setInterval(() => options.onPosition?.(heard()), POSITION_MS);
       end = () => {
         clearInterval(timer);
         source.onended = null;
@@ -40,7 +47,7 @@ export function createPlayback(): Playback {
         end();
         options.onEnd?.();
       };
-      source.start(0, fromSeconds);
+      source.start(0, from);
     },
     stop() {
       end();

@@ -1,5 +1,3 @@
-import { connect } from "tone/build/esm/core/context/ToneAudioNode.js";
-import { Synth } from "tone/build/esm/instrument/Synth.js";
 import {
   countInSeconds,
   type Exercise,
@@ -9,8 +7,9 @@ import {
   targetHz,
 } from "../../core/exercise/exercise.ts";
 import { beatsToSeconds } from "../../core/exercise/tempo.ts";
-import { REED_HARMONICS, RELEASE_SECONDS } from "../../core/simulate/reed-voice.ts";
-import type { Beats } from "../../core/units.ts";
+import { beats } from "../../core/units.ts";
+import { Agenda, type DueCall } from "./agenda.ts";
+import { ReferenceVoices } from "./reference-voices.ts";
 import { soundContext, wakeSound } from "./sound-context.ts";
 
 export interface ReferenceOptions {
@@ -30,7 +29,7 @@ export interface ReferenceOptions {
 export interface Sounding {
   /** When beat 0 sounds, in seconds of the sound context's clock. */
   readonly beatZeroSeconds: number;
-  /** Silences everything at once. */
+  /** Silences everything at once; may be called again. */
   stop(): void;
 }
 
@@ -40,13 +39,12 @@ export interface Reference {
 
 /** Time to set everything up before the first sound. */
 const LEAD_SECONDS = 0.15;
-/** A reed stops a moment before the next speaks. */
-const GAP_SECONDS = 0.015;
-const FADE_SECONDS = 0.01;
-/** How often the clock is read for the picture. */
+/** Sounds are handed to the audio thread this early: a window in the background looks at its clock once a second. */
+const AHEAD_SECONDS = 2;
+/** After the last note's time, for its release. */
+const TAIL_SECONDS = 0.1;
+/** How often the clock is read. */
 const LOOK_MS = 15;
-const ACCENT_HZ = 1760;
-const BEAT_HZ = 1320;
 
 /** The reference on Tone.js: a reed-like voice and a metronome. */
 export function createReference(): Reference {
@@ -56,70 +54,76 @@ export function createReference(): Reference {
       await wakeSound();
       const lead = options.countIn ? countInSeconds(exercise) : 0;
       const beatZeroSeconds = context.currentTime + LEAD_SECONDS + lead;
-      const voices = new Voices();
-      if (options.notes) soundNotes(voices, exercise, beatZeroSeconds);
-      soundBeats(voices, exercise, options, beatZeroSeconds);
-      const endPicture = followClock(exercise, options, beatZeroSeconds);
-      return {
-        beatZeroSeconds,
-        stop() {
-          endPicture();
-          voices.silence();
-        },
+      const voices = new ReferenceVoices();
+      const sounds = new Agenda(soundCalls(exercise, options, voices, beatZeroSeconds));
+      const picture = new Agenda(pictureCalls(exercise, options));
+      const look = () => {
+        const now = context.currentTime - beatZeroSeconds;
+        sounds.callUpTo(now + AHEAD_SECONDS);
+        // What is heard now left this clock a moment ago.
+        picture.callUpTo(now - (context.outputLatency || 0));
+        if (picture.isDone && now > playingSeconds(exercise) + TAIL_SECONDS) stop();
       };
+      const timer = setInterval(look, LOOK_MS);
+      const stop = () => {
+        clearInterval(timer);
+        sounds.clear();
+        picture.clear();
+        voices.silence();
+      };
+      look();
+      return { beatZeroSeconds, stop };
     },
   };
 }
 
-/** The instruments of one sounding, all behind one gain that can shut them up. */
-class Voices {
-  private readonly door: GainNode;
-  // One voice: a harp drill sounds one note at a time, and a polyphonic voice scheduled ahead stacks its notes.
-  readonly reed = new Synth({
-    oscillator: { type: "custom", partials: [...REED_HARMONICS] },
-    envelope: { attack: 0.02, decay: 0.01, sustain: 1, release: RELEASE_SECONDS },
+/** Everything to be sounded, by seconds from beat 0. */
+function soundCalls(
+  exercise: Exercise,
+  options: ReferenceOptions,
+  voices: ReferenceVoices,
+  beatZeroSeconds: number,
+): readonly DueCall[] {
+  const { context } = soundContext();
+  const sounding = (atSeconds: number, sound: (at: number) => void): DueCall => ({
+    atSeconds,
+    call: () => {
+      const at = beatZeroSeconds + atSeconds;
+      // A window that was held up longer than the lead leaves out what is past; late, it would mislead.
+      if (at >= context.currentTime) sound(at);
+    },
   });
-  readonly click = new Synth({
-    oscillator: { type: "triangle" },
-    envelope: { attack: 0.001, decay: 0.03, sustain: 0, release: 0.01 },
-  });
-
-  constructor() {
-    const { context, output } = soundContext();
-    this.door = context.createGain();
-    this.door.connect(output);
-    connect(this.reed, this.door);
-    connect(this.click, this.door);
-  }
-
-  silence(): void {
-    const { context } = soundContext();
-    this.door.gain.setTargetAtTime(0, context.currentTime, FADE_SECONDS / 3);
-    setTimeout(
-      () => {
-        this.reed.dispose();
-        this.click.dispose();
-        this.door.disconnect();
-      },
-      20 * FADE_SECONDS * 1000,
-    );
-  }
+  const notes = options.notes ? exercise.notes : [];
+  return [
+    ...soundedBeats(exercise, options).map((beat) =>
+      sounding(beatSeconds(exercise, beat), (at) => voices.soundBeat(beat % exercise.beatsPerBar === 0, at)),
+    ),
+    ...notes.map((note) =>
+      sounding(onsetOf(exercise, note), (at) =>
+        voices.soundNote(targetHz(exercise, note), at, lengthOf(exercise, note)),
+      ),
+    ),
+  ];
 }
 
-function soundNotes(voices: Voices, exercise: Exercise, beatZero: number): void {
-  for (const note of exercise.notes) {
-    const length = Math.max(0.03, lengthOf(exercise, note) - GAP_SECONDS - RELEASE_SECONDS);
-    voices.reed.triggerAttackRelease(targetHz(exercise, note), length, beatZero + onsetOf(exercise, note));
-  }
+/** Everything to be told, by seconds from beat 0. */
+function pictureCalls(exercise: Exercise, options: ReferenceOptions): readonly DueCall[] {
+  const end = playingSeconds(exercise);
+  return [
+    ...allBeats(exercise, options).map((beat) => ({
+      atSeconds: beatSeconds(exercise, beat),
+      call: () => options.onBeat?.(beat),
+    })),
+    ...exercise.notes.map((note) => ({
+      atSeconds: onsetOf(exercise, note),
+      call: () => options.onNote?.(note.index),
+    })),
+    { atSeconds: end, call: () => options.onNote?.(null) },
+    { atSeconds: end, call: () => options.onEnd?.() },
+  ];
 }
 
-function soundBeats(voices: Voices, exercise: Exercise, options: ReferenceOptions, beatZero: number): void {
-  for (const beat of soundedBeats(exercise, options)) {
-    const accent = ((beat % exercise.beatsPerBar) + exercise.beatsPerBar) % exercise.beatsPerBar === 0;
-    const at = beatZero + beatsToSeconds(beat as Beats, exercise.tempo);
-    voices.click.triggerAttackRelease(accent ? ACCENT_HZ : BEAT_HZ, 0.03, at, accent ? 1 : 0.6);
-  }
-}
+const beatSeconds = (exercise: Exercise, beat: number) => beatsToSeconds(beats(beat), exercise.tempo);
 
 function soundedBeats(exercise: Exercise, options: ReferenceOptions): readonly number[] {
   return allBeats(exercise, options).filter(
@@ -132,44 +136,4 @@ function allBeats(exercise: Exercise, options: ReferenceOptions): readonly numbe
   const first = options.countIn ? -exercise.countInBeats : 0;
   const end = (playingSeconds(exercise) * exercise.tempo.bpm) / 60;
   return Array.from({ length: Math.max(0, Math.ceil(end - 1e-9) - first) }, (_, n) => first + n);
-}
-
-/** Calls back in step with the sound: reads the clock that schedules it, delayed by what the output adds. */
-function followClock(exercise: Exercise, options: ReferenceOptions, beatZero: number): () => void {
-  const { context } = soundContext();
-  const due = dueCalls(exercise, options).sort((a, b) => a.atSeconds - b.atSeconds);
-  const timer = setInterval(() => {
-    const heard = context.currentTime - (context.outputLatency || 0) - beatZero;
-    for (let next = due[0]; next !== undefined && next.atSeconds <= heard; next = due[0]) {
-      due.shift();
-      next.call();
-    }
-    if (due.length === 0) clearInterval(timer);
-  }, LOOK_MS);
-  return () => {
-    due.length = 0;
-    clearInterval(timer);
-  };
-}
-
-interface DueCall {
-  /** Counted from beat 0. */
-  readonly atSeconds: number;
-  readonly call: () => void;
-}
-
-function dueCalls(exercise: Exercise, options: ReferenceOptions): DueCall[] {
-  const end = playingSeconds(exercise);
-  return [
-    ...allBeats(exercise, options).map((beat) => ({
-      atSeconds: beatsToSeconds(beat as Beats, exercise.tempo) as number,
-      call: () => options.onBeat?.(beat),
-    })),
-    ...exercise.notes.map((note) => ({
-      atSeconds: onsetOf(exercise, note) as number,
-      call: () => options.onNote?.(note.index),
-    })),
-    { atSeconds: end, call: () => options.onNote?.(null) },
-    { atSeconds: end, call: () => options.onEnd?.() },
-  ];
 }

@@ -1,5 +1,6 @@
 import { Listener } from "../../core/listen/listen-to-take.ts";
 import type { Listening } from "../../core/listen/listening.ts";
+import { hzToMidi } from "../../core/pitch/equal-temperament.ts";
 import type { TapBlock } from "./tap-messages.ts";
 
 /** A finished recording. */
@@ -12,25 +13,26 @@ export interface FinishedTake {
 }
 
 export interface BlockReading {
+  /** Frame of the clock in the middle of the window that the reading rests on: a little before the block. */
+  readonly frame: number;
   readonly pitchMidi: number | null;
   readonly levelDbfs: number;
-  readonly clipped: boolean;
 }
 
 /** Between takes the ear is renewed this often, so that it never grows. */
 const RENEW_SECONDS = 20;
-/** A reading counts as clipped from here: the largest 16-bit value, as the listening engine has it. */
-const FULL_SCALE = 32767 / 32768;
 
 /** Records and listens at once: what the listening worker does with each block of samples. */
 export class TakeRecorder {
   private ear: Listener;
-  private heardSamples = 0;
+  /** Frame of the first sample the present ear was given; null before any. */
+  private earFrame: number | null = null;
   private blocks: Float32Array[] | null = null;
   private firstFrame: number | null = null;
   private nextFrame = 0;
   private lost = 0;
 
+  /** @throws RangeError for a sample rate that cannot be listened to */
   constructor(private readonly sampleRateHz: number) {
     this.ear = new Listener(sampleRateHz);
   }
@@ -59,9 +61,11 @@ export class TakeRecorder {
 
   take(block: TapBlock): BlockReading {
     if (this.blocks !== null) this.keep(block, this.blocks);
-    else if (this.heardSamples > RENEW_SECONDS * this.sampleRateHz) this.renew();
-    this.hear(block.samples);
-    return this.read(block.samples);
+    else if (this.isEarSpent(block)) this.renew();
+    this.earFrame ??= block.frame;
+    this.ear.push(block.samples);
+    this.nextFrame = block.frame + block.samples.length;
+    return this.read(block, this.earFrame);
   }
 
   private keep(block: TapBlock, blocks: Float32Array[]): void {
@@ -70,30 +74,30 @@ export class TakeRecorder {
       const gap = new Float32Array(block.frame - this.nextFrame);
       this.lost += gap.length;
       blocks.push(gap);
-      this.hear(gap);
+      this.ear.push(gap);
     }
     blocks.push(block.samples);
-    this.nextFrame = block.frame + block.samples.length;
   }
 
-  private hear(samples: Float32Array): void {
-    this.ear.push(samples);
-    this.heardSamples += samples.length;
+  /** Old, or not told of samples that never came: its clock would go wrong. */
+  private isEarSpent(block: TapBlock): boolean {
+    if (this.earFrame === null) return false;
+    return block.frame !== this.nextFrame || block.frame - this.earFrame > RENEW_SECONDS * this.sampleRateHz;
   }
 
-  private read(samples: Float32Array): BlockReading {
-    const frame = this.ear.liveFrame;
-    const pitched = frame?.voiced === true && frame.pitchHz !== null;
+  private read(block: TapBlock, earFrame: number): BlockReading {
+    const live = this.ear.liveFrame;
+    if (live === null) return { frame: block.frame, pitchMidi: null, levelDbfs: Number.NEGATIVE_INFINITY };
     return {
-      pitchMidi: pitched && frame.pitchHz !== null ? 69 + 12 * Math.log2(frame.pitchHz / 440) : null,
-      levelDbfs: frame?.levelDbfs ?? Number.NEGATIVE_INFINITY,
-      clipped: samples.some((sample) => Math.abs(sample) >= FULL_SCALE),
+      frame: earFrame + Math.round(live.atSeconds * this.sampleRateHz),
+      pitchMidi: live.voiced && live.pitchHz !== null ? hzToMidi(live.pitchHz) : null,
+      levelDbfs: live.levelDbfs,
     };
   }
 
   private renew(): void {
     this.ear = new Listener(this.sampleRateHz);
-    this.heardSamples = 0;
+    this.earFrame = null;
   }
 }
 

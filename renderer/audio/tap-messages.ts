@@ -3,10 +3,8 @@ import type { Listening } from "../../core/listen/listening.ts";
 /** Name the worklet registers under. */
 export const TAP = "reedpath-tap";
 
-/** From the window to the worklet: where blocks are to be sent. */
-export interface TapConnect {
-  readonly port: MessagePort;
-}
+/** From the window to the worklet: where blocks are to be sent, or that no more are wanted. */
+export type TapCommand = { readonly kind: "connect"; readonly port: MessagePort } | { readonly kind: "end" };
 
 /** From the worklet to the listening worker: samples as they came in. */
 export interface TapBlock {
@@ -22,16 +20,21 @@ export type ListenCommand =
   | { readonly kind: "stop" }
   | { readonly kind: "cancel" };
 
+/** What the microphone hears just now. */
+export interface ReadingReport {
+  readonly kind: "reading";
+  /** Frame of the context's clock in the middle of the window that pitch and level rest on. */
+  readonly frame: number;
+  readonly pitchMidi: number | null;
+  readonly levelDbfs: number;
+  /** Whether anything since the last reading reached full scale. */
+  readonly clipped: boolean;
+  readonly silent: boolean;
+}
+
 /** From the listening worker to the window. */
 export type ListenReport =
-  | {
-      readonly kind: "reading";
-      readonly frame: number;
-      readonly pitchMidi: number | null;
-      readonly levelDbfs: number;
-      readonly clipped: boolean;
-      readonly silent: boolean;
-    }
+  | ReadingReport
   | { readonly kind: "started" }
   | {
       readonly kind: "take";
