@@ -28,6 +28,13 @@ const SHORTEST_NOTE_FRAMES = 6;
 /** Reeds reach their pitch within about 60 ms, by steps from frame to frame smaller than those between two notes. */
 const LONGEST_SCOOP_FRAMES = 12;
 const GLIDE_STEP = 0.35;
+/**
+ * 50 ms: while a note speaks or dies away one of its harmonics may outlast the others and be read as a note. A stretch
+ * at such an interval that is shorter than this belongs to its neighbour.
+ */
+const SHORTEST_OCTAVE_FRAMES = 10;
+/** Second, third and fourth harmonic, in semitones: 12 log2 of 2, 3, 4. */
+const HARMONIC_INTERVALS = [12, 19.02, 24];
 /** Re-articulation: the level drops and rises again this much within 25 ms; a 5 Hz tremolo of 35 % rises 4.3 dB. */
 const REBOUND_DB = 5.5;
 const REBOUND_FRAMES = 5;
@@ -49,6 +56,8 @@ export class NoteFinder {
   private pendingStart = -1;
   private pending: number[] = [];
   private gap = 0;
+  private lastTo = -1;
+  private lastMidi = Number.NaN;
 
   /** @param found told about every note when it has ended, in order */
   constructor(track: FrameTrack, edges: NoteEdges, found: (note: FoundNote) => void) {
@@ -93,8 +102,7 @@ export class NoteFinder {
       return;
     }
     this.wait(i, midi, good);
-    const octave = Math.abs(Math.abs(midi - middle) - 12) < SAME_NOTE;
-    if (this.pending.length < (octave ? OCTAVE_RUN_FRAMES : RUN_FRAMES)) return;
+    if (this.pending.length < (isHarmonicOf(midi, middle) ? OCTAVE_RUN_FRAMES : RUN_FRAMES)) return;
     if (this.isOnlyAnAttack(middle)) this.absorb();
     else {
       const { pendingStart, pending } = this;
@@ -107,7 +115,9 @@ export class NoteFinder {
   private isOnlyAnAttack(middle: number): boolean {
     const age = this.pendingStart - this.start;
     if (age < SHORTEST_NOTE_FRAMES) return true;
-    const step = (this.pending[0] ?? middle) - (this.recent.at(-1) ?? middle);
+    const first = this.pending[0] ?? middle;
+    if (age < SHORTEST_OCTAVE_FRAMES && isHarmonicOf(first, middle)) return true;
+    const step = first - (this.recent.at(-1) ?? middle);
     return age < LONGEST_SCOOP_FRAMES && Math.abs(step) < GLIDE_STEP;
   }
 
@@ -157,7 +167,8 @@ export class NoteFinder {
     let low = dip;
     for (let j = dip - 4; j <= dip + 2; j++) if (level.at(j) < level.at(low)) low = j;
     let before = level.at(low);
-    for (let j = low - DROP_FRAMES; j < low; j++) before = Math.max(before, level.at(j));
+    for (let j = Math.max(this.start, low - DROP_FRAMES); j < low; j++)
+      before = Math.max(before, level.at(j));
     return before - level.at(low) < REBOUND_DB ? null : low;
   }
 
@@ -173,6 +184,16 @@ export class NoteFinder {
     this.start = -1;
     this.pending = [];
     this.gap = 0;
+    const ringing =
+      start === this.lastTo && to - start < SHORTEST_OCTAVE_FRAMES && isHarmonicOf(midi, this.lastMidi);
+    this.lastTo = to;
+    if (ringing) return;
+    this.lastMidi = midi;
     this.found({ onFrame, offFrame, from: start, to, midi });
   }
+}
+
+/** Whether two pitches, fractional MIDI, stand as the first harmonics of one note do. */
+function isHarmonicOf(a: number, b: number): boolean {
+  return HARMONIC_INTERVALS.some((interval) => Math.abs(Math.abs(a - b) - interval) < SAME_NOTE);
 }

@@ -1,8 +1,12 @@
 import { CosineTransform } from "./cosine-transform.ts";
 import { RealFft } from "./real-fft.ts";
 
-/** A peak this close to the best one wins if it means a higher note: Boersma's octave cost, here as a share. */
-const FIRST_PEAK_SHARE = 0.8;
+/**
+ * A peak this close to the best one wins if it means a higher note (McLeod and Wyvill's k, 0.8..1). Lower, and a reed
+ * whose third harmonic is four times its first is read a twelfth high; higher, and a note an octave above the ringing
+ * of the last one is read an octave low.
+ */
+const FIRST_PEAK_SHARE = 0.88;
 /** Peaks below this are noise rather than a period. */
 const LOWEST_PEAK = 0.2;
 /** Peaks lower than this share of the highest are not looked at. */

@@ -64,6 +64,27 @@ describe("the pitch of one held note", () => {
   );
 });
 
+describe("the octave of one held note", () => {
+  // Mouth, hands and microphone weaken or strengthen single harmonics; the note stays the same.
+  const voices: Readonly<Record<string, (k: number) => number>> = {
+    "a fundamental 20 dB too weak": (k) => (k === 1 ? 0.1 : k ** -0.7),
+    "no first and no second harmonic to speak of": (k) => (k < 3 ? 0.003 : k ** -0.7),
+    "a second harmonic three times the first": (k) => (k === 2 ? 3 : k ** -0.7),
+    "odd harmonics 10 dB too weak": (k) => (k % 2 === 1 ? 0.32 : 1) * k ** -0.5,
+    "a resonance at the fifth harmonic": (k) => Math.exp(-((k - 5) ** 2) / 4),
+  };
+  for (const [name, waveform] of Object.entries(voices)) {
+    it(`is right with ${name}`, () => {
+      for (const midi of [48, 52, 55, 60, 64, 69, 74, 79, 84, 89, 94]) {
+        const tones = [{ onSeconds: 0.3, offSeconds: 0.8, hz: hzOf(midi), dbfs: -20, waveform }];
+        const hiss = noise(1.1 * RATE, 0.001, midi);
+        const samples = add(take(RATE, 1.1, tones), (i) => hiss[i] as number);
+        expectHeard(listenToTake(samples, RATE).notes, tones, 1);
+      }
+    });
+  }
+});
+
 describe("notes of a tune", () => {
   // A reel quaver at minim 112 lasts 134 ms; 80 ms is a fast ornament.
   for (const seconds of [0.25, 0.134, 0.1]) {
