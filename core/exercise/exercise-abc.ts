@@ -1,8 +1,9 @@
+import { signatureMode, spellMode } from "../pitch/modes.ts";
 import type { Exercise, ExpectedNote } from "./exercise.ts";
 import { semibreves } from "./tempo.ts";
 
-/** ABC 2.1 mode words after the key, so that the signature is the mode's own. */
-const MODE_WORDS: Readonly<Record<Exercise["mode"], string>> = {
+/** ABC 2.1 mode words after the key, so that the signature is the mode's own, or that of the mode it is a part of. */
+const MODE_WORDS: Readonly<Record<ReturnType<typeof signatureMode>, string>> = {
   major: "",
   dorian: "dor",
   phrygian: "phr",
@@ -61,18 +62,19 @@ function abcHeader(exercise: Exercise, withMeter: boolean): string {
     "X:1",
     ...meter,
     `L:1/${UNITS_PER_SEMIBREVE}`,
-    `K:${exercise.home}${MODE_WORDS[exercise.mode]}`,
+    `K:${exercise.home}${MODE_WORDS[signatureMode(exercise.mode)]}`,
   ].join("\n");
 }
 
 function abcBody(exercise: Exercise, notes: readonly ExpectedNote[]): string {
   const unit = semibreves(exercise.tempo.noteValue) * UNITS_PER_SEMIBREVE;
   const last = exercise.notes.length - 1;
+  const written = writtenAccidentals(exercise);
   const body = notes.map((note) => {
     const units = note.lengthBeats * unit;
     const inTriplet = !isWhole(units);
     const mark = inTriplet && isWhole(note.startBeats) ? tripletMark(exercise.notes.length - note.index) : "";
-    const abc = mark + abcNote(note) + abcLength(inTriplet ? units * TRIPLET_STRETCH : units);
+    const abc = mark + abcNote(note, written) + abcLength(inTriplet ? units * TRIPLET_STRETCH : units);
     const end = note.startBeats + note.lengthBeats;
     if (note.index === last) return `${abc} |]`;
     if (isWhole(end / exercise.beatsPerBar)) return `${abc} | `;
@@ -86,15 +88,30 @@ const tripletMark = (notesLeft: number) => (notesLeft >= 3 ? "(3" : `(3:2:${note
 
 const isWhole = (value: number) => Math.abs(value - Math.round(value)) < 1e-6;
 
-/** A note of the mode needs no accidental: the signature has it. */
-function abcNote(note: ExpectedNote): string {
-  const match = /^([A-G])(#{0,2}|b{0,2})(-?\d+)$/.exec(note.noteName);
+const NOTE_NAME = /^([A-G])(#{0,2}|b{0,2})(-?\d+)$/;
+const ABC_ACCIDENTALS: Readonly<Record<string, string>> = { "": "=", "#": "^", "##": "^^", b: "_", bb: "__" };
+
+/**
+ * Names without octave that need an accidental of their own: those outside the signature (the seventh of harmonic
+ * minor), and every form of a letter used in two forms (the fifths of the blues), for an accidental holds to the bar line.
+ */
+function writtenAccidentals(exercise: Exercise): ReadonlySet<string> {
+  const signature = new Set(spellMode(exercise.home, signatureMode(exercise.mode)));
+  const used = [...new Set(exercise.notes.map((note) => note.noteName.replace(/-?\d+$/, "")))];
+  const twoForms = (name: string) =>
+    used.some((other) => other !== name && other.charAt(0) === name.charAt(0));
+  return new Set(used.filter((name) => !signature.has(name) || twoForms(name)));
+}
+
+function abcNote(note: ExpectedNote, written: ReadonlySet<string>): string {
+  const match = NOTE_NAME.exec(note.noteName);
   if (match === null)
     throw new RangeError(`note ${note.index} has no name a staff can show: "${note.noteName}"`);
-  const [, letter = "C", , octaveText = "4"] = match;
+  const [, letter = "C", sign = "", octaveText = "4"] = match;
+  const accidental = written.has(letter + sign) ? (ABC_ACCIDENTALS[sign] ?? "") : "";
   const octave = Number(octaveText);
-  if (octave >= 5) return letter.toLowerCase() + "'".repeat(octave - 5);
-  return letter + ",".repeat(4 - octave);
+  if (octave >= 5) return accidental + letter.toLowerCase() + "'".repeat(octave - 5);
+  return accidental + letter + ",".repeat(4 - octave);
 }
 
 function abcLength(units: number): string {

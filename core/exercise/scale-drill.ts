@@ -1,7 +1,7 @@
 import type { Harp } from "../instrument/harp.ts";
 import { harpName } from "../instrument/harp.ts";
 import { type Position, positionHome, positionHomeName, positionName } from "../instrument/positions.ts";
-import { type Abilities, actionsForNote, type ReedAction } from "../instrument/reed-actions.ts";
+import { type Abilities, actionsForNote, holesAsValue, type ReedAction } from "../instrument/reed-actions.ts";
 import { tab } from "../instrument/tab.ts";
 import { type Degree, type ModeName, modeDegrees, spellMode } from "../pitch/modes.ts";
 import { noteName, pitchClass } from "../pitch/note-names.ts";
@@ -154,8 +154,8 @@ function layOut(drill: ScaleDrill, steps: readonly Step[]): Exercise {
       direction: drill.direction,
       start: drill.start,
       notesPerBeat: drill.notesPerBeat,
-      bends: drill.abilities.bends,
-      overbends: drill.abilities.overbends,
+      bends: holesAsValue(drill.abilities.bends),
+      overbends: holesAsValue(drill.abilities.overbends),
     },
     notes,
   };

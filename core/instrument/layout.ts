@@ -7,15 +7,27 @@ export type Breath = "blow" | "draw";
 export interface Hole {
   readonly blow: Semitones | null;
   readonly draw: Semitones | null;
+  /**
+   * The breaths on which the hole's reed sounds alone, because a valve keeps that breath from the other reed.
+   * Absent where there is no valve.
+   */
+  readonly valved?: readonly Breath[];
 }
 
-/** Which note each reed sounds, whatever the key: 1 to 16 holes, hole 1 first. */
+/**
+ * Which note each reed sounds, whatever the key: 1 to 16 holes, hole 1 first. Semitones count from the key note, the
+ * first note of the scale the layout is built on; hole 1 may lie below it.
+ */
 export interface Layout {
   /** Short name used on the command line and in files. */
   readonly id: string;
   /** Plain description a player reads. */
   readonly name: string;
   readonly holes: readonly Hole[];
+  /** The note positions are counted from, in semitones above the key note, 0 to 11; 0 where absent. */
+  readonly positionKey?: Semitones;
+  /** The note such harps are usually labelled by, in semitones above the key note, 0 to 11; 0 where absent. */
+  readonly labelKey?: Semitones;
 }
 
 export const MOST_HOLES = 16;

@@ -1,6 +1,6 @@
 import { type Midi, midi, type Semitones, semitones } from "../units.ts";
 import type { Harp } from "./harp.ts";
-import type { Breath, Hole, Layout } from "./layout.ts";
+import { type Breath, type Hole, type Layout, MOST_HOLES } from "./layout.ts";
 
 export type Technique = "plain" | "bend" | "overblow" | "overdraw";
 
@@ -14,13 +14,38 @@ export interface ReedAction {
   readonly bentSemitones: Semitones;
 }
 
+/** In which holes: all of them, none, or the numbers of some, counted from 1. */
+export type InHoles = boolean | readonly number[];
+
 /** What the player can do besides plain notes. */
 export interface Abilities {
-  readonly bends: boolean;
-  readonly overbends: boolean;
+  readonly bends: InHoles;
+  /** Overblows and overdraws; a hole has at most one of the two. */
+  readonly overbends: InHoles;
 }
 
+export const PLAIN_ONLY: Abilities = { bends: false, overbends: false };
 export const PLAIN_AND_BENDS: Abilities = { bends: true, overbends: false };
+export const EVERYTHING: Abilities = { bends: true, overbends: true };
+
+const inHole = (where: InHoles, hole: number) => (typeof where === "boolean" ? where : where.includes(hole));
+
+/** Holes as one value of a file or form: true, false, or their numbers, "4 6". */
+export function holesAsValue(where: InHoles): boolean | string {
+  return typeof where === "boolean" ? where : where.join(" ");
+}
+
+/** Reads "yes", "no" or hole numbers ("4 6", "4,6"); null if the text is none of these. */
+export function readHoles(text: string): InHoles | null {
+  if (text === "yes" || text === "true") return true;
+  if (text === "no" || text === "false") return false;
+  const numbers = text
+    .split(/[\s,]+/)
+    .filter((word) => word !== "")
+    .map(Number);
+  const known = numbers.every((hole) => Number.isInteger(hole) && hole >= 1 && hole <= MOST_HOLES);
+  return known && numbers.length > 0 ? numbers : null;
+}
 
 /** A reed action and what it sounds, in semitones above the key note. */
 export interface SoundingAction {
@@ -33,7 +58,8 @@ export interface SoundingAction {
  *
  * The two-reed rule: the higher reed bends down to one semitone above the lower one (Bahnson, Antaki and Beery,
  * JASA 103, 1998); with the draw reed higher an overblow sounds a semitone above the draw reed, with the blow
- * reed higher an overdraw a semitone above the blow reed. A lone reed, or two reeds in unison, only sounds plain.
+ * reed higher an overdraw a semitone above the blow reed (harp-l list archive, March 2005, msg 733). A lone reed, two
+ * reeds in unison, and the breath of a valved reed only sound plain: the other reed takes no part.
  */
 export function reedActions(layout: Layout, abilities: Abilities): readonly SoundingAction[] {
   return layout.holes.flatMap((hole, index) => holeActions(hole, index + 1, abilities));
@@ -49,11 +75,12 @@ function holeActions(hole: Hole, number: number, abilities: Abilities): readonly
   const [higher, lower]: [Breath, Breath] = hole.draw > hole.blow ? ["draw", "blow"] : ["blow", "draw"];
   const high = Math.max(hole.blow, hole.draw);
   const low = Math.min(hole.blow, hole.draw);
-  if (abilities.bends) {
+  const together = (breath: Breath) => !(hole.valved ?? []).includes(breath);
+  if (inHole(abilities.bends, number) && together(higher)) {
     for (let bent = 1; high - bent > low; bent++)
       found.push(sounding(number, higher, "bend", high - bent, bent));
   }
-  if (abilities.overbends) {
+  if (inHole(abilities.overbends, number) && together(lower)) {
     found.push(sounding(number, lower, lower === "blow" ? "overblow" : "overdraw", high + 1, 0));
   }
   return found;
@@ -71,7 +98,7 @@ function sounding(
 
 /** The note a reed action sounds on a harp; null if the harp cannot do it. */
 export function actionNote(harp: Harp, action: ReedAction): Midi | null {
-  const all = reedActions(harp.layout, { bends: true, overbends: true });
+  const all = reedActions(harp.layout, EVERYTHING);
   const match = all.find((candidate) => sameAction(candidate.action, action));
   return match === undefined ? null : midi(harp.keyNote + match.sounds);
 }

@@ -10,13 +10,35 @@ const MODES = {
   mixolydian: "mixolydian",
   minor: "aeolian",
   locrian: "locrian",
+  "harmonic minor": "harmonic minor",
+  "major pentatonic": "major pentatonic",
+  "minor pentatonic": "minor pentatonic",
+  blues: "blues",
 } as const;
 
 export type ModeName = keyof typeof MODES;
 export const MODE_NAMES = Object.keys(MODES) as readonly ModeName[];
 
+/** The seven modes of the major scale: those with a key signature of their own. */
+export const SEVEN_MODES = [
+  "major",
+  "dorian",
+  "phrygian",
+  "lydian",
+  "mixolydian",
+  "minor",
+  "locrian",
+] as const satisfies readonly ModeName[];
+export type SevenMode = (typeof SEVEN_MODES)[number];
+
 /** Older names of two of the modes, accepted on input. */
 const ALSO_CALLED: Readonly<Record<string, ModeName>> = { ionian: "major", aeolian: "minor" };
+
+/** The one of the seven modes whose key signature a scale is written in. */
+export function signatureMode(mode: ModeName): SevenMode {
+  const own = SEVEN_MODES.find((one) => one === mode);
+  return own ?? (mode === "major pentatonic" ? "major" : "minor");
+}
 
 /** One step of a mode. */
 export interface Degree {
@@ -26,9 +48,12 @@ export interface Degree {
   readonly aboveHome: Semitones;
 }
 
-/** Reads a mode's name; null if it is none of ours. */
+/** Reads a mode's name, its words apart or joined by a hyphen; null if it is none of ours. */
 export function modeOfName(name: string): ModeName | null {
-  const lower = name.trim().toLowerCase();
+  const lower = name
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_-]+/g, " ");
   return MODE_NAMES.find((mode) => mode === lower) ?? ALSO_CALLED[lower] ?? null;
 }
 
@@ -40,6 +65,38 @@ export function modeDegrees(mode: ModeName): readonly Degree[] {
 /** Note names, without octave, of a mode on a home note: "D", "mixolydian" -> D E F# G A B C. */
 export function spellMode(home: string, mode: ModeName): readonly string[] {
   return Scale.get(`${home} ${MODES[mode]}`).notes;
+}
+
+/** Degree names by semitones above the home note, where no mode says otherwise. Common practice. */
+const DEGREE_NAMES = ["1", "b2", "2", "b3", "3", "4", "b5", "5", "b6", "6", "b7", "7"] as const;
+
+/** The degree a note is, named as the mode names it where it belongs to the mode. */
+export function degreeOf(aboveHome: number, degrees: readonly Degree[] = []): Degree {
+  const step = ((aboveHome % 12) + 12) % 12;
+  const own = degrees.find((degree) => degree.aboveHome === step);
+  return own ?? { name: DEGREE_NAMES[step] ?? "1", aboveHome: semitones(step) };
+}
+
+/**
+ * Reads any set of degrees, "1 b3 4 5 b7" or with commas.
+ *
+ * @returns the degrees ascending, each once; null if a word is not a degree from b1 to #7, or there is none
+ */
+export function degreesOfText(text: string): readonly Degree[] | null {
+  const words = text.split(/[\s,]+/).filter((word) => word !== "");
+  const read = words.map(readDegree);
+  const found = new Map(read.flatMap((degree) => (degree === null ? [] : [[degree.aboveHome, degree]])));
+  if (words.length === 0 || read.includes(null)) return null;
+  return [...found.values()].sort((a, b) => a.aboveHome - b.aboveHome);
+}
+
+function readDegree(word: string): Degree | null {
+  const match = /^(b{0,2}|#)([1-7])$/.exec(word);
+  if (match === null) return null;
+  const [, sign = "", number = "1"] = match;
+  const shift = sign === "#" ? 1 : -sign.length;
+  const step = (MAJOR_STEPS[Number(number) - 1] ?? 0) + shift;
+  return { name: word, aboveHome: semitones((step + 12) % 12) };
 }
 
 const MAJOR_STEPS = [0, 2, 4, 5, 7, 9, 11];
