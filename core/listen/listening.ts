@@ -24,7 +24,7 @@ export interface HeardNote {
   readonly offSeconds: Seconds;
   /**
    * Pitch of the settled part, fractional, A4 = 440 Hz: by least squares where one steady pitch explains it, else the
-   * median of its frames. Null when `unreadable` says why.
+   * middle of what its frames swing between. Null when `unreadable` says why.
    */
   readonly pitchMidi: Midi | null;
   /** Interquartile range of the settled part; null with pitchMidi. */

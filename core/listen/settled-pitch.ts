@@ -9,6 +9,8 @@ export interface SettledPart {
   readonly to: number;
   /** Median over its frames, fractional MIDI. */
   readonly midi: number;
+  /** Middle between its lowest and highest frames: of a vibrato, whose median depends on where it is cut. */
+  readonly swingMidi: number;
   /** Interquartile range over its frames. */
   readonly spreadCents: number;
 }
@@ -19,6 +21,9 @@ const SETTLED_SEMITONES = 0.04;
 const AFTER_ONSET_FRAMES = 4;
 /** Below this share explained by one steady pitch, there is none: vibrato, a bend under way. */
 const LEAST_STEADINESS = 0.6;
+
+/** Share of frames at either end that may be stray readings. */
+const SWING_EDGE = 0.05;
 
 /**
  * The part of a note where its pitch has arrived and stays: around the middle of the note, as far to either side as
@@ -45,6 +50,7 @@ export function settledPart(track: FrameTrack, note: FoundNote): SettledPart | n
     from,
     to: Math.min(to + 1, note.offFrame),
     midi: median(settled),
+    swingMidi: (quantile(settled, SWING_EDGE) + quantile(settled, 1 - SWING_EDGE)) / 2,
     spreadCents: 100 * (quantile(settled, 0.75) - quantile(settled, 0.25)),
   };
 }
@@ -56,8 +62,8 @@ function pitches(track: FrameTrack, from: number, to: number): number[] {
 }
 
 /**
- * Pitch of the settled part by the harmonic fit over its samples, or the median of its frames where no one steady
- * pitch explains it.
+ * Pitch of the settled part by the harmonic fit over its samples, or from its frames where no one steady pitch
+ * explains it.
  *
  * @param samples the settled part
  * @returns fractional MIDI
@@ -65,6 +71,12 @@ function pitches(track: FrameTrack, from: number, to: number): number[] {
 export function settledMidi(part: SettledPart, samples: Float64Array, rateHz: number): number {
   const guessHz = 440 * 2 ** ((part.midi - 69) / 12);
   const fit = fitHarmonics(samples, rateHz, guessHz);
-  if (fit === null || fit.steadiness < LEAST_STEADINESS) return part.midi;
+  if (fit === null) return part.midi;
+  if (fit.steadiness < LEAST_STEADINESS) return unsteadyMidi(part);
   return 69 + 12 * Math.log2(fit.hz / 440);
+}
+
+/** The middle of a swing lies within its middle half; elsewhere stray readings have drawn it away. */
+function unsteadyMidi({ midi, swingMidi, spreadCents }: SettledPart): number {
+  return Math.abs(swingMidi - midi) * 100 <= spreadCents / 2 ? swingMidi : midi;
 }

@@ -250,7 +250,7 @@ describe("what a note tells", () => {
     }
     const { notes } = listenToTake(samples, RATE);
     expect(notes).toHaveLength(1);
-    expect(Math.abs(100 * ((notes[0]?.pitchMidi ?? 0) - 69))).toBeLessThan(3);
+    expect(Math.abs(100 * ((notes[0]?.pitchMidi ?? 0) - 69))).toBeLessThan(0.5);
     // [calc] The quartiles of a sine of amplitude 20 lie at +-20 sin(45 degrees), 28 apart; a window smooths it a little.
     expect(notes[0]?.spreadCents ?? 0).toBeGreaterThan(20);
     expect(notes[0]?.spreadCents ?? 0).toBeLessThan(30);
