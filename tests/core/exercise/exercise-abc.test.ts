@@ -40,6 +40,11 @@ describe("an exercise on the staff", () => {
     }),
   ];
   cases.push(exerciseOf({ octaves: 2, notesPerBeat: 3 }));
+  // Scales without a signature of their own: a raised seventh, and two forms of the fifth in one bar.
+  const everything = { bends: true, overbends: true };
+  cases.push(exerciseOf({ mode: "harmonic minor", abilities: everything }));
+  cases.push(exerciseOf({ mode: "blues", abilities: everything }));
+  cases.push(exerciseOf({ mode: "major pentatonic", position: 1, abilities: everything }));
   test.each(cases)("is read back by an ABC program with the same pitches (%#)", (exercise) => {
     expect(pitches(exerciseToAbc(exercise))).toEqual(exercise.notes.map((note) => note.midi));
   });
