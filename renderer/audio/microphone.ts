@@ -150,8 +150,16 @@ async function openSession(stream: MediaStream, track: MediaStreamTrack): Promis
     mute.disconnect();
     track.stop();
   };
-  return new WorkerSession(worker, context.sampleRate, track, release);
+  const session = new WorkerSession(worker, context.sampleRate, track, release);
+  await session.settle().catch((error: unknown) => {
+    session.close();
+    throw error;
+  });
+  return session;
 }
+
+/** A wireless microphone may need a second or two to wake. */
+const LONGEST_START_MS = 5000;
 
 /** The session's verbs, over messages to the worker that records and listens. */
 class WorkerSession implements MicrophoneSession {
@@ -172,6 +180,22 @@ class WorkerSession implements MicrophoneSession {
     const { signal } = this.closing;
     worker.addEventListener("message", (event) => this.pass(event.data), { signal });
     track.addEventListener("ended", () => this.deviceGone(), { signal });
+  }
+
+  /**
+   * Waits until sound has come without a gap for as long as one reading needs: in its first tenth of a second the
+   * audio thread leaves samples out.
+   */
+  settle(): Promise<void> {
+    return new Promise((resolve, reject) => {
+      const settled = this.onReading(({ levelDbfs }) => {
+        if (levelDbfs === Number.NEGATIVE_INFINITY) return;
+        settled();
+        clearTimeout(timer);
+        resolve();
+      });
+      const timer = setTimeout(() => reject(new Error("no sound arrives from it")), LONGEST_START_MS);
+    });
   }
 
   onReading(listener: (reading: LiveReading) => void): () => void {

@@ -39,7 +39,8 @@ async function hear(
 ) {
   const { page, complaints } = await room.open();
   const heard = await page.evaluate(
-    async ({ exercise, sounds, stopAfter, loudnessDb, seconds }) => {
+    async ({ exerciseJson, sounds, stopAfter, loudnessDb, seconds }) => {
+      const exercise = JSON.parse(exerciseJson) as Exercise;
       const { audioRoom: room } = globalThis;
       if (loudnessDb !== undefined) room.setLoudness(loudnessDb);
       const { context } = room.soundContext();
@@ -63,7 +64,7 @@ async function hear(
       while (context.currentTime < sounding.beatZeroSeconds + seconds) await room.wait(0.05);
       return { ...tap.end(), beatZeroSeconds: sounding.beatZeroSeconds, beats, notes, ends, stoppedAt };
     },
-    { exercise, sounds, ...changes, seconds: playingSeconds(exercise) + 0.5 },
+    { exerciseJson: JSON.stringify(exercise), sounds, ...changes, seconds: playingSeconds(exercise) + 0.5 },
   );
   const { beatZeroSeconds, firstSampleSeconds } = heard;
   const result: Heard = {
