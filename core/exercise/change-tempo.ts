@@ -1,6 +1,6 @@
 import { bpm } from "../units.ts";
 import type { Exercise } from "./exercise.ts";
-import { SHORTEST_NOTE_SECONDS } from "./scale-drill.ts";
+import { SHORTEST_NOTE_SECONDS } from "./rhythm.ts";
 import { FASTEST, SLOWEST } from "./tempo.ts";
 
 /**

@@ -1,22 +1,24 @@
-import { signatureMode, spellMode } from "../pitch/modes.ts";
+import { NoteWriter, type Signature, signatureOf } from "./abc-notes.ts";
 import type { Exercise, ExpectedNote } from "./exercise.ts";
+import { EVEN, rhythmRemark } from "./rhythm.ts";
+import {
+  isNearlyWhole,
+  isOnGrid,
+  type StaffPart,
+  staffParts,
+  writtenEnd,
+  writtenStart,
+} from "./staff-parts.ts";
 import { semibreves } from "./tempo.ts";
-
-/** ABC 2.1 mode words after the key, so that the signature is the mode's own, or that of the mode it is a part of. */
-const MODE_WORDS: Readonly<Record<ReturnType<typeof signatureMode>, string>> = {
-  major: "",
-  dorian: "dor",
-  phrygian: "phr",
-  lydian: "lyd",
-  mixolydian: "mix",
-  minor: "min",
-  locrian: "loc",
-};
 
 /** Notes are written in 64ths of a semibreve: fine enough for quarters of every beat a tempo counts, dotted ones too. */
 const UNITS_PER_SEMIBREVE = 64;
 /** Three notes in the time of two, where a third of the beat is no note value of its own. */
 const TRIPLET_STRETCH = 3 / 2;
+/** Lengths in units that one sign can show: plain, dotted and double dotted. */
+const SIGN_LENGTHS = [1, 3, 7]
+  .flatMap((times) => Array.from({ length: 8 }, (_, power) => times * 2 ** power))
+  .sort((a, b) => b - a);
 
 /** One line of music: the notes from `from` up to but not including `to`. */
 export interface StaffLine {
@@ -27,27 +29,30 @@ export interface StaffLine {
 }
 
 /**
- * An exercise as lines of music for drawing on a staff.
+ * An exercise as lines of music for drawing on a staff. Lines that would hold nothing but rests are left out.
  *
  * @param barsPerLine bars before a line ends, >= 1
  */
 export function staffLines(exercise: Exercise, barsPerLine: number): readonly StaffLine[] {
   const beatsPerLine = barsPerLine * exercise.beatsPerBar;
-  const lineOf = (note: ExpectedNote) => Math.floor(note.startBeats / beatsPerLine + 1e-9);
-  const last = exercise.notes.at(-1);
-  const count = last === undefined ? 0 : lineOf(last) + 1;
+  const lineOf = (note: ExpectedNote) => Math.floor(writtenStart(note) / beatsPerLine + 1e-9);
+  const end = endOf(exercise);
+  const count = Math.ceil(end / beatsPerLine - 1e-9);
   return Array.from({ length: count }, (_, line) => {
     const notes = exercise.notes.filter((note) => lineOf(note) === line);
     const from = notes[0]?.index ?? 0;
-    const header = line === 0 ? abcHeader(exercise, true) : abcHeader(exercise, false);
-    return { from, to: from + notes.length, abc: `${header}\n${abcBody(exercise, notes)}` };
+    const until = Math.min(end, (line + 1) * beatsPerLine);
+    const body = abcBody(exercise, line * beatsPerLine, until);
+    return { from, to: from + notes.length, abc: `${abcHeader(exercise, line === 0)}\n${body}` };
   }).filter((line) => line.to > line.from);
 }
 
 /** An exercise as one ABC 2.1 tune, written in the mode's own key signature. */
 export function exerciseToAbc(exercise: Exercise): string {
-  return `${abcHeader(exercise, true)}\n${abcBody(exercise, exercise.notes)}`;
+  return `${abcHeader(exercise, true)}\n${abcBody(exercise, 0, endOf(exercise))}`;
 }
+
+const endOf = (exercise: Exercise) => Math.max(0, ...exercise.notes.map(writtenEnd));
 
 /** The metre as written: 4 beats of a crotchet are 4/4, 2 of a dotted crotchet 6/8. */
 export function meterOf(exercise: Exercise): readonly [number, number] {
@@ -58,63 +63,98 @@ export function meterOf(exercise: Exercise): readonly [number, number] {
 function abcHeader(exercise: Exercise, withMeter: boolean): string {
   const [top, bottom] = meterOf(exercise);
   const meter = withMeter ? [`M:${top}/${bottom}`] : ["M:none"];
-  return [
-    "X:1",
-    ...meter,
-    `L:1/${UNITS_PER_SEMIBREVE}`,
-    `K:${exercise.home}${MODE_WORDS[signatureMode(exercise.mode)]}`,
-  ].join("\n");
+  return ["X:1", ...meter, `L:1/${UNITS_PER_SEMIBREVE}`, `K:${signatureOf(exercise).key}`].join("\n");
 }
 
-function abcBody(exercise: Exercise, notes: readonly ExpectedNote[]): string {
-  const unit = semibreves(exercise.tempo.noteValue) * UNITS_PER_SEMIBREVE;
-  const last = exercise.notes.length - 1;
-  const written = writtenAccidentals(exercise);
-  const body = notes.map((note) => {
-    const units = note.lengthBeats * unit;
-    const inTriplet = !isWhole(units);
-    const mark = inTriplet && isWhole(note.startBeats) ? tripletMark(exercise.notes.length - note.index) : "";
-    const abc = mark + abcNote(note, written) + abcLength(inTriplet ? units * TRIPLET_STRETCH : units);
-    const end = note.startBeats + note.lengthBeats;
-    if (note.index === last) return `${abc} |]`;
-    if (isWhole(end / exercise.beatsPerBar)) return `${abc} | `;
-    return abc + (isWhole(end) ? " " : "");
-  });
-  return body.join("").trimEnd();
+/** The bars between two beats, the first on a bar line. */
+function abcBody(exercise: Exercise, fromBeats: number, toBeats: number): string {
+  const unitsPerBeat = semibreves(exercise.tempo.noteValue) * UNITS_PER_SEMIBREVE;
+  const writer = new BodyWriter(exercise, signatureOf(exercise), unitsPerBeat);
+  const parts = staffParts(exercise, fromBeats, toBeats, unitsPerBeat);
+  const end = endOf(exercise);
+  for (let place = 0; place < parts.length; ) {
+    const group = groupAt(parts, place, unitsPerBeat);
+    writer.group(group);
+    place += group.length;
+    writer.after(group.at(-1)?.endBeats ?? 0, end);
+  }
+  return writer.text();
 }
 
-/** The last group of a line may hold fewer than three notes; ABC 2.1 then wants the count. */
-const tripletMark = (notesLeft: number) => (notesLeft >= 3 ? "(3" : `(3:2:${notesLeft}`);
-
-const isWhole = (value: number) => Math.abs(value - Math.round(value)) < 1e-6;
-
-const NOTE_NAME = /^([A-G])(#{0,2}|b{0,2})(-?\d+)$/;
-const ABC_ACCIDENTALS: Readonly<Record<string, string>> = { "": "=", "#": "^", "##": "^^", b: "_", bb: "__" };
-
-/**
- * Names without octave that need an accidental of their own: those outside the signature (the seventh of harmonic
- * minor), and every form of a letter used in two forms (the fifths of the blues), for an accidental holds to the bar line.
- */
-function writtenAccidentals(exercise: Exercise): ReadonlySet<string> {
-  const signature = new Set(spellMode(exercise.home, signatureMode(exercise.mode)));
-  const used = [...new Set(exercise.notes.map((note) => note.noteName.replace(/-?\d+$/, "")))];
-  const twoForms = (name: string) =>
-    used.some((other) => other !== name && other.charAt(0) === name.charAt(0));
-  return new Set(used.filter((name) => !signature.has(name) || twoForms(name)));
+/** The part at a place, or all parts of its beat where one of them is off the grid of plain note values. */
+function groupAt(parts: readonly StaffPart[], place: number, unitsPerBeat: number): readonly StaffPart[] {
+  const first = parts[place];
+  if (first === undefined) return [];
+  const beat = Math.floor(first.startBeats + 1e-6) + 1;
+  let end = place;
+  while ((parts[end]?.startBeats ?? Infinity) < beat - 1e-6) end++;
+  const within = parts.slice(place, end);
+  return within.every((part) => isOnGrid(part, unitsPerBeat)) ? [first] : within;
 }
 
-function abcNote(note: ExpectedNote, written: ReadonlySet<string>): string {
-  const match = NOTE_NAME.exec(note.noteName);
-  if (match === null)
-    throw new RangeError(`note ${note.index} has no name a staff can show: "${note.noteName}"`);
-  const [, letter = "C", sign = "", octaveText = "4"] = match;
-  const accidental = written.has(letter + sign) ? (ABC_ACCIDENTALS[sign] ?? "") : "";
-  const octave = Number(octaveText);
-  if (octave >= 5) return accidental + letter.toLowerCase() + "'".repeat(octave - 5);
-  return accidental + letter + ",".repeat(4 - octave);
+class BodyWriter {
+  readonly #exercise: Exercise;
+  readonly #unitsPerBeat: number;
+  readonly #notes: NoteWriter;
+  #text = "";
+
+  constructor(exercise: Exercise, signature: Signature, unitsPerBeat: number) {
+    this.#exercise = exercise;
+    this.#unitsPerBeat = unitsPerBeat;
+    this.#notes = new NoteWriter(signature);
+  }
+
+  /** Parts that belong together: one of plain value, or the parts of a beat as a tuplet. */
+  group(parts: readonly StaffPart[]): void {
+    const isTuplet = !parts.every((part) => isOnGrid(part, this.#unitsPerBeat));
+    const stretch = isTuplet ? TRIPLET_STRETCH : 1;
+    const signs = parts.flatMap((part) => this.#signs(part, stretch));
+    // "(3" alone means three notes; any other number of them has to be said (ABC 2.1, 4.13).
+    const mark = !isTuplet ? "" : signs.length === 3 ? "(3" : `(3:2:${signs.length}`;
+    this.#text += mark + signs.join("");
+  }
+
+  /** Beams end with the beat, accidentals with the bar. */
+  after(atBeats: number, endBeats: number): void {
+    if (atBeats > endBeats - 1e-6) {
+      this.#text += " |]";
+    } else if (isNearlyWhole(atBeats / this.#exercise.beatsPerBar)) {
+      this.#text += " | ";
+      this.#notes.barLine();
+    } else if (isNearlyWhole(atBeats)) this.#text += " ";
+  }
+
+  text(): string {
+    return this.#text.trimEnd();
+  }
+
+  #signs(part: StaffPart, stretch: number): readonly string[] {
+    const units = Math.max(1, Math.round((part.endBeats - part.startBeats) * this.#unitsPerBeat * stretch));
+    const lengths = signLengths(units);
+    const { note } = part;
+    if (note === null) return lengths.map((length) => `z${inUnits(length)}`);
+    return lengths.map((length, place) => {
+      const begins = place === 0 && part.startBeats < writtenStart(note) + 1e-6;
+      const tie = place < lengths.length - 1 || part.tied ? "-" : "";
+      return (begins ? this.#marks(note) : "") + this.#notes.write(note.noteName) + inUnits(length) + tie;
+    });
+  }
+
+  #marks(note: ExpectedNote): string {
+    const remark = note.index === 0 ? rhythmRemark(this.#exercise.rhythm ?? EVEN) : null;
+    return (remark === null ? "" : `"^${remark}"`) + (note.accent === true ? "!accent!" : "");
+  }
 }
 
-function abcLength(units: number): string {
-  const whole = Math.round(units);
-  return whole === 1 ? "" : String(whole);
+/** A length as signs that each can show one: 40 -> 32 and 8. */
+function signLengths(units: number): readonly number[] {
+  const lengths: number[] = [];
+  for (let left = units; left > 0; ) {
+    const length = SIGN_LENGTHS.find((one) => one <= left) ?? 1;
+    lengths.push(length);
+    left -= length;
+  }
+  return lengths;
 }
+
+const inUnits = (units: number) => (units === 1 ? "" : String(units));

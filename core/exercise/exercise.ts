@@ -4,10 +4,29 @@ import type { ReedAction } from "../instrument/reed-actions.ts";
 import { midiToHz } from "../pitch/equal-temperament.ts";
 import type { ModeName } from "../pitch/modes.ts";
 import { type Beats, type Cents, type Hz, type Midi, midi, type Seconds } from "../units.ts";
+import type { Rhythm } from "./rhythm.ts";
 import { beatsToSeconds, type Tempo } from "./tempo.ts";
 
 export const EXERCISE_SCHEMA = "reedpath.exercise";
 export const EXERCISE_VERSION = 1;
+
+export const EXERCISE_KINDS = [
+  "scale",
+  "arpeggio",
+  "progression",
+  "pattern",
+  "bend",
+  "breath-pair",
+  "hole-jumps",
+  "one-breath",
+  "long-tones",
+  "random-notes",
+] as const;
+export type ExerciseKind = (typeof EXERCISE_KINDS)[number];
+
+type PlainParameter = string | number | boolean | readonly number[];
+/** A choice an exercise was made from: plain, a row of numbers, or named parts such as those of a reed action. */
+export type Parameter = PlainParameter | { readonly [part: string]: PlainParameter };
 
 /** One note the player is asked for. */
 export interface ExpectedNote {
@@ -26,13 +45,19 @@ export interface ExpectedNote {
   readonly action: ReedAction;
   /** The reed action in tab. */
   readonly tab: string;
+  /** To be played stronger than the notes around it; absent for an ordinary one. */
+  readonly accent?: true;
+  /** What the page shows where that differs from what sounds: swung notes are written even. */
+  readonly written?: { readonly startBeats: Beats; readonly lengthBeats: Beats };
+  /** When the note is asked for, by name, degree or sound; absent where the page alone asks. */
+  readonly calledAtBeats?: Beats;
 }
 
 /** Expected notes on a beat grid: plain data, reproducible from `parameters`. */
 export interface Exercise {
   readonly schema: typeof EXERCISE_SCHEMA;
   readonly version: typeof EXERCISE_VERSION;
-  readonly kind: "scale";
+  readonly kind: ExerciseKind;
   readonly title: string;
   /** What this trains, in one sentence. */
   readonly trains: string;
@@ -44,8 +69,16 @@ export interface Exercise {
   readonly tempo: Tempo;
   readonly beatsPerBar: number;
   readonly countInBeats: Beats;
-  /** The choices it was made from; enough to make it again. */
-  readonly parameters: Readonly<Record<string, string | number | boolean>>;
+  /** How the notes divide a beat; even where absent. */
+  readonly rhythm?: Rhythm;
+  /** What the player has to be told about his health before and while doing this. */
+  readonly caution?: string;
+  /** Whether the player sees the pitch to be reached while playing; he does where absent. */
+  readonly targetShown?: boolean;
+  /** How the player is told what to play, where that is not by the page. */
+  readonly targetAs?: "name" | "degree" | "heard";
+  /** The choices it was made from; with harp, position, mode, tempo and bars enough to make it again. */
+  readonly parameters: Readonly<Record<string, Parameter>>;
   readonly notes: readonly ExpectedNote[];
 }
 

@@ -1,0 +1,98 @@
+import * as v from "valibot";
+import { MOST_HOLES } from "../instrument/layout.ts";
+import { MODE_NAMES } from "../pitch/modes.ts";
+import { pitchClassOfName } from "../pitch/note-names.ts";
+import { EXERCISE_KINDS, EXERCISE_SCHEMA, EXERCISE_VERSION } from "./exercise.ts";
+import { LEAST_SWING, MOST_SWING } from "./rhythm.ts";
+import { FASTEST, NOTE_VALUES, SLOWEST } from "./tempo.ts";
+
+/** More notes than an hour of running quavers: a file beyond this is not an exercise. */
+const MOST_NOTES = 20_000;
+
+const wholeBetween = (low: number, high: number) =>
+  v.pipe(v.number(), v.integer(), v.minValue(low), v.maxValue(high));
+const numberBetween = (low: number, high: number) => v.pipe(v.number(), v.minValue(low), v.maxValue(high));
+const reed = v.nullable(wholeBetween(-48, 72));
+const text = v.pipe(v.string(), v.maxLength(500));
+const breath = v.picklist(["blow", "draw"]);
+const onsetBeats = numberBetween(0, 1e6);
+const lengthBeats = v.pipe(v.number(), v.gtValue(0), v.maxValue(1e4));
+const aboveKey = v.exactOptional(wholeBetween(0, 11));
+
+export const actionShape = v.object({
+  hole: wholeBetween(1, MOST_HOLES),
+  breath,
+  technique: v.picklist(["plain", "bend", "overblow", "overdraw"]),
+  bentSemitones: wholeBetween(0, 24),
+});
+
+export const rhythmShape = v.variant("kind", [
+  v.object({ kind: v.literal("even") }),
+  v.object({ kind: v.literal("dotted") }),
+  v.object({ kind: v.literal("swung"), ratio: numberBetween(LEAST_SWING, MOST_SWING) }),
+]);
+
+const harpShape = v.object({
+  layout: v.object({
+    id: text,
+    name: text,
+    holes: v.pipe(
+      v.array(v.object({ blow: reed, draw: reed, valved: v.exactOptional(v.array(breath)) })),
+      v.minLength(1),
+      v.maxLength(MOST_HOLES),
+    ),
+    positionKey: aboveKey,
+    labelKey: aboveKey,
+  }),
+  key: v.pipe(
+    v.string(),
+    v.check((name) => pitchClassOfName(name) !== null, "not the name of a key"),
+  ),
+  keyNote: wholeBetween(24, 96),
+  a4: numberBetween(380, 500),
+});
+
+const noteShape = v.object({
+  index: wholeBetween(0, MOST_NOTES),
+  startBeats: onsetBeats,
+  lengthBeats,
+  midi: wholeBetween(0, 127),
+  targetCents: numberBetween(-100, 100),
+  noteName: text,
+  degree: text,
+  action: actionShape,
+  tab: text,
+  accent: v.exactOptional(v.literal(true)),
+  written: v.exactOptional(v.object({ startBeats: onsetBeats, lengthBeats })),
+  calledAtBeats: v.exactOptional(onsetBeats),
+});
+
+const plainParameter = v.union([
+  text,
+  v.number(),
+  v.boolean(),
+  v.pipe(v.array(v.number()), v.maxLength(100)),
+]);
+const parameter = v.union([plainParameter, v.record(v.string(), plainParameter)]);
+
+/** An exercise file, version 1. Fields that came later may be absent. */
+export const exerciseShape = v.object({
+  schema: v.literal(EXERCISE_SCHEMA),
+  version: v.literal(EXERCISE_VERSION),
+  kind: v.picklist(EXERCISE_KINDS),
+  title: text,
+  trains: text,
+  harp: harpShape,
+  position: wholeBetween(1, 12),
+  home: text,
+  mode: v.picklist(MODE_NAMES),
+  tempo: v.object({ bpm: numberBetween(SLOWEST, FASTEST), noteValue: v.picklist(NOTE_VALUES) }),
+  beatsPerBar: wholeBetween(1, 16),
+  countInBeats: wholeBetween(0, 16),
+  rhythm: v.exactOptional(rhythmShape),
+  caution: v.exactOptional(text),
+  targetShown: v.exactOptional(v.boolean()),
+  targetAs: v.exactOptional(v.picklist(["name", "degree", "heard"])),
+  parameters: v.record(v.string(), parameter),
+  notes: v.pipe(v.array(noteShape), v.minLength(1), v.maxLength(MOST_NOTES)),
+});

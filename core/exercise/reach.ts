@@ -1,0 +1,105 @@
+import { type Position, positionHome, positionHomeName, positionName } from "../instrument/positions.ts";
+import { type Abilities, type ReedAction, reedActions, type Technique } from "../instrument/reed-actions.ts";
+import { type Degree, degreeOf, modeDegrees, spellMode } from "../pitch/modes.ts";
+import { noteName, type PitchClass } from "../pitch/note-names.ts";
+import { type Midi, midi } from "../units.ts";
+import type { DrillSetting } from "./drill-spec.ts";
+
+/** A note and the reed action that sounds it. */
+export interface Step {
+  readonly note: Midi;
+  readonly action: ReedAction;
+}
+
+/** What the player can sound on the harp, and how notes are called in the position and mode. */
+export interface Reach {
+  readonly setting: DrillSetting;
+  readonly position: Position;
+  /** Home note without octave. */
+  readonly home: string;
+  readonly homeClass: PitchClass;
+  readonly degrees: readonly Degree[];
+  readonly spelling: readonly string[];
+  /** Lowest and highest plain reed; Infinity and -Infinity on a layout without reeds. */
+  readonly lowest: number;
+  readonly highest: number;
+  /** Every reed action within the player's abilities, with the note it sounds, hole by hole. */
+  readonly all: readonly Step[];
+  /** The easiest reed action for each note. */
+  readonly easiest: ReadonlyMap<number, ReedAction>;
+}
+
+/** MIDI has no numbers outside these. */
+const LOWEST_MIDI = 0;
+const HIGHEST_MIDI = 127;
+
+export function reachOf(setting: DrillSetting): Reach {
+  const home = positionHomeName(setting.harp, setting.position);
+  const all = soundingSteps(setting);
+  const plain = all.filter((step) => step.action.technique === "plain").map((step) => step.note);
+  return {
+    setting,
+    position: setting.position,
+    home,
+    homeClass: positionHome(setting.harp, setting.position),
+    degrees: modeDegrees(setting.mode),
+    spelling: spellMode(home, setting.mode),
+    lowest: Math.min(...plain),
+    highest: Math.max(...plain),
+    all,
+    easiest: easiestOf(all),
+  };
+}
+
+function soundingSteps(setting: DrillSetting): readonly Step[] {
+  const found: Step[] = [];
+  for (const { action, sounds } of reedActions(setting.harp.layout, setting.abilities)) {
+    const note = setting.harp.keyNote + sounds;
+    if (note >= LOWEST_MIDI && note <= HIGHEST_MIDI) found.push({ note: midi(note), action });
+  }
+  return found;
+}
+
+function easiestOf(all: readonly Step[]): ReadonlyMap<number, ReedAction> {
+  const easiest = new Map<number, ReedAction>();
+  for (const { note, action } of all) {
+    const best = easiest.get(note);
+    if (best === undefined || effort(action) < effort(best)) easiest.set(note, action);
+  }
+  return easiest;
+}
+
+const TECHNIQUE_EFFORT: Readonly<Record<Technique, number>> = { plain: 0, bend: 1, overblow: 2, overdraw: 2 };
+
+/** The order of `actionsForNote`: technique, then depth of bend, then hole. */
+const effort = (action: ReedAction) =>
+  10_000 * TECHNIQUE_EFFORT[action.technique] + 100 * action.bentSemitones + action.hole;
+
+/** Name with octave, spelled as the mode spells it. */
+export function nameOf(reach: Reach, note: Midi): string {
+  return noteName(note, reach.spelling);
+}
+
+/** Degree of a note against the home note, as the mode names it where it belongs to the mode. */
+export function degreeNameOf(reach: Reach, note: Midi): string {
+  return degreeOf(note - reach.homeClass, reach.degrees).name;
+}
+
+/** "D mixolydian". */
+export const homeAndMode = (reach: Reach): string => `${reach.home} ${reach.setting.mode}`;
+
+/** "in 2nd position". */
+export const inPosition = (reach: Reach): string => `in ${positionName(reach.position)} position`;
+
+/** What a player would need who cannot sound something: "without bends". */
+export function withoutWhat(abilities: Abilities): string {
+  const { bends, overbends } = abilities;
+  if (bends === false) return "without bends";
+  const some = typeof bends === "boolean" ? "" : `with bends in ${holesInWords(bends)} only and `;
+  if (overbends === false) return `${some}without overblows`;
+  const over = typeof overbends === "boolean" ? "" : ` in ${holesInWords(overbends)}`;
+  return `${some}with ${some === "" ? "bends and " : ""}overblows${over}`;
+}
+
+const holesInWords = (holes: readonly number[]) =>
+  holes.length === 0 ? "no hole" : `${holes.length === 1 ? "hole" : "holes"} ${holes.join(" ")}`;
