@@ -5,9 +5,19 @@ import type { Harp } from "./harp.ts";
 /** First to twelfth. */
 export type Position = number;
 
-/** Home note of a position: n - 1 fifths above the key note. Source: harp-l list archive, July 1994, msg 19. */
+/**
+ * Home note of a position: n - 1 fifths above the note the count starts from, which is the key note unless the layout says
+ * otherwise. Source: harp-l list archive, July 1994, msg 19.
+ */
 export function positionHome(harp: Harp, position: Position): PitchClass {
-  return pitchClass(harp.keyNote + 7 * (position - 1));
+  return pitchClass(harp.keyNote + (harp.layout.positionKey ?? 0) + 7 * (position - 1));
+}
+
+export const POSITIONS: readonly Position[] = Array.from({ length: 12 }, (_, index) => index + 1);
+
+/** The position whose home note has this pitch class: the second for D on a G harp. */
+export function positionOfHome(harp: Harp, home: PitchClass): Position {
+  return POSITIONS.find((position) => positionHome(harp, position) === pitchClass(home)) ?? 1;
 }
 
 /**
@@ -31,7 +41,8 @@ export function naturalMode(position: Position): ModeName | null {
 
 /** Home note's usual name: "D" for second position on a G harp. */
 export function positionHomeName(harp: Harp, position: Position): string {
-  return position === 1 ? harp.key : keyName(positionHome(harp, position));
+  const home = positionHome(harp, position);
+  return home === pitchClass(harp.keyNote) ? harp.key : keyName(home);
 }
 
 const ORDINAL_ENDINGS: Readonly<Record<number, string>> = { 1: "st", 2: "nd", 3: "rd" };

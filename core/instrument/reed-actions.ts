@@ -98,9 +98,13 @@ function sounding(
 
 /** The note a reed action sounds on a harp; null if the harp cannot do it. */
 export function actionNote(harp: Harp, action: ReedAction): Midi | null {
-  const all = reedActions(harp.layout, EVERYTHING);
-  const match = all.find((candidate) => sameAction(candidate.action, action));
+  const match = holeReach(harp.layout, action.hole).find((one) => sameAction(one.action, action));
   return match === undefined ? null : midi(harp.keyNote + match.sounds);
+}
+
+function holeReach(layout: Layout, hole: number): readonly SoundingAction[] {
+  const found = layout.holes[hole - 1];
+  return found === undefined ? [] : holeActions(found, hole, EVERYTHING);
 }
 
 export function sameAction(one: ReedAction, other: ReedAction): boolean {
@@ -116,10 +120,37 @@ const EASE: Readonly<Record<Technique, number>> = { plain: 0, bend: 1, overblow:
 
 /** Reed actions that sound a note, easiest first: plain before bend before overbend, small bends before deep ones, low holes first. */
 export function actionsForNote(harp: Harp, note: Midi, abilities: Abilities): readonly ReedAction[] {
-  return reedActions(harp.layout, abilities)
-    .filter((candidate) => harp.keyNote + candidate.sounds === note)
-    .map((candidate) => candidate.action)
-    .sort(
-      (a, b) => EASE[a.technique] - EASE[b.technique] || a.bentSemitones - b.bentSemitones || a.hole - b.hole,
-    );
+  return reachOf(harp.layout, abilities).get(note - harp.keyNote) ?? [];
+}
+
+/** What a layout sounds, semitones above the key note ascending, each with its reed actions, easiest first. */
+export type Reach = ReadonlyMap<number, readonly ReedAction[]>;
+
+/** Reaches already worked out, by layout and abilities: both are plain data that never changes. */
+const reaches = new WeakMap<Layout, WeakMap<Abilities, Reach>>();
+
+export function reachOf(layout: Layout, abilities: Abilities): Reach {
+  const ofLayout = reaches.get(layout) ?? new WeakMap<Abilities, Reach>();
+  const known = ofLayout.get(abilities);
+  if (known !== undefined) return known;
+  const reach = workOutReach(layout, abilities);
+  reaches.set(layout, ofLayout.set(abilities, reach));
+  return reach;
+}
+
+function workOutReach(layout: Layout, abilities: Abilities): Reach {
+  const all = [...reedActions(layout, abilities)].sort(
+    ({ action: a, sounds: low }, { action: b, sounds: high }) =>
+      low - high ||
+      EASE[a.technique] - EASE[b.technique] ||
+      a.bentSemitones - b.bentSemitones ||
+      a.hole - b.hole,
+  );
+  const reach = new Map<number, ReedAction[]>();
+  for (const { action, sounds } of all) {
+    const same = reach.get(sounds);
+    if (same === undefined) reach.set(sounds, [action]);
+    else same.push(action);
+  }
+  return reach;
 }

@@ -59,13 +59,27 @@ export function modeOfName(name: string): ModeName | null {
 
 /** The degrees of a mode, ascending from "1". */
 export function modeDegrees(mode: ModeName): readonly Degree[] {
-  return Scale.get(MODES[mode]).intervals.map(degreeOfInterval);
+  const known = degreesOfMode.get(mode);
+  if (known !== undefined) return known;
+  const degrees = Scale.get(MODES[mode]).intervals.map(degreeOfInterval);
+  degreesOfMode.set(mode, degrees);
+  return degrees;
 }
+
+const degreesOfMode = new Map<ModeName, readonly Degree[]>();
 
 /** Note names, without octave, of a mode on a home note: "D", "mixolydian" -> D E F# G A B C. */
 export function spellMode(home: string, mode: ModeName): readonly string[] {
-  return Scale.get(`${home} ${MODES[mode]}`).notes;
+  const scale = `${home} ${MODES[mode]}`;
+  const known = spelled.get(scale);
+  if (known !== undefined) return known;
+  const notes = Scale.get(scale).notes;
+  spelled.set(scale, notes);
+  return notes;
 }
+
+/** Scales already spelled: every note of a harp is named by one of a few. */
+const spelled = new Map<string, readonly string[]>();
 
 /** Degree names by semitones above the home note, where no mode says otherwise. Common practice. */
 const DEGREE_NAMES = ["1", "b2", "2", "b3", "3", "4", "b5", "5", "b6", "6", "b7", "7"] as const;

@@ -35,14 +35,46 @@ export function keyName(of: PitchClass): string {
  *
  * @param spellings note names without octave of the scale in use, e.g. ["D", "E", "F#"]
  */
-export function noteName(note: Midi, spellings: readonly string[] = []): string {
-  const wanted = pitchClass(Math.round(note));
-  const flats = spellings.some((name) => name.slice(1).includes("b"));
-  const fallback = (flats ? KEY_NAMES[wanted] : SHARP_NAMES[wanted]) ?? "C";
-  const letter = spellings.find((name) => pitchClassOfName(name) === wanted) ?? fallback;
+export function noteName(note: Midi, spellings: readonly string[] = NO_SPELLINGS): string {
+  const whole = Math.round(note);
+  const { letter, accidental, names } = spelledLetters(spellings)[pitchClass(whole)] ?? NO_LETTER;
   // B# sounds in the octave above the one it is written in, Cb in the one below.
-  const accidental = [...letter.slice(1)].reduce((sum, sign) => sum + (sign === "#" ? 1 : -1), 0);
-  return `${letter}${Math.floor((Math.round(note) - accidental) / 12) - 1}`;
+  const octave = Math.floor((whole - accidental) / 12) - 1;
+  return names[octave] ?? `${letter}${octave}`;
+}
+
+/** As `noteName`, without the octave. */
+export function letterName(note: number, spellings: readonly string[] = NO_SPELLINGS): string {
+  return spelledLetters(spellings)[pitchClass(Math.round(note))]?.letter ?? "C";
+}
+
+interface SpelledLetter {
+  readonly letter: string;
+  /** Semitones the accidentals add to the letter. */
+  readonly accidental: number;
+  /** The letter with the octaves of the sounding range, by octave number. */
+  readonly names: readonly string[];
+}
+
+const NO_LETTER: SpelledLetter = { letter: "C", accidental: 0, names: [] };
+const OCTAVE_NUMBERS = Array.from({ length: 10 }, (_, octave) => octave);
+
+const NO_SPELLINGS: readonly string[] = [];
+/** The twelve names of a spelling, worked out once: whole harps are named with the same few spellings. */
+const lettersOfSpelling = new WeakMap<readonly string[], readonly SpelledLetter[]>();
+
+function spelledLetters(spellings: readonly string[]): readonly SpelledLetter[] {
+  const known = lettersOfSpelling.get(spellings);
+  if (known !== undefined) return known;
+  const flats = spellings.some((name) => name.slice(1).includes("b"));
+  const letters = KEY_NAMES.map((flat, wanted) => {
+    const fallback = (flats ? flat : SHARP_NAMES[wanted]) ?? "C";
+    const letter = spellings.find((name) => pitchClassOfName(name) === wanted) ?? fallback;
+    const accidental = [...letter.slice(1)].reduce((sum, sign) => sum + (sign === "#" ? 1 : -1), 0);
+    return { letter, accidental, names: OCTAVE_NUMBERS.map((octave) => `${letter}${octave}`) };
+  });
+  lettersOfSpelling.set(spellings, letters);
+  return letters;
 }
 
 /** MIDI number of a name with octave, e.g. "F#4"; null if it is not one. */
