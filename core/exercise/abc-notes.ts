@@ -47,6 +47,8 @@ function shiftOf(accidental: string): number {
 }
 
 const ABC_ACCIDENTALS: Readonly<Record<number, string>> = { [-2]: "__", [-1]: "_", 0: "=", 1: "^", 2: "^^" };
+/** Equal to no accidental. */
+const UNSURE = Number.NaN;
 const NOTE_NAME = /^([A-G])(#{0,2}|b{0,2})(-?\d+)$/;
 
 /**
@@ -70,9 +72,11 @@ export class NoteWriter {
 
   /**
    * @param name with octave, "F#4"
+   * @param goesOn whether this is the rest of a note tied over; programs differ on whether its accidental then holds, so
+   *   the next note of its letter says its own
    * @throws RangeError if a staff cannot show it
    */
-  write(name: string): string {
+  write(name: string, goesOn = false): string {
     const match = NOTE_NAME.exec(name);
     if (match === null) throw new RangeError(`no staff can show a note called "${name}"`);
     const [, letter = "C", sign = "", octaveText = "4"] = match;
@@ -81,9 +85,9 @@ export class NoteWriter {
     const place = letter + octaveText;
     const understood =
       (this.#anyOctave.get(letter) ?? usual) === wanted && (this.#ownOctave.get(place) ?? usual) === wanted;
-    if (!understood) {
-      this.#anyOctave.set(letter, wanted);
-      this.#ownOctave.set(place, wanted);
+    if (goesOn || !understood) {
+      this.#anyOctave.set(letter, goesOn ? UNSURE : wanted);
+      this.#ownOctave.set(place, goesOn ? UNSURE : wanted);
     }
     const accidental = understood ? "" : (ABC_ACCIDENTALS[wanted] ?? "");
     const octave = Number(octaveText);

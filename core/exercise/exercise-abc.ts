@@ -136,7 +136,9 @@ class BodyWriter {
     return lengths.map((length, place) => {
       const begins = place === 0 && part.startBeats < writtenStart(note) + 1e-6;
       const tie = place < lengths.length - 1 || part.tied ? "-" : "";
-      return (begins ? this.#marks(note) : "") + this.#notes.write(note.noteName) + inUnits(length) + tie;
+      return (
+        (begins ? this.#marks(note) : "") + this.#notes.write(note.noteName, !begins) + inUnits(length) + tie
+      );
     });
   }
 

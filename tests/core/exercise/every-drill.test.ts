@@ -1,0 +1,161 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { drillOfExercise } from "../../../core/exercise/drill-of-exercise.ts";
+import type { DrillSpec } from "../../../core/exercise/drill-spec.ts";
+import { type Exercise, lengthOf, onsetOf } from "../../../core/exercise/exercise.ts";
+import { exerciseToAbc, staffLines } from "../../../core/exercise/exercise-abc.ts";
+import { readExercise } from "../../../core/exercise/exercise-json.ts";
+import { makeDrill } from "../../../core/exercise/make-drill.ts";
+import { SHORTEST_NOTE_SECONDS } from "../../../core/exercise/rhythm.ts";
+import { reedActions, sameAction } from "../../../core/instrument/reed-actions.ts";
+import { modeDegrees } from "../../../core/pitch/modes.ts";
+import { anyDrill, DRILL_KINDS } from "./any-drill.ts";
+import { soundingNotes } from "./read-abc.ts";
+
+/** Kinds that stay within the notes of the mode; the others work reeds whatever the mode. */
+const IN_MODE = ["scale", "arpeggio", "progression", "pattern", "one-breath", "long-tones", "random-notes"];
+const BREATH_WORK = ["breath-pair", "hole-jumps", "one-breath", "long-tones"];
+
+/** Runs a statement over drills of a kind that can be made, and makes sure there were some. */
+function overMadeDrills(
+  kind: DrillSpec["kind"],
+  runs: number,
+  statement: (exercise: Exercise, spec: DrillSpec) => void,
+) {
+  let made = 0;
+  fc.assert(
+    fc.property(anyDrill(kind), (spec) => {
+      const result = makeDrill(spec);
+      if (result.kind === "impossible") {
+        expect(result.reason).not.toBe("");
+        expect(result.reason).not.toMatch(/\n|undefined|NaN|Infinity|\[object/);
+        return;
+      }
+      made++;
+      statement(result.exercise, spec);
+    }),
+    { numRuns: runs },
+  );
+  expect(made).toBeGreaterThan(runs / 100);
+}
+
+describe.each(DRILL_KINDS)("any %s drill on any harp", (kind) => {
+  test("holds only notes the harp sounds with what the player can do", () => {
+    overMadeDrills(kind, 400, (exercise, spec) => {
+      const able = reedActions(spec.harp.layout, spec.abilities);
+      for (const note of exercise.notes) {
+        const match = able.find((one) => sameAction(one.action, note.action));
+        expect(match).toBeDefined();
+        expect(spec.harp.keyNote + (match?.sounds ?? Number.NaN)).toBe(note.midi);
+      }
+    });
+  });
+
+  test("is read back from its file the same, and made again from its parameters note by note", () => {
+    overMadeDrills(kind, 300, (exercise) => {
+      const read = readExercise(JSON.stringify(exercise));
+      expect(read).toEqual({ kind: "exercise", exercise });
+      if (read.kind === "unreadable") return;
+      const drill = drillOfExercise(read.exercise);
+      if (drill.kind === "unreadable") throw new Error(drill.reason);
+      expect(makeDrill(drill.spec)).toEqual({ kind: "exercise", exercise });
+    });
+  });
+
+  test("has one note at a time, none too short to be marked, and says in a sentence what it trains", () => {
+    overMadeDrills(kind, 300, (exercise) => {
+      let end = 0;
+      for (const note of exercise.notes) {
+        expect(onsetOf(exercise, note)).toBeGreaterThanOrEqual(end - 1e-9);
+        end = onsetOf(exercise, note) + lengthOf(exercise, note);
+        expect(lengthOf(exercise, note)).toBeGreaterThanOrEqual(SHORTEST_NOTE_SECONDS - 1e-9);
+      }
+      expect(exercise.trains).toMatch(/^[A-Z].*[^.]\.$/);
+      expect(exercise.trains).not.toMatch(/undefined|NaN/);
+      expect(exercise.caution === undefined).toBe(!BREATH_WORK.includes(kind));
+    });
+  });
+
+  test("is read back by an ABC program with the same pitches, whole and line by line", () => {
+    overMadeDrills(kind, 120, (exercise) => {
+      const asked = exercise.notes.map((note) => note.midi);
+      expect(soundingNotes(exerciseToAbc(exercise)).map((note) => note.midi)).toEqual(asked);
+    });
+  });
+
+  test.runIf(IN_MODE.includes(kind))("keeps to the mode, each note the degree it says", () => {
+    overMadeDrills(kind, 200, (exercise) => {
+      const above = new Map(modeDegrees(exercise.mode).map((degree) => [degree.name, degree.aboveHome]));
+      const home = exercise.harp.keyNote + 7 * (exercise.position - 1);
+      for (const note of exercise.notes)
+        expect((((note.midi - home) % 12) + 12) % 12).toBe(above.get(note.degree));
+    });
+  });
+});
+
+describe("hole jumps", () => {
+  test("never ask a wider move than they say", () => {
+    overMadeDrills("hole-jumps", 500, (exercise, spec) => {
+      if (spec.kind !== "hole-jumps") throw new Error("a drill of another kind");
+      const moves = exercise.notes
+        .slice(1)
+        .map((note, place) => Math.abs(note.action.hole - (exercise.notes[place]?.action.hole ?? 0)));
+      // A pass begins where the one before ended or, the same way again, after a rest.
+      const inPass = moves.filter((_, place) => {
+        const [before, after] = [exercise.notes[place], exercise.notes[place + 1]];
+        return before !== undefined && after !== undefined && isNext(before, after);
+      });
+      expect(Math.max(...inPass)).toBe(spec.jump);
+    });
+  });
+});
+
+const isNext = (before: Exercise["notes"][number], after: Exercise["notes"][number]) =>
+  after.startBeats - before.startBeats - before.lengthBeats < 1e-6;
+
+describe("lines of the staff", () => {
+  test("hold every note of a drill once, in order", () => {
+    overMadeDrills("breath-pair", 60, (exercise) => {
+      const lines = staffLines(exercise, 2);
+      expect(lines.flatMap((line) => soundingNotes(line.abc).map((note) => note.midi))).toEqual(
+        exercise.notes.map((note) => note.midi),
+      );
+    });
+  });
+});
+
+describe("numbers no drill can have", () => {
+  const numbers = fc.constantFrom(-1, 0, 0.5, 1e9, Number.NaN, Infinity, -Infinity, 17, 3.7);
+  const numeric = [
+    "position",
+    "countInBeats",
+    "beatsPerBar",
+    "repeats",
+    "count",
+    "seed",
+    "noteBeats",
+    "callBeats",
+  ];
+  numeric.push(
+    "holdBeats",
+    "restBeats",
+    "toneBeats",
+    "roundBeats",
+    "jump",
+    "notesPerBeat",
+    "hole",
+    "largestLeap",
+  );
+
+  test.each(DRILL_KINDS)("are refused in words or do not matter, and never thrown at (%s)", (kind) => {
+    fc.assert(
+      fc.property(anyDrill(kind), fc.constantFrom(...numeric), numbers, (spec, field, value) => {
+        if (!(field in spec) && !["countInBeats", "beatsPerBar"].includes(field)) return;
+        const made = makeDrill({ ...spec, [field]: value } as unknown as DrillSpec);
+        if (made.kind === "impossible") expect(made.reason).not.toMatch(/\n|undefined|\[object/);
+        else expect(readExercise(JSON.stringify(made.exercise)).kind).toBe("exercise");
+      }),
+      { numRuns: 300 },
+    );
+  });
+});
