@@ -1,6 +1,7 @@
 import { midiToHz } from "../pitch/equal-temperament.ts";
 import { cents, dbfs, hz, midi, seconds } from "../units.ts";
 import { decibels } from "./decibels.ts";
+import { DropoutMender } from "./dropout-mender.ts";
 import { FrameAnalyser } from "./frame-analyser.ts";
 import type { Frame, HeardNote, Listening } from "./listening.ts";
 import { NoteEdges } from "./note-edges.ts";
@@ -18,6 +19,7 @@ const OWN_PITCH_SEMITONES = 0.5;
  * finished note is read at once, so that little is left to do at the end.
  */
 export class Listener {
+  private readonly mender: DropoutMender;
   private readonly intake: SoundIntake;
   private readonly analyser: FrameAnalyser;
   private readonly finder: NoteFinder;
@@ -27,6 +29,7 @@ export class Listener {
   /** @throws RangeError for a sample rate outside 8,000..192,000 Hz */
   constructor(sampleRateHz: number) {
     this.intake = new SoundIntake(sampleRateHz);
+    this.mender = new DropoutMender(sampleRateHz);
     const { halved, factor } = this.intake;
     this.analyser = new FrameAnalyser(halved, sampleRateHz / factor, () => this.followNotes());
     const { track, spectra, binsPerHz, hop } = this.analyser;
@@ -45,12 +48,13 @@ export class Listener {
 
   /** @param samples any number of them, nominally -1..1; what is not finite counts as silence */
   push(samples: Float32Array): void {
-    this.intake.push(samples, () => this.analyser.catchUp());
+    this.take(this.mender.push(samples));
   }
 
   /** What was heard; the listener is spent afterwards. */
   finish(): Listening {
     const { intake, analyser } = this;
+    this.take(this.mender.finish());
     intake.finish();
     const frames = Math.floor(intake.received / intake.factor / analyser.hop) + 1;
     analyser.finish(frames);
@@ -66,6 +70,10 @@ export class Listener {
       noiseFloorDbfs: dbfs(analyser.floorDb),
       clippedShare: intake.received > 0 ? intake.clipped / intake.received : 0,
     };
+  }
+
+  private take(samples: Float32Array): void {
+    this.intake.push(samples, () => this.analyser.catchUp());
   }
 
   /** The note finder runs a few frames behind, as it looks ahead. */

@@ -35,12 +35,13 @@ export function settledPart(track: FrameTrack, note: FoundNote): SettledPart | n
   const first = Math.max(note.from, Math.ceil(note.onFrame + AFTER_ONSET_FRAMES));
   const last = Math.min(note.to, Math.ceil(note.offFrame)) - 1;
   const length = last - first + 1;
-  const core = pitches(track, Math.floor(first + 0.3 * length), Math.ceil(last - 0.15 * length));
+  const plain = withoutScoop(track, Math.floor(first + 0.3 * length), Math.ceil(last - 0.15 * length));
+  const core = pitches(track, plain.from, plain.to);
   if (core.length === 0) return null;
   const middle = median(core);
   const tolerance = Math.max(SETTLED_SEMITONES, quantile(core, 0.9) - quantile(core, 0.1));
   const agrees = (i: number) => Math.abs(track.midi.at(i) - middle) <= tolerance;
-  let from = Math.floor(first + 0.55 * length);
+  let from = Math.floor((plain.from + plain.to) / 2);
   let to = from;
   while (from > first && (agrees(from - 1) || agrees(from - 2))) from--;
   while (to < last && (agrees(to + 1) || agrees(to + 2))) to++;
@@ -54,6 +55,29 @@ export function settledPart(track: FrameTrack, note: FoundNote): SettledPart | n
     spreadCents: 100 * (quantile(settled, 0.75) - quantile(settled, 0.25)),
   };
 }
+
+/** A half that wanders this many times as far as the other is the way to the note, or off it. */
+const WANDERING = 3;
+/** A part shorter than 30 ms is not halved further. */
+const LEAST_HALF_FRAMES = 6;
+
+/**
+ * Cuts the way to a pitch, and the way off it, from a stretch of frames: as long as one half wanders several times as
+ * far as the other, only the steady half is kept. A vibrato wanders alike in both halves and stays whole.
+ */
+function withoutScoop(track: FrameTrack, from: number, to: number): { from: number; to: number } {
+  const middle = (from + to) >> 1;
+  if (middle - from < LEAST_HALF_FRAMES || to - middle < LEAST_HALF_FRAMES) return { from, to };
+  const early = swing(pitches(track, from, middle));
+  const late = swing(pitches(track, middle, to));
+  if (Math.max(early, late) <= SETTLED_SEMITONES) return { from, to };
+  if (early > WANDERING * late) return withoutScoop(track, middle, to);
+  if (late > WANDERING * early) return withoutScoop(track, from, middle);
+  return { from, to };
+}
+
+const swing = (values: readonly number[]) =>
+  values.length === 0 ? 0 : quantile(values, 0.9) - quantile(values, 0.1);
 
 function pitches(track: FrameTrack, from: number, to: number): number[] {
   const values: number[] = [];
