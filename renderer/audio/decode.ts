@@ -11,7 +11,11 @@ const MOST_MINUTES = 60;
 /** Rate other formats are decoded to; they carry none that would have to be kept. */
 const DECODED_RATE_HZ = 48_000;
 
-/** Reads a WAV as it is, and through the browser whatever else it can decode, averaged to one channel. */
+/**
+ * Reads a WAV as it is, and through the browser whatever else it can decode, averaged to one channel.
+ *
+ * @param bytes the whole file; given away, as the browser empties what it decodes
+ */
 export const decodeRecording: DecodeRecording = async (name, bytes) => {
   if (bytes.byteLength > MOST_MEGABYTES * 1_000_000) {
     return unreadable(

@@ -37,8 +37,8 @@ export interface Reference {
   play(exercise: Exercise, options: ReferenceOptions): Promise<Sounding>;
 }
 
-/** Time to set everything up before the first sound. */
-const LEAD_SECONDS = 0.15;
+/** Time to schedule the first sounds before they are due, also on a busy machine. */
+const LEAD_SECONDS = 0.25;
 /** Sounds are handed to the audio thread this early: a window in the background looks at its clock once a second. */
 const AHEAD_SECONDS = 2;
 /** After the last note's time, for its release. */
@@ -52,9 +52,10 @@ export function createReference(): Reference {
     async play(exercise, options) {
       const { context } = soundContext();
       await wakeSound();
+      // Making the instruments takes time when it is done first; the clock is read afterwards.
+      const voices = new ReferenceVoices();
       const lead = options.countIn ? countInSeconds(exercise) : 0;
       const beatZeroSeconds = context.currentTime + LEAD_SECONDS + lead;
-      const voices = new ReferenceVoices();
       const sounds = new Agenda(soundCalls(exercise, options, voices, beatZeroSeconds));
       const picture = new Agenda(pictureCalls(exercise, options));
       const look = () => {

@@ -12,12 +12,19 @@ interface HeardOutput {
   /** On the sound context's clock. */
   readonly firstSampleSeconds: number;
   readonly sampleRateHz: number;
+  /** Samples that never reached the tap. */
+  readonly lostSamples: number;
   /** Little-endian 32-bit float, as base64. */
   readonly samples: string;
 }
 
-/** Listens at the very end of the sound's way, with the program's own tap; resolve it with `end()`. */
-async function tapOutput(): Promise<{ end(): HeardOutput }> {
+/** The first worklet of a page moves the sound to another thread, which costs a tenth of a second of it. */
+const MOVE_SECONDS = 0.4;
+/** The last samples are on their way for a moment. */
+const ARRIVE_SECONDS = 0.1;
+
+/** Listens at the very end of the sound's way, with the program's own tap. */
+async function tapOutput(): Promise<{ end(): Promise<HeardOutput> }> {
   const { context, output } = soundContext();
   await wakeSound();
   await context.audioWorklet.addModule(tapUrl);
@@ -33,8 +40,11 @@ async function tapOutput(): Promise<{ end(): HeardOutput }> {
   nothing.start();
   nothing.connect(tap);
   output.connect(tap).connect(mute).connect(context.destination);
+  await wait(MOVE_SECONDS);
+  blocks.length = 0;
   return {
-    end() {
+    async end() {
+      await wait(ARRIVE_SECONDS);
       output.disconnect(tap);
       const end: TapCommand = { kind: "end" };
       tap.port.postMessage(end);
@@ -49,7 +59,8 @@ function join(blocks: readonly TapBlock[], sampleRateHz: number): HeardOutput {
   const last = blocks.at(-1);
   const whole = new Float32Array(last === undefined ? 0 : last.frame + last.samples.length - first);
   for (const block of blocks) whole.set(block.samples, block.frame - first);
-  return { firstSampleSeconds: first / sampleRateHz, sampleRateHz, samples: toBase64(whole) };
+  const lostSamples = whole.length - blocks.reduce((sum, block) => sum + block.samples.length, 0);
+  return { firstSampleSeconds: first / sampleRateHz, sampleRateHz, lostSamples, samples: toBase64(whole) };
 }
 
 function toBase64(samples: Float32Array): string {
