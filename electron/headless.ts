@@ -1,17 +1,35 @@
+import { chords } from "./commands/chords.ts";
 import { CommandError } from "./commands/command-error.ts";
 import { demo } from "./commands/demo.ts";
 import { exercise } from "./commands/exercise.ts";
 import type { Io } from "./commands/io.ts";
+import { layouts } from "./commands/layouts.ts";
 import { listen } from "./commands/listen.ts";
+import { positions } from "./commands/positions.ts";
 import { render } from "./commands/render.ts";
 import { score } from "./commands/score.ts";
 
 type Command = (args: readonly string[], io: Io) => Promise<void>;
 
-const COMMANDS: Readonly<Record<string, Command>> = { exercise, render, listen, score, demo };
+const COMMANDS: Readonly<Record<string, Command>> = {
+  layouts,
+  positions,
+  chords,
+  exercise,
+  render,
+  listen,
+  score,
+  demo,
+};
 
 const USAGE = `usage: npm run -s reedpath -- COMMAND …
 
+  layouts [--layout L]                       every layout, or one as a file to change, as JSON
+  positions [HARP] [--mode M] [--position 1-12] [--bends yes|no|"2 3"] [--overbends yes|no|"4 6"]
+                                             home notes and what each mode has, as JSON
+  chords [HARP] [--home G] [--mode M]        what sounds together, as JSON
+                   HARP: [--layout ID|NAME|FILE.json] [--key C] [--register low|usual|high] [--a4 440]
+                         [--temperament equal|SCHEME|FILE.scl]
   exercise --key G --position 2 --mode mixolydian [--layout standard] [--kind scale] [--octaves 1|2]
            [--direction up|down|both] [--start easiest|lowest] [--tempo 90] [--note-value 1/4]
            [--notes-per-beat 1] [--count-in 4] [--bends yes|no] [--overbends yes|no] [--a4 440]

@@ -235,7 +235,7 @@ function nearestNote(exercise: Exercise, heard: Midi): Midi {
 
 /** Tab of the reed actions of the harp in hand that give a note. */
 function actionsOf(exercise: Exercise, note: Midi): readonly string[] {
-  return actionsForNote(exercise.harp, note, { bends: true, overbends: true }).map(tab);
+  return actionsForNote(exercise.harp, note, { bends: true, overbends: true }).map((action) => tab(action));
 }
 
 function judgeIntonation(offset: Cents, tolerances: Tolerances): Intonation {

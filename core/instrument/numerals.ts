@@ -1,0 +1,53 @@
+import { Chord } from "tonal";
+import { type Degree, degreeOf } from "../pitch/modes.ts";
+import { pitchClass, pitchClassOfName } from "../pitch/note-names.ts";
+import type { HomeScale } from "./scale-report.ts";
+
+const NUMERALS = ["I", "II", "III", "IV", "V", "VI", "VII"] as const;
+
+/** What a numeral adds for a chord type, by the symbol tonal gives it. Minor thirds are written small beside this. */
+const ADDITIONS: Readonly<Record<string, string>> = {
+  M: "",
+  m: "",
+  dim: "°",
+  aug: "+",
+  m7: "7",
+  maj7: "maj7",
+  m7b5: "ø7",
+  dim7: "°7",
+  "6": "add6",
+  m6: "add6",
+  "5": "5",
+};
+
+/**
+ * Roman numeral of a chord in a home key and mode: the number of the mode's degree its root is on, small for a minor third.
+ * A root outside the mode takes a sharp or flat against the mode's degree of that number: in G mixolydian F major is VII and
+ * F sharp diminished #vii°.
+ *
+ * @param chordName a name `tonal` knows, with or without bass: "Dm7", "CM/G"
+ * @returns null where the name has no root
+ */
+export function romanNumeral(chordName: string, scale: HomeScale): string | null {
+  const chord = Chord.get(chordName);
+  const root = chord.tonic === null ? null : pitchClassOfName(chord.tonic);
+  if (chord.empty || root === null) return null;
+  const type = chord.symbol.slice((chord.tonic ?? "").length).split("/")[0] ?? "";
+  const addition = ADDITIONS[type] ?? type.replace(/^[mM](?!aj)/, "");
+  return numeralOf(pitchClass(root - scale.home), scale.degrees, chord.intervals.includes("3m")) + addition;
+}
+
+/** "ii", "bVI", "#iv": a degree as a numeral, small for a chord with a minor third. */
+export function numeralOf(aboveHome: number, degrees: readonly Degree[], minorThird: boolean): string {
+  const plain = degreeOf(aboveHome, degrees);
+  const number = numberOf(plain);
+  const its = degrees.find((degree) => numberOf(degree) === number);
+  const against = its?.aboveHome ?? MAJOR[number - 1] ?? 0;
+  const shift = plain.aboveHome - against;
+  const sign = shift < 0 ? "b".repeat(-shift) : "#".repeat(shift);
+  const numeral = NUMERALS[number - 1] ?? "I";
+  return sign + (minorThird ? numeral.toLowerCase() : numeral);
+}
+
+const MAJOR = [0, 2, 4, 5, 7, 9, 11];
+const numberOf = (degree: Degree) => Number(degree.name.replace(/^[b#]+/, ""));

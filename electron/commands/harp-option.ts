@@ -1,0 +1,93 @@
+import {
+  type Harp,
+  harpInKey,
+  KEYS_BY_REGISTER,
+  REGISTERS,
+  soundingRange,
+} from "../../core/instrument/harp.ts";
+import type { Layout } from "../../core/instrument/layout.ts";
+import { readLayout } from "../../core/instrument/layout-json.ts";
+import { layoutOfWords, STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
+import { EQUAL, type Temperament } from "../../core/instrument/temperament.ts";
+import { noteName } from "../../core/pitch/note-names.ts";
+import { readScala } from "../../core/pitch/scala-scale.ts";
+import { SCHEME_IDS } from "../../core/pitch/tuning-schemes.ts";
+import { hz } from "../../core/units.ts";
+import { type Arguments, choiceOption, numberOption } from "./arguments.ts";
+import { CommandError } from "./command-error.ts";
+import { readTextFile } from "./files.ts";
+
+/** The options that choose a harp, for every command that needs one. */
+export const HARP_OPTIONS: readonly string[] = ["layout", "key", "register", "a4", "temperament"];
+
+/**
+ * The harp of `--layout`, `--key`, `--register`, `--a4` and `--temperament`; a standard C harp where nothing is said.
+ *
+ * @throws CommandError with one line naming the option, or the file and what is wrong with it
+ */
+export async function harpOption(args: Arguments): Promise<Harp> {
+  const layout = await layoutOption(args);
+  const key = args.options.key ?? "C";
+  const a4 = hz(numberOption(args, "a4", 440, { low: 400, high: 480 }));
+  const register = choiceOption(args, "register", "usual", REGISTERS);
+  if (harpInKey(layout, key) === null)
+    throw new CommandError(`--key "${key}" is not a key; there are ${KEYS_BY_REGISTER.join(", ")}`);
+  const harp = harpInKey(layout, key, a4, register);
+  if (harp === null) {
+    throw new CommandError(
+      `--register ${register}: there is no ${register} ${key}; low ones go from C to F#, high is G alone`,
+    );
+  }
+  const temperament = await temperamentOption(args);
+  return temperament.kind === "equal" ? harp : { ...harp, temperament };
+}
+
+/**
+ * The layout of `--layout`: an id or name of the catalogue, or the path of a layout file.
+ *
+ * @throws CommandError naming what is not known or cannot be read
+ */
+export async function layoutOption(args: Arguments): Promise<Layout> {
+  const text = args.options.layout ?? "standard";
+  const known = layoutOfWords(text);
+  if (known !== null) return known;
+  if (!isPath(text, ".json")) {
+    const ids = STOCK_LAYOUTS.map((one) => one.id).join(", ");
+    throw new CommandError(`--layout "${text}" is not known; there is ${ids}, or the path of a layout file`);
+  }
+  const read = readLayout(await readTextFile(text));
+  if (read.kind === "unreadable") throw new CommandError(`${text}: ${read.reason}`);
+  return read.layout;
+}
+
+async function temperamentOption(args: Arguments): Promise<Temperament> {
+  const text = args.options.temperament ?? "equal";
+  if (text === "equal") return EQUAL;
+  const scheme = SCHEME_IDS.find((id) => id === text);
+  if (scheme !== undefined) return { kind: "scheme", scheme };
+  if (!isPath(text, ".scl")) {
+    throw new CommandError(
+      `--temperament "${text}" is not known; there is equal, ${SCHEME_IDS.join(", ")}, or the path of a .scl file`,
+    );
+  }
+  const read = readScala(await readTextFile(text));
+  if (read.kind === "unreadable") throw new CommandError(`${text}: ${read.reason}`);
+  return { kind: "scale", ...read.scale };
+}
+
+const isPath = (text: string, ending: string) => text.toLowerCase().endsWith(ending) || /[/\\]/.test(text);
+
+/** A harp as the instrument commands print it. */
+export function harpToJson(harp: Harp, spelling: readonly string[] = []) {
+  const { low, high } = soundingRange(harp);
+  return {
+    layout: harp.layout.id,
+    layoutName: harp.layout.name,
+    key: harp.key,
+    keyNote: harp.keyNote,
+    a4: harp.a4,
+    temperament: harp.temperament ?? EQUAL,
+    lowest: noteName(low, spelling),
+    highest: noteName(high, spelling),
+  };
+}
