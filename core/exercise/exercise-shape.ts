@@ -1,7 +1,7 @@
 import * as v from "valibot";
+import { harpShape } from "../instrument/harp-shape.ts";
 import { MOST_HOLES } from "../instrument/layout.ts";
 import { MODE_NAMES } from "../pitch/modes.ts";
-import { pitchClassOfName } from "../pitch/note-names.ts";
 import { EXERCISE_KINDS, EXERCISE_SCHEMA, EXERCISE_VERSION } from "./exercise.ts";
 import { LEAST_SWING, MOST_SWING } from "./rhythm.ts";
 import { FASTEST, NOTE_VALUES, SLOWEST } from "./tempo.ts";
@@ -12,12 +12,10 @@ const MOST_NOTES = 20_000;
 const wholeBetween = (low: number, high: number) =>
   v.pipe(v.number(), v.integer(), v.minValue(low), v.maxValue(high));
 const numberBetween = (low: number, high: number) => v.pipe(v.number(), v.minValue(low), v.maxValue(high));
-const reed = v.nullable(wholeBetween(-48, 72));
 const text = v.pipe(v.string(), v.maxLength(500));
 const breath = v.picklist(["blow", "draw"]);
 const onsetBeats = numberBetween(0, 1e6);
 const lengthBeats = v.pipe(v.number(), v.gtValue(0), v.maxValue(1e4));
-const aboveKey = v.exactOptional(wholeBetween(0, 11));
 
 export const actionShape = v.object({
   hole: wholeBetween(1, MOST_HOLES),
@@ -32,32 +30,12 @@ export const rhythmShape = v.variant("kind", [
   v.object({ kind: v.literal("swung"), ratio: numberBetween(LEAST_SWING, MOST_SWING) }),
 ]);
 
-const harpShape = v.object({
-  layout: v.object({
-    id: text,
-    name: text,
-    holes: v.pipe(
-      v.array(v.object({ blow: reed, draw: reed, valved: v.exactOptional(v.array(breath)) })),
-      v.minLength(1),
-      v.maxLength(MOST_HOLES),
-    ),
-    positionKey: aboveKey,
-    labelKey: aboveKey,
-  }),
-  key: v.pipe(
-    v.string(),
-    v.check((name) => pitchClassOfName(name) !== null, "not the name of a key"),
-  ),
-  keyNote: wholeBetween(24, 96),
-  a4: numberBetween(380, 500),
-});
-
 const noteShape = v.object({
   index: wholeBetween(0, MOST_NOTES),
   startBeats: onsetBeats,
   lengthBeats,
   midi: wholeBetween(0, 127),
-  targetCents: numberBetween(-100, 100),
+  targetCents: numberBetween(-1200, 1200),
   noteName: text,
   degree: text,
   action: actionShape,

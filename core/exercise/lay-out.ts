@@ -1,5 +1,8 @@
+import type { ReedAction } from "../instrument/reed-actions.ts";
 import { tab } from "../instrument/tab.ts";
-import { beats, cents } from "../units.ts";
+import { targetCents } from "../instrument/target-cents.ts";
+import { pitchClass } from "../pitch/note-names.ts";
+import { beats, type Cents, cents } from "../units.ts";
 import { parametersOf } from "./drill-parameters.ts";
 import type { DrillSpec, MadeExercise, Running, TargetAs } from "./drill-spec.ts";
 import { EXERCISE_SCHEMA, EXERCISE_VERSION, type Exercise, type ExpectedNote } from "./exercise.ts";
@@ -68,30 +71,41 @@ export function layOut(spec: DrillSpec, reach: Reach, plan: Plan): MadeExercise 
     ...(plan.targetShown === undefined ? {} : { targetShown: plan.targetShown }),
     ...(plan.targetAs === undefined ? {} : { targetAs: plan.targetAs }),
     parameters: parametersOf(spec),
-    notes: plan.placed.map((one, index) => expectedNote(spec, reach, one, index, running)),
+    notes: expectedNotes(spec, reach, plan),
   };
   return { kind: "exercise", exercise };
 }
 
-function expectedNote(
-  spec: DrillSpec,
-  reach: Reach,
-  placed: Placed,
-  index: number,
-  running: Running | undefined,
-): ExpectedNote {
-  const { note, action } = placed.step;
-  return {
-    index,
-    ...timesOf(placed, running),
-    midi: note,
-    targetCents: cents(0),
-    noteName: nameOf(reach, note),
-    degree: degreeNameOf(reach, note),
-    action,
-    tab: tab(action),
-    ...(isAccented(placed.startBeats, barOf(spec), running?.accents ?? "none") ? { accent: true } : {}),
-    ...(placed.calledAtBeats === undefined ? {} : { calledAtBeats: beats(placed.calledAtBeats) }),
+function expectedNotes(spec: DrillSpec, reach: Reach, { placed, running }: Plan): readonly ExpectedNote[] {
+  const tuned = tuning(reach);
+  const accents = running?.accents ?? "none";
+  return placed.map((one, index) => {
+    const { note, action } = one.step;
+    return {
+      index,
+      ...timesOf(one, running),
+      midi: note,
+      targetCents: tuned(action),
+      noteName: nameOf(reach, note),
+      degree: degreeNameOf(reach, note),
+      action,
+      tab: tab(action),
+      ...(isAccented(one.startBeats, barOf(spec), accents) ? { accent: true as const } : {}),
+      ...(one.calledAtBeats === undefined ? {} : { calledAtBeats: beats(one.calledAtBeats) }),
+    };
+  });
+}
+
+/** Target of each reed action, worked out once: a drill asks for few of them many times. */
+function tuning(reach: Reach): (action: ReedAction) => Cents {
+  const { harp } = reach.setting;
+  const home = pitchClass(reach.homeClass - harp.keyNote);
+  const known = new Map<ReedAction, Cents>();
+  return (action) => {
+    // Adding 0 turns -0 into 0: JSON has only one of them.
+    const target = known.get(action) ?? cents(targetCents(harp, action, home) + 0);
+    known.set(action, target);
+    return target;
   };
 }
 

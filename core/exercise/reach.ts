@@ -1,5 +1,5 @@
 import { type Position, positionHome, positionHomeName, positionName } from "../instrument/positions.ts";
-import { type Abilities, type ReedAction, reedActions, type Technique } from "../instrument/reed-actions.ts";
+import { type Abilities, reachOf as layoutReach, type ReedAction } from "../instrument/reed-actions.ts";
 import { type Degree, degreeOf, modeDegrees, spellMode } from "../pitch/modes.ts";
 import { noteName, type PitchClass } from "../pitch/note-names.ts";
 import { type Midi, midi } from "../units.ts";
@@ -23,7 +23,7 @@ export interface Reach {
   /** Lowest and highest plain reed; Infinity and -Infinity on a layout without reeds. */
   readonly lowest: number;
   readonly highest: number;
-  /** Every reed action within the player's abilities, with the note it sounds, hole by hole. */
+  /** Every reed action within the player's abilities, with the note it sounds, by note. */
   readonly all: readonly Step[];
   /** The easiest reed action for each note. */
   readonly easiest: ReadonlyMap<number, ReedAction>;
@@ -34,46 +34,36 @@ const LOWEST_MIDI = 0;
 const HIGHEST_MIDI = 127;
 
 export function reachOf(setting: DrillSetting): Reach {
-  const home = positionHomeName(setting.harp, setting.position);
-  const all = soundingSteps(setting);
+  const { harp, position, mode, abilities } = setting;
+  const home = positionHomeName(harp, position);
+  const all: Step[] = [];
+  const easiest = new Map<number, ReedAction>();
+  for (const [sounds, actions] of layoutReach(harp.layout, abilities)) {
+    const note = noteOn(setting, sounds);
+    if (note === null) continue;
+    for (const action of actions) all.push({ note, action });
+    if (actions[0] !== undefined) easiest.set(note, actions[0]);
+  }
   const plain = all.filter((step) => step.action.technique === "plain").map((step) => step.note);
   return {
     setting,
-    position: setting.position,
+    position,
     home,
-    homeClass: positionHome(setting.harp, setting.position),
-    degrees: modeDegrees(setting.mode),
-    spelling: spellMode(home, setting.mode),
+    homeClass: positionHome(harp, position),
+    degrees: modeDegrees(mode),
+    spelling: spellMode(home, mode),
     lowest: Math.min(...plain),
     highest: Math.max(...plain),
     all,
-    easiest: easiestOf(all),
+    easiest,
   };
 }
 
-function soundingSteps(setting: DrillSetting): readonly Step[] {
-  const found: Step[] = [];
-  for (const { action, sounds } of reedActions(setting.harp.layout, setting.abilities)) {
-    const note = setting.harp.keyNote + sounds;
-    if (note >= LOWEST_MIDI && note <= HIGHEST_MIDI) found.push({ note: midi(note), action });
-  }
-  return found;
+/** The note of so many semitones above the key note; null beyond what MIDI can number. */
+function noteOn(setting: DrillSetting, sounds: number): Midi | null {
+  const note = setting.harp.keyNote + sounds;
+  return note >= LOWEST_MIDI && note <= HIGHEST_MIDI ? midi(note) : null;
 }
-
-function easiestOf(all: readonly Step[]): ReadonlyMap<number, ReedAction> {
-  const easiest = new Map<number, ReedAction>();
-  for (const { note, action } of all) {
-    const best = easiest.get(note);
-    if (best === undefined || effort(action) < effort(best)) easiest.set(note, action);
-  }
-  return easiest;
-}
-
-const TECHNIQUE_EFFORT: Readonly<Record<Technique, number>> = { plain: 0, bend: 1, overblow: 2, overdraw: 2 };
-
-/** The order of `actionsForNote`: technique, then depth of bend, then hole. */
-const effort = (action: ReedAction) =>
-  10_000 * TECHNIQUE_EFFORT[action.technique] + 100 * action.bentSemitones + action.hole;
 
 /** Name with octave, spelled as the mode spells it. */
 export function nameOf(reach: Reach, note: Midi): string {

@@ -2,12 +2,13 @@ import fc from "fast-check";
 import type { DrillSpec } from "../../../core/exercise/drill-spec.ts";
 import { NOTES_PER_BEAT } from "../../../core/exercise/rhythm.ts";
 import { NOTE_VALUES } from "../../../core/exercise/tempo.ts";
-import { type Harp, harpInKey, KEYS_BY_REGISTER } from "../../../core/instrument/harp.ts";
-import { type Layout, layoutFromRows } from "../../../core/instrument/layout.ts";
+import { type Harp, harpInKey, KEYS_BY_REGISTER, withTemperament } from "../../../core/instrument/harp.ts";
+import { HIGHEST_REED, type Layout, layoutFromRows } from "../../../core/instrument/layout.ts";
 import type { Abilities, InHoles, ReedAction, Technique } from "../../../core/instrument/reed-actions.ts";
 import { STOCK_LAYOUTS } from "../../../core/instrument/stock-layouts.ts";
+import type { Temperament } from "../../../core/instrument/temperament.ts";
 import { MODE_NAMES, modeDegrees } from "../../../core/pitch/modes.ts";
-import { bpm, semitones } from "../../../core/units.ts";
+import { bpm, cents, semitones } from "../../../core/units.ts";
 
 /** Layouts of 4 to 16 holes nobody sells: rows that mostly rise, any interval in a hole, a reed missing here and there. */
 const homeMade: fc.Arbitrary<Layout> = fc
@@ -23,6 +24,7 @@ const homeMade: fc.Arbitrary<Layout> = fc
     let at = 0;
     const rows: { blow: number | null; draw: number | null }[] = [];
     for (const { step, gap, without } of holes) {
+      if (at > HIGHEST_REED - 8) break;
       rows.push({ blow: without === "blow" ? null : at, draw: without === "draw" ? null : at + gap });
       at += step;
     }
@@ -51,6 +53,11 @@ const setting = fc
   .record({
     layout: anyLayout,
     key: fc.constantFrom(...KEYS_BY_REGISTER),
+    temperament: fc.constantFrom<Temperament>(
+      { kind: "equal" },
+      { kind: "scheme", scheme: "just-sevenths" },
+      { kind: "scheme", scheme: "just-first-position", stretchCentsPerOctave: cents(2) },
+    ),
     position: fc.integer({ min: 1, max: 12 }),
     mode: fc.constantFrom(...MODE_NAMES),
     abilities: anyAbilities,
@@ -58,9 +65,9 @@ const setting = fc
     noteValue: fc.constantFrom(...NOTE_VALUES),
     countInBeats: fc.integer({ min: 0, max: 8 }),
   })
-  .map(({ layout, key, bpm: beats, noteValue, ...rest }) => ({
+  .map(({ layout, key, temperament, bpm: beats, noteValue, ...rest }) => ({
     ...rest,
-    harp: harpOf(layout, key),
+    harp: withTemperament(harpOf(layout, key), temperament),
     tempo: { bpm: bpm(beats), noteValue },
   }));
 

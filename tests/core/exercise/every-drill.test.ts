@@ -86,7 +86,8 @@ describe.each(DRILL_KINDS)("any %s drill on any harp", (kind) => {
   test.runIf(IN_MODE.includes(kind))("keeps to the mode, each note the degree it says", () => {
     overMadeDrills(kind, 200, (exercise) => {
       const above = new Map(modeDegrees(exercise.mode).map((degree) => [degree.name, degree.aboveHome]));
-      const home = exercise.harp.keyNote + 7 * (exercise.position - 1);
+      const home =
+        exercise.harp.keyNote + (exercise.harp.layout.positionKey ?? 0) + 7 * (exercise.position - 1);
       for (const note of exercise.notes)
         expect((((note.midi - home) % 12) + 12) % 12).toBe(above.get(note.degree));
     });
