@@ -7,12 +7,14 @@ import {
   type Layout,
   LOWEST_REED,
   MOST_HOLES,
+  reedsOf,
 } from "./layout.ts";
 
 /** A short name made of a free one: "My G tuning!" -> "my-g-tuning"; "layout" where no letter or figure is left. */
 export function idOfName(name: string): string {
   const id = name
     .normalize("NFKD")
+    .replace(/\p{M}+/gu, "")
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
     .replace(/^-+|-+$/g, "")
@@ -39,10 +41,10 @@ export function copyLayout(layout: Layout, taken: readonly string[] = []): Layou
 }
 
 /**
- * The layout with one reed changed, or taken out (null).
+ * The layout with one reed changed, or taken out (null), its valve with it.
  *
  * @param sounds semitones above the key note, -24 to 60, or null
- * @throws RangeError for a hole the layout lacks or a note out of bounds: an editor offers neither
+ * @throws RangeError for a hole the layout lacks, a note out of bounds or the last reed taken out: an editor offers none
  */
 export function changeReed(layout: Layout, hole: number, breath: Breath, sounds: Semitones | null): Layout {
   if (sounds !== null && !(Number.isInteger(sounds) && sounds >= LOWEST_REED && sounds <= HIGHEST_REED)) {
@@ -50,7 +52,11 @@ export function changeReed(layout: Layout, hole: number, breath: Breath, sounds:
       `hole ${hole}, ${breath}: a reed lies ${LOWEST_REED} to ${HIGHEST_REED}, not ${sounds}`,
     );
   }
-  return changeHole(layout, hole, (one) => ({ ...one, [breath]: sounds }));
+  const without = sounds === null ? changeValve(layout, hole, breath, false) : layout;
+  const changed = changeHole(without, hole, (one) => ({ ...one, [breath]: sounds }));
+  if (reedsOf(changed).length === 0)
+    throw new RangeError(`hole ${hole}, ${breath} is the layout's last reed`);
+  return changed;
 }
 
 /** The layout with a reed's valve put on or taken off. */

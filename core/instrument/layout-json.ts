@@ -120,7 +120,10 @@ function holesOf(value: unknown): readonly Hole[] {
   if (value.length < 1 || value.length > MOST_HOLES) {
     throw new Fault(`holes: a layout has 1 to ${MOST_HOLES} holes, not ${value.length}`);
   }
-  return value.map((hole: unknown, index) => holeOf(hole, index + 1));
+  const holes = value.map((hole: unknown, index) => holeOf(hole, index + 1));
+  if (holes.every((hole) => hole.blow === null && hole.draw === null))
+    throw new Fault("holes: no hole has a reed");
+  return holes;
 }
 
 function holeOf(value: unknown, number: number): Hole {
@@ -128,7 +131,6 @@ function holeOf(value: unknown, number: number): Hole {
     throw new Fault(`hole ${number}: must be an object with blow and draw, not ${shown(value)}`);
   const blow = reedOf(value, number, "blow");
   const draw = reedOf(value, number, "draw");
-  if (blow === null && draw === null) throw new Fault(`hole ${number}: has no reed, neither blow nor draw`);
   const valved = valvesOf(value.valved, number, { blow, draw });
   return valved.length === 0 ? { blow, draw } : { blow, draw, valved };
 }

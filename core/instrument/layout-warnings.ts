@@ -3,7 +3,7 @@ import { type Layout, type Reed, reedsOf } from "./layout.ts";
 
 /** Something unusual about a layout that may well be meant. */
 export interface LayoutWarning {
-  readonly kind: "unequal octaves" | "unison" | "wide gap" | "short name";
+  readonly kind: "unequal octaves" | "unison" | "wide gap" | "no reed" | "short name";
   /** Holes concerned, from 1. */
   readonly holes: readonly number[];
   /** One line a player reads. */
@@ -20,7 +20,11 @@ export function layoutWarnings(layout: Layout): readonly LayoutWarning[] {
 
 function holeWarnings(layout: Layout, number: number): readonly LayoutWarning[] {
   const hole = layout.holes[number - 1];
-  if (hole === undefined || hole.blow === null || hole.draw === null) return [];
+  if (hole === undefined) return [];
+  if (hole.blow === null && hole.draw === null) {
+    return [{ kind: "no reed", holes: [number], text: `hole ${number}: has no reed` }];
+  }
+  if (hole.blow === null || hole.draw === null) return [];
   const gap = Math.abs(hole.draw - hole.blow);
   if (gap === 0) {
     const text = `hole ${number}: blow and draw are the same note, so it neither bends nor overblows`;

@@ -29,13 +29,17 @@ const ADDITIONS: Readonly<Record<string, string>> = {
  * @returns null where the name has no root
  */
 export function romanNumeral(chordName: string, scale: HomeScale): string | null {
-  const chord = Chord.get(chordName);
+  // With its bass a chord's intervals count from the bass; the numeral wants them from the root.
+  const chord = Chord.get(withoutBass(chordName));
   const root = chord.tonic === null ? null : pitchClassOfName(chord.tonic);
   if (chord.empty || root === null) return null;
-  const type = chord.symbol.slice((chord.tonic ?? "").length).split("/")[0] ?? "";
+  const type = chord.symbol.slice((chord.tonic ?? "").length);
   const addition = ADDITIONS[type] ?? type.replace(/^[mM](?!aj)/, "");
   return numeralOf(pitchClass(root - scale.home), scale.degrees, chord.intervals.includes("3m")) + addition;
 }
+
+/** "CM/G" -> "CM". */
+export const withoutBass = (chordName: string) => chordName.replace(/\/[A-G][#b]*$/, "");
 
 /** "ii", "bVI", "#iv": a degree as a numeral, small for a chord with a minor third. */
 export function numeralOf(aboveHome: number, degrees: readonly Degree[], minorThird: boolean): string {

@@ -4,7 +4,7 @@ import { letterName, noteName } from "../pitch/note-names.ts";
 import { type Hz, type Midi, type Semitones, semitones } from "../units.ts";
 import { type Harp, reedNote } from "./harp.ts";
 import { BREATHS, type Breath } from "./layout.ts";
-import { romanNumeral } from "./numerals.ts";
+import { romanNumeral, withoutBass } from "./numerals.ts";
 import type { HomeScale } from "./scale-report.ts";
 import { targetHzOf } from "./target-cents.ts";
 
@@ -30,7 +30,7 @@ export interface Sonority {
   readonly blocked: readonly number[];
   readonly notes: readonly Midi[];
   readonly noteNames: readonly string[];
-  /** Chord names by `tonal`, the most usual first; none where the notes make no chord it knows. */
+  /** Chord names by `tonal`, the most usual first; none where the notes make no chord it knows. With a bass after a slash. */
   readonly chordNames: readonly string[];
   /** The first name as a Roman numeral in the home key and mode; null without a name. */
   readonly numeral: string | null;
@@ -108,6 +108,20 @@ export function sonorityOf(
   };
 }
 
+/** Chord types players name first, triads before sevenths and sixths; `tonal` may put a rarer one first. Common practice. */
+const USUAL_TYPES: readonly (readonly string[])[] = [
+  ["M", "m", "dim", "aug"],
+  ["7", "maj7", "m7", "m7b5", "dim7", "6", "m6"],
+  ["5", "sus4", "sus2", "9", "m9", "maj9"],
+];
+
+function rarity(chordName: string): number {
+  const { tonic, symbol } = Chord.get(withoutBass(chordName));
+  const type = symbol.slice((tonic ?? "").length);
+  const rank = USUAL_TYPES.findIndex((types) => types.includes(type));
+  return rank === -1 ? USUAL_TYPES.length : rank;
+}
+
 /** Names already found: `tonal` compares against every chord it knows. */
 const namesOfNotes = new Map<string, readonly string[]>();
 
@@ -118,7 +132,8 @@ export function chordNamesOf(notes: readonly Midi[], spelling: readonly string[]
   const key = letters.join(" ");
   const known = namesOfNotes.get(key);
   if (known !== undefined) return known;
-  const names = letters.length < 2 ? [] : Chord.detect(letters);
+  const found = letters.length < 2 ? [] : Chord.detect(letters);
+  const names = [...found].sort((a, b) => rarity(a) - rarity(b));
   namesOfNotes.set(key, names);
   return names;
 }

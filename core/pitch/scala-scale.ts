@@ -68,7 +68,8 @@ function countOf(line: Line): number | string {
 }
 
 function readPitches(lines: readonly Line[], count: number): readonly Cents[] | string {
-  const filled = lines.filter((line, index) => index < count || line.text.trim() !== "");
+  const last = lines.findLastIndex((line) => line.text.trim() !== "");
+  const filled = lines.slice(0, last + 1);
   if (filled.length !== count) {
     return `says ${count} ${count === 1 ? "note" : "notes"} but lists ${filled.length}`;
   }
