@@ -110,7 +110,10 @@ function plainTwin(reach: Reach, target: Step): Step | null {
 function explainNone(reach: Reach, spec: BendDrill): string {
   const hole = spec.hole === undefined ? "" : ` of hole ${spec.hole}`;
   const breath = spec.breath === undefined ? "" : ` ${spec.breath}`;
-  const depth = spec.bentSemitones === undefined ? "" : ` by ${spec.bentSemitones} semitones`;
+  const depth =
+    spec.bentSemitones === undefined
+      ? ""
+      : ` by ${spec.bentSemitones} ${spec.bentSemitones === 1 ? "semitone" : "semitones"}`;
   const twin = spec.figure === "match" ? " that also sounds plain, there or in another octave" : "";
   const where = `on a ${harpName(spec.harp)} ${withoutWhat(reach.setting.abilities)}`;
   return `there is no ${spec.technique ?? "bend"}${hole}${breath}${depth}${twin} ${where}`;

@@ -29,7 +29,7 @@ export function oneBreathDrill(spec: DrillSpec & { kind: "one-breath" }): MadeEx
   const lasts = passSeconds(spec, pass.length);
   if (lasts > LONGEST_BREATH_SECONDS)
     return impossible(
-      `one breath would have to last ${Math.round(lasts)} s, and ${LONGEST_BREATH_SECONDS} s is long: take a faster tempo or more notes to the beat`,
+      `one breath would have to last ${lasts.toFixed(1)} s, more than the ${LONGEST_BREATH_SECONDS} s a drill asks for: take a faster tempo or more notes to the beat`,
     );
   const words = {
     title: `${rising.length} notes of ${homeAndMode(reach)} on one ${OUT_OR_IN[breath]}, up and back`,

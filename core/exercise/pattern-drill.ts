@@ -76,7 +76,7 @@ export function patternDrill(spec: DrillSpec & { kind: "pattern" }): MadeExercis
     return impossible(`${rangeInWords(spec)} of ${homeAndMode(reach)} has no room for it ${figure.name}`);
   return layOut(spec, reach, {
     title: `${what}, ${rangeInWords(spec)}, ${DIRECTION_WORDS[spec.direction]}`,
-    trains: `${figure.trains} ${inPosition(reach)} of ${homeAndMode(reach)}, ${bendsInWords(steps)}.`,
+    trains: `${figure.trains}: ${homeAndMode(reach)} ${inPosition(reach)}, ${bendsInWords(steps)}.`,
     placed: runOn(steps, spec.notesPerBeat),
     running: spec,
   });

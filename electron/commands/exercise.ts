@@ -1,85 +1,79 @@
-import type { Exercise } from "../../core/exercise/exercise.ts";
-import { makeScaleDrill, type ScaleDrill } from "../../core/exercise/scale-drill.ts";
+import type { DrillKind, DrillSetting } from "../../core/exercise/drill-spec.ts";
+import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
+import { makeDrill } from "../../core/exercise/make-drill.ts";
 import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/exercise/tempo.ts";
-import { type Harp, harpInKey, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
-import { naturalMode, positionName } from "../../core/instrument/positions.ts";
-import { STOCK_LAYOUTS, stockLayout } from "../../core/instrument/stock-layouts.ts";
+import type { Harp } from "../../core/instrument/harp.ts";
+import { naturalModeOf } from "../../core/instrument/position-report.ts";
+import { positionName } from "../../core/instrument/positions.ts";
 import { MODE_NAMES, type ModeName, modeOfName } from "../../core/pitch/modes.ts";
-import { bpm, hz } from "../../core/units.ts";
+import { bpm } from "../../core/units.ts";
 import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
+import { drillOfKind, EVERY_KIND_OPTION, optionsOfKind } from "./drill-kinds.ts";
+import { danceOption, holesOption } from "./drill-options.ts";
+import { HARP_OPTIONS, harpOption } from "./harp-option.ts";
 import type { Io } from "./io.ts";
 
-const OPTIONS = [
-  "layout",
-  "key",
-  "position",
+const SETTING = [
+  ...HARP_OPTIONS,
   "kind",
+  "position",
   "mode",
-  "octaves",
-  "direction",
-  "start",
-  "tempo",
-  "note-value",
-  "notes-per-beat",
-  "count-in",
   "bends",
   "overbends",
-  "a4",
+  "dance",
+  "tempo",
+  "note-value",
+  "beats-per-bar",
+  "count-in",
 ];
-
 /** Prints an exercise made from the options. */
 export async function exercise(args: readonly string[], io: Io): Promise<void> {
-  const read = readArguments(args, OPTIONS);
+  const read = readArguments(args, [...SETTING, ...EVERY_KIND_OPTION]);
   fileWords(read, []);
-  io.stdout(`${JSON.stringify(makeExercise(read), null, 2)}\n`);
-}
-
-function makeExercise(args: Arguments): Exercise {
-  choiceOption(args, "kind", "scale", ["scale"]);
-  const made = makeScaleDrill(drillOf(args));
+  const kind = choiceOption(read, "kind", "scale", EXERCISE_KINDS);
+  refuseStrangers(read, kind);
+  const made = makeDrill(drillOfKind(kind, read, settingOf(read, await harpOption(read))));
   if (made.kind === "impossible") throw new CommandError(made.reason);
-  return made.exercise;
+  io.stdout(`${JSON.stringify(made.exercise, null, 2)}\n`);
 }
 
-function drillOf(args: Arguments): ScaleDrill {
+function refuseStrangers(args: Arguments, kind: DrillKind): void {
+  const fits = [...SETTING, ...optionsOfKind(kind)];
+  const stranger = Object.keys(args.options).find((name) => !fits.includes(name));
+  if (stranger !== undefined) {
+    const own = optionsOfKind(kind)
+      .map((name) => `--${name}`)
+      .join(", ");
+    throw new CommandError(`--${stranger} does not go with --kind ${kind}, which takes ${own}`);
+  }
+}
+
+function settingOf(args: Arguments, harp: Harp): DrillSetting {
   const position = numberOption(args, "position", 1, { low: 1, high: 12, whole: true });
-  const yes = (name: string, usual: "yes" | "no") => choiceOption(args, name, usual, ["yes", "no"]) === "yes";
+  const dance = danceOption(args);
+  const beatsPerBar = args.options["beats-per-bar"] === undefined ? dance?.beatsPerBar : beatsPerBarOf(args);
   return {
-    harp: harpOf(args),
+    harp,
     position,
-    mode: modeOf(args, position),
-    octaves: numberOption(args, "octaves", 1, { low: 1, high: 2, whole: true }) as 1 | 2,
-    direction: choiceOption(args, "direction", "both", ["up", "down", "both"]),
-    start: choiceOption(args, "start", "easiest", ["easiest", "lowest"]),
+    mode: modeOf(args, harp, position),
+    abilities: { bends: holesOption(args, "bends", true), overbends: holesOption(args, "overbends", false) },
     tempo: {
-      bpm: bpm(numberOption(args, "tempo", 90, { low: SLOWEST, high: FASTEST })),
-      noteValue: choiceOption(args, "note-value", "1/4", NOTE_VALUES),
+      bpm: bpm(numberOption(args, "tempo", dance?.danceTempo ?? 90, { low: SLOWEST, high: FASTEST })),
+      noteValue: choiceOption(args, "note-value", dance?.noteValue ?? "1/4", NOTE_VALUES),
     },
-    notesPerBeat: numberOption(args, "notes-per-beat", 1, { low: 1, high: 4, whole: true }) as 1 | 2 | 3 | 4,
     countInBeats: numberOption(args, "count-in", 4, { low: 0, high: 16, whole: true }),
-    abilities: { bends: yes("bends", "yes"), overbends: yes("overbends", "no") },
+    ...(beatsPerBar === undefined ? {} : { beatsPerBar }),
   };
 }
 
-function harpOf(args: Arguments): Harp {
-  const id = args.options.layout ?? "standard";
-  const layout = stockLayout(id);
-  if (layout === null) {
-    const known = STOCK_LAYOUTS.map((one) => one.id).join(", ");
-    throw new CommandError(`--layout "${id}" is not known; there is ${known}`);
-  }
-  const key = args.options.key ?? "C";
-  const harp = harpInKey(layout, key, hz(numberOption(args, "a4", 440, { low: 400, high: 480 })));
-  if (harp === null)
-    throw new CommandError(`--key "${key}" is not a key; there are ${KEYS_BY_REGISTER.join(", ")}`);
-  return harp;
-}
+const beatsPerBarOf = (args: Arguments) =>
+  numberOption(args, "beats-per-bar", 4, { low: 1, high: 16, whole: true });
 
-function modeOf(args: Arguments, position: number): ModeName {
+function modeOf(args: Arguments, harp: Harp, position: number): ModeName {
   const text = args.options.mode;
   if (text === undefined) {
-    const natural = naturalMode(position);
+    const natural = naturalModeOf(harp, position);
     if (natural === null) {
       throw new CommandError(
         `${positionName(position)} position has no natural mode: say --mode, one of ${MODE_NAMES.join(", ")}`,

@@ -1,0 +1,145 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { readExercise } from "../../core/exercise/exercise-json.ts";
+import { run } from "../../electron/headless.ts";
+import { plainEnvironment, runScript } from "./run-program.ts";
+
+const ROOT = path.join(import.meta.dirname, "..", "..");
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(path.join(tmpdir(), "reedpath-drills-"));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** The command in this process: the same code, without starting a program for each case. */
+async function exercise(...options: readonly string[]) {
+  let [stdout, stderr] = ["", ""];
+  const status = await run(["exercise", ...options], {
+    stdout: (text: string) => {
+      stdout += text;
+    },
+    stderr: (text: string) => {
+      stderr += text;
+    },
+  });
+  return { status, stdout, stderr };
+}
+
+async function made(...options: readonly string[]): Promise<Exercise> {
+  const { status, stdout, stderr } = await exercise(...options);
+  expect(stderr).toBe("");
+  expect(status).toBe(0);
+  const read = readExercise(stdout);
+  if (read.kind === "unreadable") throw new Error(read.reason);
+  return read.exercise;
+}
+
+const tabs = (one: Exercise) => one.notes.map((note) => note.tab).join(" ");
+
+describe("the exercise command", () => {
+  test.each([
+    [["--kind", "scale", "--octaves", "plain", "--dance", "hornpipe"], /scale, the whole plain range/],
+    [["--kind", "arpeggio", "--degree", "5", "--chord", "seventh"], /^V7 arpeggio of C major/],
+    [["--kind", "progression", "--numerals", "ii-V7-I", "--figure", "up-and-back"], /^ii-V7-I in C major/],
+    [["--kind", "progression", "--position", "2"], /^I-VII-IV-I in G mixolydian/],
+    [["--kind", "pattern", "--figure", "1-2-3-5", "--dance", "reel"], /^C major in 1-2-3-5/],
+    [
+      ["--kind", "bend", "--figure", "ladder", "--hole", "3", "--target", "hidden"],
+      /^3 draw, bent 3 semitones/,
+    ],
+    [["--kind", "bend", "--technique", "overblow", "--overbends", "4 6", "--hole", "6"], /^6 overblow/],
+    [
+      ["--kind", "breath-pair", "--first", "4", "--second", "-3''", "--rounds", "1 2 4"],
+      /^4 blow .* 3 draw, bent 2/,
+    ],
+    [["--kind", "hole-jumps", "--jump", "3", "--breath", "alternate"], /^Jumps of 3 holes/],
+    [["--kind", "one-breath", "--breath", "draw", "--tempo", "120"], /on one breath in/],
+    [["--kind", "long-tones", "--tone", "8", "--rest", "8", "--beats-per-bar", "8"], /^Long tones/],
+    [["--kind", "random-notes", "--target-as", "heard", "--count", "8"], /^Random notes by ear/],
+  ])("%j makes its drill", async (options, title) => {
+    const one = await made(...options);
+    expect(one.title).toMatch(title);
+    expect(one.kind).toBe(options[1]);
+    expect(one.trains).not.toBe("");
+  });
+
+  test("a dance brings its metre, its notes to the beat, its accents and its tempo; what is said beside it counts", async () => {
+    const jig = await made("--kind", "scale", "--dance", "jig");
+    // Trade facts 6: double jig in 6/8, dotted crotchet 116-124.
+    expect(jig.tempo).toEqual({ bpm: 116, noteValue: "3/8" });
+    expect(jig.beatsPerBar).toBe(2);
+    expect(jig.notes.slice(0, 4).map((note) => note.accent === true)).toEqual([true, false, false, true]);
+    const slow = await made("--kind", "scale", "--dance", "jig", "--tempo", "60", "--rhythm", "dotted");
+    expect(slow.tempo.bpm).toBe(60);
+    expect(slow.rhythm).toEqual({ kind: "dotted" });
+  });
+
+  test("the same seed gives the same random notes, another seed others", async () => {
+    const random = ["--kind", "random-notes", "--count", "24", "--seed"];
+    expect(tabs(await made(...random, "5"))).toBe(tabs(await made(...random, "5")));
+    expect(tabs(await made(...random, "5"))).not.toBe(tabs(await made(...random, "6")));
+  });
+
+  test("breath work carries its caution", async () => {
+    const one = await made("--kind", "hole-jumps", "--jump", "2");
+    expect(one.caution).toMatch(/Stop and rest if you feel light-headed/); // trade facts 11
+  });
+
+  test.each([
+    [["--kind", "whistling"], /--kind must be one of scale, arpeggio, .*random-notes, not "whistling"/],
+    [["--kind", "scale", "--jump", "3"], /--jump does not go with --kind scale, which takes --octaves/],
+    [["--kind", "breath-pair", "--first", "4"], /--second is missing/],
+    [["--kind", "breath-pair", "--first", "four", "--second", "-4"], /--first must be a hole in tab/],
+    [
+      ["--kind", "breath-pair", "--first", "4", "--second", "-4", "--rounds", "5"],
+      /--rounds must be notes to the beat/,
+    ],
+    [["--kind", "breath-pair", "--first", "4", "--second", "-12"], /12 draw cannot be sounded on a C harp/],
+    [["--kind", "progression", "--numerals", "I-V-I", "--position", "2"], /is v, not V/],
+    [["--kind", "progression", "--mode", "locrian", "--position", "6"], /--numerals is missing/],
+    [["--kind", "pattern", "--figure", "zigzag"], /--figure must be one of thirds, /],
+    [["--kind", "bend", "--hole", "5"], /there is no bend of hole 5 on a C harp/],
+    [["--kind", "bend", "--bends", "no"], /without bends/],
+    [["--kind", "hole-jumps", "--jump", "5"], /--jump must be a whole number from 1 to 4/],
+    [["--octaves", "three"], /--octaves must be a whole number from 1 to 2, or "plain"/],
+    [["--notes-per-beat", "5"], /--notes-per-beat must be one of 1, 2, 3, 4, 6/],
+    [["--swing", "2", "--rhythm", "dotted"], /--swing goes with --rhythm swung/],
+    [["--swing", "9", "--notes-per-beat", "2"], /--swing must be a number from 1 to 4/],
+    [["--dance", "reel", "--tempo", "200"], /notes would last 75 ms/], // [calc] 60/200/4 s
+    [["--dance", "disco"], /--dance must be one of reel, /],
+    [["--from-degree", "b6"], /C major has no degree "b6"/],
+    [["--bends", "often"], /--bends must be yes, no or hole numbers/],
+  ])("%j is refused in one line", async (options, reason) => {
+    const { status, stdout, stderr } = await exercise(...options);
+    expect(status).toBe(2);
+    expect(stdout).toBe("");
+    expect(stderr).toMatch(reason);
+    expect(stderr.trimEnd().split("\n")).toHaveLength(1);
+    expect(stderr).not.toMatch(/did not expect/);
+  });
+
+  test("the built command prints a drill, plays it without a fault and finds none", async () => {
+    const reedpath = async (...args: readonly string[]) => {
+      const options = { cwd: folder, env: plainEnvironment() };
+      const running = runScript(path.join(ROOT, "electron", "reedpath.mjs"), args, options);
+      expect(await running.ended).toBe(0);
+      return running.stdout();
+    };
+    const { writeFileSync } = await import("node:fs");
+    for (const options of [
+      ["--kind", "pattern", "--figure", "turns", "--dance", "jig"],
+      ["--kind", "breath-pair", "--first", "4", "--second", "-5", "--rounds", "1 2 4", "--round-beats", "4"],
+      ["--kind", "scale", "--dance", "hornpipe"],
+      ["--kind", "bend", "--figure", "from-above", "--hole", "2", "--bent", "2"],
+    ]) {
+      writeFileSync(path.join(folder, "drill.json"), await reedpath("exercise", ...options));
+      await reedpath("render", "drill.json", "drill.wav", "--seed", "3");
+      const attempt = JSON.parse(await reedpath("score", "drill.json", "drill.wav"));
+      expect(attempt.marks.length).toBeGreaterThan(7);
+      expect(attempt.faults).toEqual([]);
+    }
+  });
+});
