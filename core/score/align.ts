@@ -22,6 +22,8 @@ export interface Pair {
 /** Cost of leaving a written note unanswered, and of a played note answering nothing. */
 const MISSED = 1;
 const EXTRA = 1;
+/** A sound without a readable pitch is easily none at all. */
+const UNREAD_EXTRA = 0.3;
 /** A wrong pitch costs more than either but less than both, so that a wrong note near its beat is one mistake, not two. */
 const WRONG_PITCH = 1.2;
 /** A sound without a readable pitch may be the note asked for. */
@@ -81,8 +83,12 @@ function stepCosts(
     pair:
       asked && heard ? at(i - 1, j - 1) + pairCost(asked, heard, rightNoteCents) : Number.POSITIVE_INFINITY,
     missed: asked ? at(i - 1, j) + MISSED : Number.POSITIVE_INFINITY,
-    extra: heard ? at(i, j - 1) + EXTRA : Number.POSITIVE_INFINITY,
+    extra: heard ? at(i, j - 1) + extraCost(heard) : Number.POSITIVE_INFINITY,
   };
+}
+
+function extraCost(played: Played): number {
+  return played.midi === null ? UNREAD_EXTRA : EXTRA;
 }
 
 /** Cost of calling a played note the answer to a written one. */
@@ -128,6 +134,6 @@ export function alignmentCost(
     const asked = pair.written === null ? undefined : written[pair.written];
     const heard = pair.played === null ? undefined : played[pair.played];
     if (asked && heard) return sum + pairCost(asked, heard, rightNoteCents);
-    return sum + (asked ? MISSED : EXTRA);
+    return sum + (heard ? extraCost(heard) : MISSED);
   }, 0);
 }

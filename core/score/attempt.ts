@@ -62,7 +62,7 @@ export interface ExtraNote {
   readonly verdict: "extra";
   /** The last expected note before it, or -1 before the first. */
   readonly afterIndex: number;
-  readonly heardMidi: Midi | null;
+  readonly heardMidi: Midi;
   readonly heardAs: readonly string[];
   readonly onSeconds: Seconds;
   readonly offSeconds: Seconds;

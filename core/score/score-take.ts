@@ -63,7 +63,7 @@ export function scoreTake(
   settings: ScoreSettings = USUAL_SETTINGS,
 ): Attempt {
   const { tolerances } = settings;
-  const heard = listening.notes.map((note) => withoutLatency(note, settings.latencyMs));
+  const heard = listening.notes.filter(isNote).map((note) => withoutLatency(note, settings.latencyMs));
   const { start, playedFromSeconds } = startOf(exercise, heard, settings);
   const written = exercise.notes.map((note) => writtenAt(exercise, note, playedFromSeconds));
   const played = heard.map((note) => ({ onSeconds: note.onSeconds, midi: note.pitchMidi }));
@@ -107,6 +107,13 @@ interface Context {
   readonly playedFromSeconds: Seconds;
   readonly tolerances: Tolerances;
   readonly latencyMs: Milliseconds;
+}
+
+/** Ornaments last 25 to 60 ms; a shorter sound without a pitch is a click, a knock or the beat from the loudspeaker. */
+const LEAST_UNREADABLE_SECONDS = 0.06;
+
+function isNote(note: HeardNote): boolean {
+  return note.unreadable === null || note.offSeconds - note.onSeconds >= LEAST_UNREADABLE_SECONDS;
 }
 
 function withoutLatency(note: HeardNote, latencyMs: Milliseconds): HeardNote {
@@ -214,13 +221,14 @@ function findExtras(context: Context, pairs: readonly Pair[]): readonly ExtraNot
   for (const pair of pairs) {
     if (pair.written !== null) afterIndex = pair.written;
     const heard = pair.played === null ? undefined : context.heard[pair.played];
-    if (pair.written !== null || heard === undefined) continue;
-    const heardMidi = heard.pitchMidi === null ? null : nearestNote(context.exercise, heard.pitchMidi);
+    // A sound whose pitch cannot be read is no ground for accusing anyone of a note too many.
+    if (pair.written !== null || heard === undefined || heard.pitchMidi === null) continue;
+    const heardMidi = nearestNote(context.exercise, heard.pitchMidi);
     extras.push({
       verdict: "extra",
       afterIndex,
       heardMidi,
-      heardAs: heardMidi === null ? [] : actionsOf(context.exercise, heardMidi),
+      heardAs: actionsOf(context.exercise, heardMidi),
       onSeconds: seconds(heard.onSeconds + context.latencyMs / 1000),
       offSeconds: seconds(heard.offSeconds + context.latencyMs / 1000),
     });

@@ -73,6 +73,15 @@ describe("marks", () => {
     expect(attempt.summary.notes).toMatchObject({ hit: 14, notMeasured: 1, hitShare: 1 });
   });
 
+  test("a click or a knock is neither a note too many nor the answer to a missed note", () => {
+    const click = heardNote(at(5), null, { offSeconds: seconds(at(5) + 0.03), unreadable: "too short" });
+    const rumble = heardNote(at(8.5), null, { offSeconds: seconds(at(8.5) + 0.2) });
+    const take = [...replace(perfect(), 5, click), rumble].sort((a, b) => a.onSeconds - b.onSeconds);
+    const attempt = scoreTake(exercise, listeningOf(take));
+    expect(attempt.extras).toEqual([]);
+    expect(attempt.faults.map((fault) => [fault.kind, fault.index])).toEqual([["missed", 5]]);
+  });
+
   test("notes after the end of a stopped recording are not measured, those before it are missed", () => {
     const attempt = scoreTake(exercise, listeningOf(perfect().slice(0, 8), at(9.2)));
     expect(attempt.marks.map((mark) => mark.verdict).slice(7, 11)).toEqual([
