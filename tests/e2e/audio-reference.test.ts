@@ -12,7 +12,7 @@ let room: AudioRoom;
 beforeAll(async () => {
   if (chromiumPath !== null) room = await buildAudioRoom();
 });
-afterEach(async () => room?.closeBrowser());
+afterEach(async () => room?.closePage());
 afterAll(async () => room?.close());
 
 type Sounds = Pick<ReferenceOptions, "notes" | "metronome" | "countIn">;

@@ -9,12 +9,12 @@ import { type BrowserOptions, launchBrowser, openPage, type WatchedPage } from "
 
 /** The audio room on a page of its own: built as the window is, served under the same content policy. */
 export interface AudioRoom {
-  /** A browser with the page open; what it should not have done is in `complaints`. */
+  /** The page, opened afresh in a browser of that kind; what it should not have done is in `complaints`. */
   open(options?: BrowserOptions): Promise<WatchedPage>;
   /** Writes a recording for the fake microphone. */
   keepWav(name: string, samples: Float32Array, sampleRateHz: number): Promise<string>;
-  /** Ends the browser opened last. */
-  closeBrowser(): Promise<void>;
+  /** Ends the page opened last; its browser waits for the next of its kind. */
+  closePage(): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -29,16 +29,23 @@ export async function buildAudioRoom(): Promise<AudioRoom> {
     build: { outDir: root },
   });
   const server: LoopbackServer = await serve({ root, port: 0 });
-  let browser: Browser | null = null;
-  const closeBrowser = async () => {
-    await browser?.close();
-    browser = null;
+  let browser: { readonly kind: string; readonly itself: Browser } | null = null;
+  let opened: WatchedPage | null = null;
+  const closePage = async () => {
+    await opened?.context.close();
+    opened = null;
+  };
+  const browserFor = async (options: BrowserOptions) => {
+    const kind = JSON.stringify(options);
+    if (browser?.kind === kind) return browser.itself;
+    await browser?.itself.close();
+    browser = { kind, itself: await launchBrowser(options) };
+    return browser.itself;
   };
   return {
     async open(options = {}) {
-      await closeBrowser();
-      browser = await launchBrowser(options);
-      const opened = await openPage(browser, server.url);
+      await closePage();
+      opened = await openPage(await browserFor(options), server.url);
       await opened.page.waitForFunction(() => "audioRoom" in globalThis);
       return opened;
     },
@@ -47,9 +54,10 @@ export async function buildAudioRoom(): Promise<AudioRoom> {
       await writeFile(wavPath, writeWav(samples, sampleRateHz, "pcm16"));
       return wavPath;
     },
-    closeBrowser,
+    closePage,
     async close() {
-      await closeBrowser();
+      await closePage();
+      await browser?.itself.close();
       await server.close();
       await rm(folder, { recursive: true, force: true });
     },
@@ -80,30 +88,4 @@ export function peakOf(samples: Float32Array): number {
 
 export function medianOf(values: readonly number[]): number {
   return [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
-}
-
-/**
- * A recording without what the fake device slipped in: on a busy machine it now and then inserts a buffer of exact
- * zeros, which no recorded room holds, and then goes on where it was. Silence before and after the recording stays.
- */
-export function withoutSlips(samples: Float32Array, sampleRateHz: number): Float32Array {
-  const kept: Float32Array[] = [];
-  let from = 0;
-  let lastSound = -1;
-  samples.forEach((sample, i) => {
-    if (sample === 0) return;
-    if (lastSound >= 0 && i - lastSound > 0.005 * sampleRateHz) {
-      kept.push(samples.subarray(from, lastSound + 1));
-      from = i;
-    }
-    lastSound = i;
-  });
-  kept.push(samples.subarray(from));
-  const whole = new Float32Array(kept.reduce((sum, part) => sum + part.length, 0));
-  let at = 0;
-  for (const part of kept) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
 }

@@ -12,7 +12,7 @@ let room: AudioRoom;
 beforeAll(async () => {
   if (chromiumPath !== null) room = await buildAudioRoom();
 });
-afterEach(async () => room?.closeBrowser());
+afterEach(async () => room?.closePage());
 afterAll(async () => room?.close());
 
 const exercise = exerciseOf({ tempo: { bpm: bpm(200), noteValue: "1/4" }, notesPerBeat: 2 });
