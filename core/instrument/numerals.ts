@@ -1,6 +1,6 @@
 import { Chord } from "tonal";
 import { type Degree, degreeOf } from "../pitch/modes.ts";
-import { pitchClass, pitchClassOfName } from "../pitch/note-names.ts";
+import { type PitchClass, pitchClass, pitchClassOfName } from "../pitch/note-names.ts";
 import type { HomeScale } from "./scale-report.ts";
 
 const NUMERALS = ["I", "II", "III", "IV", "V", "VI", "VII"] as const;
@@ -29,13 +29,39 @@ const ADDITIONS: Readonly<Record<string, string>> = {
  * @returns null where the name has no root
  */
 export function romanNumeral(chordName: string, scale: HomeScale): string | null {
+  const parts = chordParts(chordName);
+  if (parts === null) return null;
+  return numeralOf(pitchClass(parts.root - scale.home), scale.degrees, parts.minorThird) + parts.addition;
+}
+
+interface ChordParts {
+  readonly root: PitchClass;
+  readonly minorThird: boolean;
+  readonly addition: string;
+}
+
+/** Chord names already taken apart. */
+const partsOfName = new Map<string, ChordParts | null>();
+
+function chordParts(chordName: string): ChordParts | null {
+  const known = partsOfName.get(chordName);
+  if (known !== undefined) return known;
+  const parts = takeApart(chordName);
+  partsOfName.set(chordName, parts);
+  return parts;
+}
+
+function takeApart(chordName: string): ChordParts | null {
   // With its bass a chord's intervals count from the bass; the numeral wants them from the root.
   const chord = Chord.get(withoutBass(chordName));
   const root = chord.tonic === null ? null : pitchClassOfName(chord.tonic);
   if (chord.empty || root === null) return null;
   const type = chord.symbol.slice((chord.tonic ?? "").length);
-  const addition = ADDITIONS[type] ?? type.replace(/^[mM](?!aj)/, "");
-  return numeralOf(pitchClass(root - scale.home), scale.degrees, chord.intervals.includes("3m")) + addition;
+  return {
+    root,
+    minorThird: chord.intervals.includes("3m"),
+    addition: ADDITIONS[type] ?? type.replace(/^[mM](?!aj)/, ""),
+  };
 }
 
 /** "CM/G" -> "CM". */

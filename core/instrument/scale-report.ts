@@ -1,5 +1,5 @@
 import { type Degree, type ModeName, modeDegrees, spellMode } from "../pitch/modes.ts";
-import { keyName, noteName, type PitchClass, pitchClass } from "../pitch/note-names.ts";
+import { keyName, namer, type PitchClass, pitchClass } from "../pitch/note-names.ts";
 import { type Midi, midi } from "../units.ts";
 import type { Harp } from "./harp.ts";
 import {
@@ -80,8 +80,8 @@ export function scaleReport(harp: Harp, scale: HomeScale, abilities: Abilities =
   return {
     octaves: inOctaves(found, scale),
     plainOctaves: plainOctaves(harp, scale),
-    longestPlainRun: longestRun(found, (one) => one.means === "plain"),
-    longestRun: longestRun(found, (one) => one.means !== "missing"),
+    longestPlainRun: longestRun(found, (means) => means === "plain"),
+    longestRun: longestRun(found, (means) => means !== "missing"),
   };
 }
 
@@ -91,6 +91,7 @@ function soundedNotes(harp: Harp, scale: HomeScale, abilities: Abilities): reado
   const lowest = harp.keyNote + (sounds[0] ?? 0);
   const highest = harp.keyNote + (sounds.at(-1) ?? 0);
   const firstHome = lowest - pitchClass(lowest - scale.home);
+  const nameOf = namer(scale.spelling);
   const found: FoundDegree[] = [];
   for (let home = firstHome; home <= highest; home += 12) {
     for (const { name, aboveHome } of scale.degrees) {
@@ -102,7 +103,7 @@ function soundedNotes(harp: Harp, scale: HomeScale, abilities: Abilities): reado
       found.push({
         degree: name,
         note,
-        noteName: noteName(note, scale.spelling),
+        noteName: nameOf(note),
         place: placeOf(below, below + above + 1),
         means: meansOf(actions[0]),
         actions,
@@ -161,13 +162,17 @@ export function plainOctaves(harp: Harp, scale: Pick<HomeScale, "home" | "degree
 }
 
 /** The longest stretch of neighbouring degrees that all pass; of equal ones the lowest. */
-function longestRun(found: readonly FoundDegree[], passes: (one: FoundDegree) => boolean): Run | null {
-  let best = null as Run | null;
-  let run = null as Run | null;
-  for (const one of found) {
-    if (!passes(one)) run = null;
-    else run = { low: run?.low ?? one.note, high: one.note, notes: (run?.notes ?? 0) + 1 };
-    if (run !== null && run.notes > (best?.notes ?? 0)) best = run;
+function longestRun(found: readonly FoundDegree[], passes: (means: Means) => boolean): Run | null {
+  let start = 0;
+  let best = { start: 0, end: 0 };
+  for (let end = 1; end <= found.length; end++) {
+    const last = found[end - 1];
+    if (last === undefined || !passes(last.means)) start = end;
+    else if (end - start > best.end - best.start) best = { start, end };
   }
-  return best;
+  const low = found[best.start];
+  const high = found[best.end - 1];
+  return low === undefined || high === undefined
+    ? null
+    : { low: low.note, high: high.note, notes: best.end - best.start };
 }

@@ -59,8 +59,12 @@ export function splitOctaves(harp: Harp, scale: HomeScale): readonly Sonority[] 
       blocked: range(first + 1, first + more + 1),
     })),
   )
-    .flatMap(({ breath, holes, blocked }) => sonorityOf(harp, scale, breath, holes, blocked) ?? [])
-    .filter((one) => one.intervals[0]?.semitones === 12);
+    .filter(({ breath, holes: [low = 0, high = 0] }) => {
+      const lower = reedNote(harp, low, breath);
+      const upper = reedNote(harp, high, breath);
+      return lower !== null && upper !== null && Math.abs(upper - lower) === 12;
+    })
+    .flatMap(({ breath, holes, blocked }) => sonorityOf(harp, scale, breath, holes, blocked) ?? []);
 }
 
 interface Grip {
@@ -151,21 +155,44 @@ function intervalsOf(
   return sounding.flatMap((low, index) =>
     sounding.slice(index + 1).map((high) => {
       const size = semitones(high.note - low.note);
-      const pure = pureRatio(size);
       return {
         lowHole: low.hole,
         highHole: high.hole,
         semitones: size,
-        name: Interval.distance(noteName(low.note, scale.spelling), noteName(high.note, scale.spelling)),
-        ratio: pure === null ? null : `${pure.over}/${pure.under}`,
+        name: intervalName(noteName(low.note, scale.spelling), noteName(high.note, scale.spelling)),
+        ratio: ratioText(size),
         beatsPerSecond: beatsPerSecond(low.hz, high.hz, size),
       };
     }),
   );
 }
 
+function ratioText(size: number): string | null {
+  const pure = pureRatio(size);
+  return pure === null ? null : `${pure.over}/${pure.under}`;
+}
+
+/** Intervals already named. */
+const nameOfPair = new Map<string, string>();
+
+function intervalName(low: string, high: string): string {
+  const pair = `${low} ${high}`;
+  const name = nameOfPair.get(pair) ?? Interval.distance(low, high);
+  nameOfPair.set(pair, name);
+  return name;
+}
+
+/** Frequencies of a harp's plain reeds already worked out: a reed sounds in up to a dozen grips. */
+const hzOfReeds = new WeakMap<Harp, Map<string, Hz>>();
+
 function reedHz(harp: Harp, hole: number, breath: Breath): Hz {
-  return targetHzOf(harp, { hole, breath, technique: "plain", bentSemitones: semitones(0) });
+  const ofHarp = hzOfReeds.get(harp) ?? new Map<string, Hz>();
+  hzOfReeds.set(harp, ofHarp);
+  const reed = `${hole} ${breath}`;
+  const found =
+    ofHarp.get(reed) ?? targetHzOf(harp, { hole, breath, technique: "plain", bentSemitones: semitones(0) });
+  ofHarp.set(reed, found);
+  return found;
 }
 
 const range = (from: number, to: number) => Array.from({ length: to - from + 1 }, (_, step) => from + step);

@@ -36,8 +36,18 @@ export function keyName(of: PitchClass): string {
  * @param spellings note names without octave of the scale in use, e.g. ["D", "E", "F#"]
  */
 export function noteName(note: Midi, spellings: readonly string[] = NO_SPELLINGS): string {
+  return nameWith(spelledLetters(spellings), note);
+}
+
+/** `noteName` for many notes of one spelling. */
+export function namer(spellings: readonly string[]): (note: Midi) => string {
+  const letters = spelledLetters(spellings);
+  return (note) => nameWith(letters, note);
+}
+
+function nameWith(letters: readonly SpelledLetter[], note: Midi): string {
   const whole = Math.round(note);
-  const { letter, accidental, names } = spelledLetters(spellings)[pitchClass(whole)] ?? NO_LETTER;
+  const { letter, accidental, names } = letters[pitchClass(whole)] ?? NO_LETTER;
   // B# sounds in the octave above the one it is written in, Cb in the one below.
   const octave = Math.floor((whole - accidental) / 12) - 1;
   return names[octave] ?? `${letter}${octave}`;
