@@ -1,8 +1,9 @@
 import { useMemo, useRef, useState } from "react";
 import { changeTempo } from "../../core/exercise/change-tempo.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { choiceOfSettings, type DrillChoice, exerciseOfChoice } from "../drills/drill-choice.ts";
+import { choiceOfSettings, type DrillChoice } from "../drills/drill-choice.ts";
 import { DrillsScreen } from "../drills/drills-screen.tsx";
+import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
 import { SoundSettings } from "../drills/sound-settings.tsx";
 import { HistoryScreen } from "../history/history-screen.tsx";
 import { PracticeScreen } from "../practice/practice-screen.tsx";

@@ -1,86 +1,107 @@
 import * as v from "valibot";
-import { type MadeExercise, makeScaleDrill, type ScaleDrill } from "../../core/exercise/scale-drill.ts";
-import { FASTEST, NOTE_VALUES, type NoteValue, SLOWEST } from "../../core/exercise/tempo.ts";
-import { harpInKey, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
-import { naturalMode, type Position } from "../../core/instrument/positions.ts";
-import { stockLayout } from "../../core/instrument/stock-layouts.ts";
-import { MODE_NAMES, type ModeName } from "../../core/pitch/modes.ts";
-import { bpm, hz } from "../../core/units.ts";
+import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
+import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
+import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/exercise/tempo.ts";
+import { type Harp, harpInKey, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
+import { naturalModeOf } from "../../core/instrument/position-report.ts";
+import type { Position } from "../../core/instrument/positions.ts";
+import { STOCK_LAYOUTS, stockLayout } from "../../core/instrument/stock-layouts.ts";
+import { MODE_NAMES } from "../../core/pitch/modes.ts";
+import { hz } from "../../core/units.ts";
 
-/** What a player chooses for a scale drill: plain words and numbers, as they are kept and shown. */
-export interface DrillChoice {
-  readonly layout: string;
-  readonly key: string;
-  readonly position: Position;
-  readonly mode: ModeName;
-  readonly octaves: 1 | 2;
-  readonly direction: ScaleDrill["direction"];
-  readonly start: ScaleDrill["start"];
-  readonly bpm: number;
-  readonly noteValue: NoteValue;
-  readonly notesPerBeat: 1 | 2 | 3 | 4;
-  readonly bends: boolean;
-}
+const wholeBetween = (low: number, high: number) =>
+  v.pipe(v.number(), v.integer(), v.minValue(low), v.maxValue(high));
+
+/** Every choice of the drill screen, whatever the kind: those a kind does not use keep their last value. */
+const choiceShape = v.object({
+  layout: v.picklist(STOCK_LAYOUTS.map((layout) => layout.id)),
+  key: v.picklist(KEYS_BY_REGISTER),
+  position: wholeBetween(1, 12),
+  mode: v.picklist(MODE_NAMES),
+  bends: v.boolean(),
+  overbends: v.boolean(),
+  kind: v.picklist(EXERCISE_KINDS),
+  bpm: v.pipe(v.number(), v.minValue(SLOWEST), v.maxValue(FASTEST)),
+  noteValue: v.picklist(NOTE_VALUES),
+  notesPerBeat: v.picklist([1, 2, 3, 4]),
+  rhythm: v.picklist(["even", "dotted", "swung 2:1"]),
+  octaves: v.picklist([1, 2, "plain range"]),
+  direction: v.picklist(["up", "down", "both"]),
+  start: v.picklist(["easiest", "lowest"]),
+  degree: v.picklist(["1", "2", "3", "4", "5", "6", "7"]),
+  chordSize: v.picklist(["triad", "seventh"]),
+  numerals: v.pipe(v.string(), v.maxLength(80)),
+  patternFigure: v.picklist(Object.keys(PATTERN_FIGURES) as (keyof typeof PATTERN_FIGURES)[]),
+  bendFigure: v.picklist(["hold", "from-above", "match", "ladder"]),
+  /** Tab of the bend, or "any". */
+  bend: v.pipe(v.string(), v.maxLength(8)),
+  /** Tabs of the two reed actions. */
+  first: v.pipe(v.string(), v.maxLength(8)),
+  second: v.pipe(v.string(), v.maxLength(8)),
+  jump: v.picklist([1, 2, 3, 4]),
+  jumpBreath: v.picklist(["blow", "draw", "alternate"]),
+  runBreath: v.picklist(["blow", "draw", "longest"]),
+  repeats: wholeBetween(1, 32),
+  toneBeats: wholeBetween(1, 16),
+  restBeats: wholeBetween(0, 16),
+  count: wholeBetween(8, 64),
+  seed: wholeBetween(0, 2 ** 32 - 1),
+});
+
+/** What a player chooses for a drill: plain words and numbers, as they are kept and shown. */
+export type DrillChoice = v.InferOutput<typeof choiceShape>;
 
 export const FIRST_CHOICE: DrillChoice = {
   layout: "standard",
   key: "G",
   position: 2,
   mode: "mixolydian",
-  octaves: 1,
-  direction: "both",
-  start: "easiest",
+  bends: true,
+  overbends: false,
+  kind: "scale",
   bpm: 90,
   noteValue: "1/4",
   notesPerBeat: 1,
-  bends: true,
+  rhythm: "even",
+  octaves: 1,
+  direction: "both",
+  start: "easiest",
+  degree: "1",
+  chordSize: "triad",
+  numerals: "I-IV-I",
+  patternFigure: "thirds",
+  bendFigure: "hold",
+  bend: "any",
+  first: "4",
+  second: "-4",
+  jump: 2,
+  jumpBreath: "draw",
+  runBreath: "longest",
+  repeats: 4,
+  toneBeats: 4,
+  restBeats: 4,
+  count: 16,
+  seed: 1,
 };
 
-export const COUNT_IN_BEATS = 4;
+/** The harp of a choice, tuned to `a4Hz`. */
+export function harpOfChoice(choice: DrillChoice, a4Hz: number): Harp | null {
+  const layout = stockLayout(choice.layout);
+  return layout === null ? null : harpInKey(layout, choice.key, hz(a4Hz));
+}
 
 /** A position brings its natural mode with it; the player may then take another. */
 export function withPosition(choice: DrillChoice, position: Position): DrillChoice {
-  return { ...choice, position, mode: naturalMode(position) ?? choice.mode };
+  const harp = harpOfChoice(choice, 440);
+  const natural = harp === null ? null : naturalModeOf(harp, position);
+  return { ...choice, position, mode: natural ?? choice.mode };
 }
 
-/**
- * The exercise of a choice on a harp tuned to `a4Hz`, or why it cannot be played.
- */
-export function exerciseOfChoice(choice: DrillChoice, a4Hz: number): MadeExercise {
-  const layout = stockLayout(choice.layout);
-  const harp = layout === null ? null : harpInKey(layout, choice.key, hz(a4Hz));
-  if (harp === null)
-    return { kind: "impossible", reason: `there is no ${choice.key} harp with layout ${choice.layout}` };
-  return makeScaleDrill({
-    harp,
-    position: choice.position,
-    mode: choice.mode,
-    octaves: choice.octaves,
-    direction: choice.direction,
-    start: choice.start,
-    tempo: { bpm: bpm(choice.bpm), noteValue: choice.noteValue },
-    notesPerBeat: choice.notesPerBeat,
-    countInBeats: COUNT_IN_BEATS,
-    abilities: { bends: choice.bends, overbends: false },
-  });
-}
-
-const choiceShape = v.object({
-  layout: v.string(),
-  key: v.picklist(KEYS_BY_REGISTER),
-  position: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(12)),
-  mode: v.picklist(MODE_NAMES),
-  octaves: v.picklist([1, 2]),
-  direction: v.picklist(["up", "down", "both"]),
-  start: v.picklist(["easiest", "lowest"]),
-  bpm: v.pipe(v.number(), v.minValue(SLOWEST), v.maxValue(FASTEST)),
-  noteValue: v.picklist(NOTE_VALUES),
-  notesPerBeat: v.picklist([1, 2, 3, 4]),
-  bends: v.boolean(),
-});
-
-/** The choice kept from the last visit, or the first one where nothing usable was kept. */
+/** The choice kept from the last visit; a field that makes no sense has its first value. */
 export function choiceOfSettings(kept: Readonly<Record<string, unknown>> | null): DrillChoice {
-  const read = v.safeParse(choiceShape, kept);
-  return read.success ? read.output : FIRST_CHOICE;
+  const fields = Object.entries(choiceShape.entries).flatMap(([name, shape]) => {
+    const read = v.safeParse(shape as v.GenericSchema, kept?.[name]);
+    return read.success ? [[name, read.output] as const] : [];
+  });
+  return { ...FIRST_CHOICE, ...Object.fromEntries(fields) };
 }

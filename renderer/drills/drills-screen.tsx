@@ -1,15 +1,14 @@
 import { type ReactNode, useEffect, useMemo, useRef } from "react";
-import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { Exercise, ExerciseKind } from "../../core/exercise/exercise.ts";
 import { staffLines } from "../../core/exercise/exercise-abc.ts";
 import { FASTEST, NOTE_VALUES, type NoteValue, SLOWEST, tempoSign } from "../../core/exercise/tempo.ts";
-import { harpInKey, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
-import { positionHomeName, positionName } from "../../core/instrument/positions.ts";
-import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
-import { MODE_NAMES } from "../../core/pitch/modes.ts";
 import { ListChoice, NumberChoice, RadioChoice } from "../ui/choice.tsx";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import { useWidth } from "../ui/use-width.ts";
-import { type DrillChoice, exerciseOfChoice, withPosition } from "./drill-choice.ts";
+import type { DrillChoice } from "./drill-choice.ts";
+import { exerciseOfChoice } from "./exercise-of-choice.ts";
+import { HarpChoices } from "./harp-choices.tsx";
+import { KindChoices } from "./kind-choices.tsx";
 import "./drills.css";
 
 interface DrillsScreenProps {
@@ -38,9 +37,17 @@ export function DrillsScreen({ choice, a4Hz, onChange, onPractise, children }: D
     <main className="drills">
       <h1>Which drill, for which position?</h1>
       <div className="drill-form">
-        <HarpAndPosition choice={choice} onChange={onChange} />
-        <ScaleShape choice={choice} onChange={change} />
+        <HarpChoices choice={choice} onChange={onChange} />
         <TempoChoice choice={choice} onChange={change} />
+      </div>
+      <RadioChoice
+        legend="Kind of drill"
+        value={choice.kind}
+        options={KIND_WORDS}
+        onChange={(kind) => change({ kind })}
+      />
+      <div className="drill-form">
+        <KindChoices choice={choice} onChange={change} />
       </div>
       {made.kind === "impossible" ? (
         <p className="notice" role="alert">
@@ -68,92 +75,25 @@ export function DrillsScreen({ choice, a4Hz, onChange, onPractise, children }: D
   );
 }
 
+const KIND_WORDS: readonly (readonly [kind: ExerciseKind, words: string])[] = [
+  ["scale", "scale"],
+  ["arpeggio", "broken chord"],
+  ["progression", "row of chords"],
+  ["pattern", "figure through the scale"],
+  ["long-tones", "long tones"],
+  ["bend", "bends"],
+  ["breath-pair", "two notes, back and forth"],
+  ["hole-jumps", "hole jumps"],
+  ["one-breath", "one breath"],
+  ["random-notes", "random notes"],
+];
+
 interface PartProps {
-  readonly choice: DrillChoice;
-  readonly onChange: (choice: DrillChoice) => void;
-}
-
-function HarpAndPosition({ choice, onChange }: PartProps) {
-  const homes = useMemo(() => homeNames(choice.key), [choice.key]);
-  return (
-    <>
-      <ListChoice
-        legend="Harp"
-        value={choice.key}
-        options={KEYS_BY_REGISTER.map((key) => [key, `${key} harp`] as const)}
-        onChange={(key) => onChange({ ...choice, key })}
-      />
-      <RadioChoice
-        legend="Position"
-        value={choice.position}
-        options={[1, 2, 3].map((n) => [n, `${positionName(n)}, home ${homes[n - 1] ?? ""}`] as const)}
-        onChange={(position) => onChange(withPosition(choice, position))}
-      />
-      <ListChoice
-        legend="Mode"
-        value={choice.mode}
-        options={MODE_NAMES.map((mode) => [mode, mode] as const)}
-        onChange={(mode) => onChange({ ...choice, mode })}
-      />
-    </>
-  );
-}
-
-function homeNames(key: string): readonly string[] {
-  const harp = harpInKey(STANDARD_LAYOUT, key);
-  return harp === null ? [] : [1, 2, 3].map((position) => positionHomeName(harp, position));
-}
-
-interface ShapeProps {
   readonly choice: DrillChoice;
   readonly onChange: (part: Partial<DrillChoice>) => void;
 }
 
-function ScaleShape({ choice, onChange }: ShapeProps) {
-  return (
-    <>
-      <RadioChoice
-        legend="Range"
-        value={choice.octaves}
-        options={[
-          [1, "one octave"],
-          [2, "two octaves"],
-        ]}
-        onChange={(octaves) => onChange({ octaves })}
-      />
-      <RadioChoice
-        legend="Direction"
-        value={choice.direction}
-        options={[
-          ["up", "up"],
-          ["down", "down"],
-          ["both", "up and down"],
-        ]}
-        onChange={(direction) => onChange({ direction })}
-      />
-      <RadioChoice
-        legend="Begin on"
-        value={choice.start}
-        options={[
-          ["easiest", "easiest home note"],
-          ["lowest", "lowest home note"],
-        ]}
-        onChange={(start) => onChange({ start })}
-      />
-      <RadioChoice
-        legend="Bends"
-        value={choice.bends ? "yes" : "no"}
-        options={[
-          ["yes", "I can bend"],
-          ["no", "plain notes only"],
-        ]}
-        onChange={(bends) => onChange({ bends: bends === "yes" })}
-      />
-    </>
-  );
-}
-
-function TempoChoice({ choice, onChange }: ShapeProps) {
+function TempoChoice({ choice, onChange }: PartProps) {
   return (
     <>
       <NumberChoice
@@ -171,17 +111,6 @@ function TempoChoice({ choice, onChange }: ShapeProps) {
         options={NOTE_VALUES.map((value) => [value, NOTE_VALUE_WORDS[value]] as const)}
         onChange={(noteValue) => onChange({ noteValue })}
       />
-      <RadioChoice
-        legend="Notes to the beat"
-        value={choice.notesPerBeat}
-        options={[
-          [1, "1"],
-          [2, "2"],
-          [3, "3"],
-          [4, "4"],
-        ]}
-        onChange={(notesPerBeat) => onChange({ notesPerBeat })}
-      />
     </>
   );
 }
@@ -197,6 +126,7 @@ function Preview({ exercise }: { readonly exercise: Exercise }) {
         {exercise.title} <span className="soft">{tempoSign(exercise.tempo)}</span>
       </p>
       <p>{exercise.trains}</p>
+      {exercise.caution !== undefined && <p className="caution">{exercise.caution}</p>}
       {line !== undefined && <SheetLine exercise={exercise} line={line} width={width} now={null} />}
     </section>
   );

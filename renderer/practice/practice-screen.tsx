@@ -52,6 +52,9 @@ export function PracticeScreen({ session, onTempo, onLeave }: PracticeScreenProp
         <NextAction exercise={exercise} state={state} />
         <StateLine exercise={exercise} session={session} state={state} />
       </div>
+      {state.kind === "ready" && exercise.caution !== undefined && (
+        <p className="caution">{exercise.caution}</p>
+      )}
       {state.kind === "marked" && (
         <MarksReport exercise={exercise} attempt={state.attempt} onHearFrom={(at) => session.hearTake(at)} />
       )}

@@ -4,13 +4,22 @@ import { type StaffLine, staffLines } from "../../core/exercise/exercise-abc.ts"
 /** More notes than this on a line are too small to read from a metre away. */
 const MOST_NOTES_PER_LINE = 16;
 const MOST_BARS_PER_LINE = 4;
+const LINES_IN_SIGHT = 2;
 
-/** The lines of the practice sheet: two to four bars each where the notes leave room. */
+/** The lines of the practice sheet: up to four bars each where the notes leave room. */
 export function sheetLines(exercise: Exercise): readonly StaffLine[] {
-  const first = exercise.notes[0];
-  const notesPerBar = first === undefined ? 1 : exercise.beatsPerBar / first.lengthBeats;
-  const bars = Math.floor(MOST_NOTES_PER_LINE / notesPerBar);
-  return staffLines(exercise, Math.max(1, Math.min(MOST_BARS_PER_LINE, bars)));
+  for (let bars = MOST_BARS_PER_LINE; bars > 1; bars--) {
+    const lines = staffLines(exercise, bars);
+    if (lines.every((line) => line.to - line.from <= MOST_NOTES_PER_LINE)) return lines;
+  }
+  return staffLines(exercise, 1);
+}
+
+/** The line being read and the one after it: more would take the eyes away from the place. */
+export function linesInSight(lines: readonly StaffLine[], reading: number): readonly StaffLine[] {
+  const at = lines.findIndex((line) => reading < line.to);
+  const first = Math.max(0, Math.min(at === -1 ? lines.length : at, lines.length - LINES_IN_SIGHT));
+  return lines.slice(first, first + LINES_IN_SIGHT);
 }
 
 /** Index of the note that should sound at a time counted from beat 0, or null outside the exercise. */

@@ -7,7 +7,7 @@ import { placeReading, type TracePoint } from "./live-trace.ts";
 import { PitchStrip } from "./pitch-strip.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import type { PracticeState } from "./practice-state.ts";
-import { barOf, sheetLines } from "./sheet-shape.ts";
+import { barOf, linesInSight, sheetLines } from "./sheet-shape.ts";
 
 interface SheetProps {
   readonly exercise: Exercise;
@@ -41,7 +41,7 @@ export function SheetMusic({ exercise, now, reading, trace, attempt }: SheetMusi
   const { inTuneCents } = attempt?.tolerances ?? USUAL_TOLERANCES;
   return (
     <div ref={box}>
-      {lines.map((line) => (
+      {(reading === null ? lines : linesInSight(lines, reading)).map((line) => (
         <SheetLine
           key={line.from}
           exercise={exercise}

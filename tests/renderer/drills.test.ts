@@ -1,0 +1,79 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
+import { KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
+import { actionNote } from "../../core/instrument/reed-actions.ts";
+import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
+import {
+  choiceOfSettings,
+  type DrillChoice,
+  FIRST_CHOICE,
+  withPosition,
+} from "../../renderer/drills/drill-choice.ts";
+import { exerciseOfChoice } from "../../renderer/drills/exercise-of-choice.ts";
+import { linesInSight, sheetLines } from "../../renderer/practice/sheet-shape.ts";
+
+const choices: fc.Arbitrary<DrillChoice> = fc
+  .record({
+    layout: fc.constantFrom(...STOCK_LAYOUTS.map((layout) => layout.id)),
+    key: fc.constantFrom(...KEYS_BY_REGISTER),
+    position: fc.integer({ min: 1, max: 12 }),
+    kind: fc.constantFrom(...EXERCISE_KINDS),
+    overbends: fc.boolean(),
+    notesPerBeat: fc.constantFrom(1 as const, 2 as const, 3 as const, 4 as const),
+    octaves: fc.constantFrom(1 as const, 2 as const, "plain range" as const),
+    rhythm: fc.constantFrom("even" as const, "dotted" as const, "swung 2:1" as const),
+  })
+  .map((part) => withPosition({ ...FIRST_CHOICE, ...part }, part.position));
+
+describe("what can be chosen on the drill screen", () => {
+  test("gives an exercise the harp can sound, or a reason in words, for every kind", () => {
+    const made = new Set<string>();
+    fc.assert(
+      fc.property(choices, (choice) => {
+        const result = exerciseOfChoice(choice, 440);
+        if (result.kind === "impossible") {
+          expect(result.reason.length).toBeGreaterThan(10);
+          return;
+        }
+        made.add(choice.kind);
+        for (const note of result.exercise.notes)
+          expect(actionNote(result.exercise.harp, note.action)).toBe(note.midi);
+      }),
+      { numRuns: 400 },
+    );
+    expect([...made].sort()).toEqual([...EXERCISE_KINDS].sort());
+  });
+
+  test("a position brings its natural mode with it", () => {
+    // Fact sheet, section 4: third position of a standard harp is Dorian [F 22].
+    expect(withPosition(FIRST_CHOICE, 3).mode).toBe("dorian");
+    expect(withPosition(FIRST_CHOICE, 12).mode).toBe("lydian");
+  });
+
+  test("kept choices come back, field by field where some are damaged", () => {
+    expect(choiceOfSettings({ ...FIRST_CHOICE, key: "Bb", kind: "bend" })).toEqual({
+      ...FIRST_CHOICE,
+      key: "Bb",
+      kind: "bend",
+    });
+    expect(choiceOfSettings({ key: "A", bpm: 9999, kind: "sneeze" })).toEqual({ ...FIRST_CHOICE, key: "A" });
+    expect(choiceOfSettings(null)).toEqual(FIRST_CHOICE);
+  });
+});
+
+describe("the lines of the sheet", () => {
+  test("hold at most sixteen notes where a bar does, and two lines are in sight, the first with the note being read", () => {
+    const made = exerciseOfChoice({ ...FIRST_CHOICE, kind: "pattern", octaves: 2, notesPerBeat: 2 }, 440);
+    if (made.kind === "impossible") throw new Error(made.reason);
+    const lines = sheetLines(made.exercise);
+    expect(lines.length).toBeGreaterThan(2);
+    for (const line of lines) expect(line.to - line.from).toBeLessThanOrEqual(16);
+    for (const note of made.exercise.notes) {
+      const seen = linesInSight(lines, note.index);
+      expect(seen).toHaveLength(2);
+      expect(seen.some((line) => line.from <= note.index && note.index < line.to)).toBe(true);
+    }
+    expect(linesInSight(lines, made.exercise.notes.length + 5).at(-1)).toBe(lines.at(-1));
+  });
+});
