@@ -21,7 +21,7 @@ export async function chords(args: readonly string[], io: Io): Promise<void> {
   const printed = {
     schema: "reedpath.chords",
     version: 1,
-    harp: harpToJson(harp, scale.spelling),
+    harp: harpToJson(harp),
     home: homeName,
     mode: mode.name,
     position,

@@ -9,6 +9,7 @@ import type { Layout } from "../../core/instrument/layout.ts";
 import { readLayout } from "../../core/instrument/layout-json.ts";
 import { layoutOfWords, STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
 import { EQUAL, type Temperament } from "../../core/instrument/temperament.ts";
+import { spellMode } from "../../core/pitch/modes.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import { readScala } from "../../core/pitch/scala-scale.ts";
 import { SCHEME_IDS } from "../../core/pitch/tuning-schemes.ts";
@@ -78,8 +79,9 @@ async function temperamentOption(args: Arguments): Promise<Temperament> {
 const isPath = (text: string, ending: string) => text.toLowerCase().endsWith(ending) || /[/\\]/.test(text);
 
 /** A harp as the instrument commands print it. */
-export function harpToJson(harp: Harp, spelling: readonly string[] = []) {
+export function harpToJson(harp: Harp) {
   const { low, high } = soundingRange(harp);
+  const spelling = spellMode(harp.key, "major");
   return {
     layout: harp.layout.id,
     layoutName: harp.layout.name,

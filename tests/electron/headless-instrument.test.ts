@@ -125,6 +125,12 @@ describe("chords", () => {
     expect(printed.splitOctaves).toHaveLength(12); // [calc] seven blow, five draw
   });
 
+  test("a flat key's notes are told with flats", async () => {
+    const printed = await jsonOf("chords", "--key", "bb");
+    expect(printed.harp).toMatchObject({ key: "Bb", lowest: "Bb3", highest: "Bb6" }); // [calc] MIDI 58 and three octaves
+    expect(printed.triads[0]).toMatchObject({ numeral: "I", notes: ["Bb", "D", "F"], has: "complete" });
+  });
+
   test("beats follow the tuning", async () => {
     const third = async (...options: readonly string[]) => {
       const printed = await jsonOf("chords", ...options);
