@@ -53,6 +53,8 @@ async function drawStaff(abc: string, width: number): Promise<DocumentFragment> 
     add_classes: true,
     staffwidth: width - 2,
     scale: SCALE,
+    // Every line fills the width, also one that stands alone.
+    format: { stretchlast: true },
     paddingtop: 0,
     paddingbottom: 0,
     paddingleft: 0,

@@ -16,6 +16,7 @@ export const TAB_HEIGHT = 84;
 
 /** Hole and breath under each note: blow stands above the row's middle, draw below it, as on the harp. */
 export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
+  const narrow = spans.some((span) => span.right - span.left < WIDE_ENOUGH);
   return (
     <svg className="tab-row" width={width} height={TAB_HEIGHT} aria-hidden="true">
       <line className="rule" x1={0} x2={width} y1={TAB_HEIGHT / 2} y2={TAB_HEIGHT / 2} />
@@ -26,7 +27,7 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
         return (
           <text
             key={note.index}
-            className={tabClass(note.index, now, large)}
+            className={tabClass(note.index, now, large, narrow)}
             x={span.left + 8}
             y={blow ? TAB_HEIGHT / 2 - 6 : TAB_HEIGHT - 8}
           >
@@ -38,10 +39,16 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
   );
 }
 
-function tabClass(index: number, now: number | null, large: TabRowProps["large"]): string | undefined {
-  const classes = [
-    index === now ? "now" : "",
-    large !== null && index >= large.from && index < large.to ? "large" : "",
-  ];
+/** A bent draw note in the large size, "-3''", takes this much. */
+const WIDE_ENOUGH = 76;
+
+function tabClass(
+  index: number,
+  now: number | null,
+  large: TabRowProps["large"],
+  narrow: boolean,
+): string | undefined {
+  const isLarge = large !== null && index >= large.from && index < large.to;
+  const classes = [index === now ? "now" : "", isLarge ? "large" : "", isLarge && narrow ? "narrow" : ""];
   return classes.join(" ").trim() || undefined;
 }
