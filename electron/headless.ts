@@ -30,10 +30,25 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   chords [HARP] [--home G] [--mode M]        what sounds together, as JSON
                    HARP: [--layout ID|NAME|FILE.json] [--key C] [--register low|usual|high] [--a4 440]
                          [--temperament equal|SCHEME|FILE.scl]
-  exercise --key G --position 2 --mode mixolydian [--layout standard] [--kind scale] [--octaves 1|2]
-           [--direction up|down|both] [--start easiest|lowest] [--tempo 90] [--note-value 1/4]
-           [--notes-per-beat 1] [--count-in 4] [--bends yes|no] [--overbends yes|no] [--a4 440]
-                                             an exercise, as JSON
+  exercise [HARP] --position 2 [--mode mixolydian] [--kind KIND] [--bends yes|no|"2 3"] [--overbends yes|no|"4 6"]
+           [--dance reel|jig|slip-jig|slide|hornpipe|polka|strathspey] [--tempo 90] [--note-value 1/4]
+           [--beats-per-bar 4] [--count-in 4]
+                                             an exercise, as JSON; KIND and its own options:
+    scale          RANGE RUN --direction up|down|both
+    arpeggio       RUN --degree 5 --chord triad|seventh --octaves 1|2|plain --start … --direction …
+    progression    RUN --numerals I-IV-V-I --figure up|up-and-back --start … --repeats 1
+    pattern        RANGE RUN --figure thirds|fourths|sixths|octaves|turns|1-2-3-1|1-2-3-5|threes|fours --direction …
+    bend           --figure hold|from-above|match|ladder --hole 3 --breath draw --bent 2 --target shown|hidden
+                   --technique bend|overblow|overdraw --hold 4 --rest 4 --repeats 4 --seed 1
+    breath-pair    --first 4 --second "-3''" --rounds "1 2 3 4" --round-beats 8
+    hole-jumps     RUN --jump 1-4 --breath blow|draw|alternate --direction … --repeats 1
+    one-breath     RUN --breath blow|draw|longest --repeats 2
+    long-tones     RANGE --tone 4 --rest 4 --direction …
+    random-notes   RANGE --target-as name|degree|heard --count 16 --seed 1 --largest-leap 4
+                   --note-beats 1 --call-beats 1
+                   RANGE: [--octaves 1|2|plain] [--start easiest|lowest] [--from-degree 1]
+                   RUN: [--notes-per-beat 1|2|3|4|6] [--rhythm even|dotted|swung] [--swing 2]
+                        [--accents none|bars|beats|off-beats]
   render EXERCISE.json OUT.wav [--seed N] [--plant FILE.json] [--rate 48000]
                                              a simulated player's take; what was played, as JSON
   listen TAKE.wav                            pitch frames and heard notes, as JSON

@@ -1,8 +1,9 @@
 import type { ReedAction } from "../instrument/reed-actions.ts";
 import { tab } from "../instrument/tab.ts";
 import { targetCents } from "../instrument/target-cents.ts";
+import { EQUAL } from "../instrument/temperament.ts";
 import { pitchClass } from "../pitch/note-names.ts";
-import { beats, type Cents, cents } from "../units.ts";
+import { beats, cents } from "../units.ts";
 import { parametersOf } from "./drill-parameters.ts";
 import type { DrillSpec, MadeExercise, Running, TargetAs } from "./drill-spec.ts";
 import { EXERCISE_SCHEMA, EXERCISE_VERSION, type Exercise, type ExpectedNote } from "./exercise.ts";
@@ -77,35 +78,40 @@ export function layOut(spec: DrillSpec, reach: Reach, plan: Plan): MadeExercise 
 }
 
 function expectedNotes(spec: DrillSpec, reach: Reach, { placed, running }: Plan): readonly ExpectedNote[] {
-  const tuned = tuning(reach);
+  const described = describer(reach);
   const accents = running?.accents ?? "none";
+  const bar = barOf(spec);
   return placed.map((one, index) => {
-    const { note, action } = one.step;
-    return {
-      index,
-      ...timesOf(one, running),
+    const note: ExpectedNote = { index, ...timesOf(one, running), ...described(one.step) };
+    const called =
+      one.calledAtBeats === undefined ? note : { ...note, calledAtBeats: beats(one.calledAtBeats) };
+    return isAccented(one.startBeats, bar, accents) ? { ...called, accent: true } : called;
+  });
+}
+
+type Described = Omit<ExpectedNote, "index" | "startBeats" | "lengthBeats">;
+
+/** What is said of a step wherever it stands, worked out once: a drill asks for few reed actions many times. */
+function describer(reach: Reach): (step: Step) => Described {
+  const { harp } = reach.setting;
+  const { temperament = EQUAL } = harp;
+  const home = pitchClass(reach.homeClass - harp.keyNote);
+  const isEqual = temperament.kind === "equal" && (temperament.stretchCentsPerOctave ?? 0) === 0;
+  const known = new Map<ReedAction, Described>();
+  return ({ note, action }) => {
+    const before = known.get(action);
+    if (before !== undefined) return before;
+    const described = {
       midi: note,
-      targetCents: tuned(action),
+      // Adding 0 turns -0 into 0: JSON has only one of them.
+      targetCents: cents(isEqual ? 0 : targetCents(harp, action, home) + 0),
       noteName: nameOf(reach, note),
       degree: degreeNameOf(reach, note),
       action,
       tab: tab(action),
-      ...(isAccented(one.startBeats, barOf(spec), accents) ? { accent: true as const } : {}),
-      ...(one.calledAtBeats === undefined ? {} : { calledAtBeats: beats(one.calledAtBeats) }),
     };
-  });
-}
-
-/** Target of each reed action, worked out once: a drill asks for few of them many times. */
-function tuning(reach: Reach): (action: ReedAction) => Cents {
-  const { harp } = reach.setting;
-  const home = pitchClass(reach.homeClass - harp.keyNote);
-  const known = new Map<ReedAction, Cents>();
-  return (action) => {
-    // Adding 0 turns -0 into 0: JSON has only one of them.
-    const target = known.get(action) ?? cents(targetCents(harp, action, home) + 0);
-    known.set(action, target);
-    return target;
+    known.set(action, described);
+    return described;
   };
 }
 

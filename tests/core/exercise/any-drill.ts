@@ -4,7 +4,13 @@ import { NOTES_PER_BEAT } from "../../../core/exercise/rhythm.ts";
 import { NOTE_VALUES } from "../../../core/exercise/tempo.ts";
 import { type Harp, harpInKey, KEYS_BY_REGISTER, withTemperament } from "../../../core/instrument/harp.ts";
 import { HIGHEST_REED, type Layout, layoutFromRows } from "../../../core/instrument/layout.ts";
-import type { Abilities, InHoles, ReedAction, Technique } from "../../../core/instrument/reed-actions.ts";
+import {
+  type Abilities,
+  EVERYTHING,
+  type InHoles,
+  type ReedAction,
+  type Technique,
+} from "../../../core/instrument/reed-actions.ts";
 import { STOCK_LAYOUTS } from "../../../core/instrument/stock-layouts.ts";
 import type { Temperament } from "../../../core/instrument/temperament.ts";
 import { MODE_NAMES, modeDegrees } from "../../../core/pitch/modes.ts";
@@ -47,7 +53,10 @@ const inHoles: fc.Arbitrary<InHoles> = fc.oneof(
   fc.boolean(),
   fc.uniqueArray(fc.integer({ min: 1, max: 16 }), { minLength: 1, maxLength: 6 }),
 );
-const anyAbilities: fc.Arbitrary<Abilities> = fc.record({ bends: inHoles, overbends: inHoles });
+const anyAbilities: fc.Arbitrary<Abilities> = fc.oneof(
+  fc.record({ bends: inHoles, overbends: inHoles }),
+  fc.constant(EVERYTHING),
+);
 
 const setting = fc
   .record({
@@ -61,7 +70,7 @@ const setting = fc
     position: fc.integer({ min: 1, max: 12 }),
     mode: fc.constantFrom(...MODE_NAMES),
     abilities: anyAbilities,
-    bpm: fc.integer({ min: 30, max: 240 }),
+    bpm: fc.oneof(fc.integer({ min: 30, max: 240 }), fc.integer({ min: 30, max: 100 })),
     noteValue: fc.constantFrom(...NOTE_VALUES),
     countInBeats: fc.integer({ min: 0, max: 8 }),
   })
