@@ -17,6 +17,8 @@ export interface ReferenceOptions {
   readonly notes: boolean;
   readonly metronome: "all" | "count-in" | "none";
   readonly countIn: boolean;
+  /** Told the index of a note when it is asked for, in exercises that ask by name, degree or sound. */
+  readonly onCall?: (index: number) => void;
   /** Told each beat as it sounds: negative in the count-in, 0 for the first beat of the exercise. */
   readonly onBeat?: (beat: number) => void;
   /** Told the index of each note as its time comes, and null after the last. */
@@ -104,7 +106,24 @@ function soundCalls(
         voices.soundNote(targetHz(exercise, note), at, lengthOf(exercise, note)),
       ),
     ),
+    ...heardCalls(exercise).map(({ note, atBeats }) =>
+      sounding(beatSeconds(exercise, atBeats), (at) =>
+        voices.soundNote(targetHz(exercise, note), at, lengthOf(exercise, note)),
+      ),
+    ),
   ];
+}
+
+/** Notes that are asked for by their sound, and when. */
+function heardCalls(exercise: Exercise) {
+  if (exercise.targetAs !== "heard") return [];
+  return callsOf(exercise);
+}
+
+function callsOf(exercise: Exercise) {
+  return exercise.notes.flatMap((note) =>
+    note.calledAtBeats === undefined ? [] : [{ note, atBeats: note.calledAtBeats }],
+  );
 }
 
 /** Everything to be told, by seconds from beat 0. */
@@ -114,6 +133,10 @@ function pictureCalls(exercise: Exercise, options: ReferenceOptions): readonly D
     ...allBeats(exercise, options).map((beat) => ({
       atSeconds: beatSeconds(exercise, beat),
       call: () => options.onBeat?.(beat),
+    })),
+    ...callsOf(exercise).map(({ note, atBeats }) => ({
+      atSeconds: beatSeconds(exercise, atBeats),
+      call: () => options.onCall?.(note.index),
     })),
     ...exercise.notes.map((note) => ({
       atSeconds: onsetOf(exercise, note),

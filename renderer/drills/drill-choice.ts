@@ -33,6 +33,8 @@ const choiceShape = v.object({
   numerals: v.pipe(v.string(), v.maxLength(80)),
   patternFigure: v.picklist(Object.keys(PATTERN_FIGURES) as (keyof typeof PATTERN_FIGURES)[]),
   bendFigure: v.picklist(["hold", "from-above", "match", "ladder"]),
+  /** Whether the heard pitch is drawn against its target while playing. */
+  targetShown: v.boolean(),
   /** Tab of the bend, or "any". */
   bend: v.pipe(v.string(), v.maxLength(8)),
   /** Tabs of the two reed actions. */
@@ -44,6 +46,7 @@ const choiceShape = v.object({
   repeats: wholeBetween(1, 32),
   toneBeats: wholeBetween(1, 16),
   restBeats: wholeBetween(0, 16),
+  targetAs: v.picklist(["name", "degree", "heard"]),
   count: wholeBetween(8, 64),
   seed: wholeBetween(0, 2 ** 32 - 1),
 });
@@ -71,6 +74,7 @@ export const FIRST_CHOICE: DrillChoice = {
   numerals: "I-IV-I",
   patternFigure: "thirds",
   bendFigure: "hold",
+  targetShown: true,
   bend: "any",
   first: "4",
   second: "-4",
@@ -80,6 +84,7 @@ export const FIRST_CHOICE: DrillChoice = {
   repeats: 4,
   toneBeats: 4,
   restBeats: 4,
+  targetAs: "name",
   count: 16,
   seed: 1,
 };

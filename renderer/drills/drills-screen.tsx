@@ -127,7 +127,9 @@ function Preview({ exercise }: { readonly exercise: Exercise }) {
       </p>
       <p>{exercise.trains}</p>
       {exercise.caution !== undefined && <p className="caution">{exercise.caution}</p>}
-      {line !== undefined && <SheetLine exercise={exercise} line={line} width={width} now={null} />}
+      {line !== undefined && exercise.targetAs === undefined && (
+        <SheetLine exercise={exercise} line={line} width={width} now={null} />
+      )}
     </section>
   );
 }

@@ -19,12 +19,12 @@ const PARTS: Readonly<Record<ExerciseKind, readonly Part[]>> = {
   arpeggio: [DegreeChoice, ChordSize, RangeChoice, DirectionChoice, NotesPerBeat],
   progression: [Numerals, Repeats, NotesPerBeat],
   pattern: [PatternChoice, RangeChoice, DirectionChoice, NotesPerBeat, RhythmChoice],
-  bend: [BendFigure, BendChoice, Repeats, Rest],
+  bend: [BendFigure, BendChoice, Repeats, Rest, TargetShown],
   "breath-pair": [FirstAction, SecondAction],
   "hole-jumps": [Jump, JumpBreath, Repeats, NotesPerBeat],
   "one-breath": [RunBreath, Repeats, NotesPerBeat],
   "long-tones": [Tone, Rest, RangeChoice, DirectionChoice],
-  "random-notes": [Count, RangeChoice, Order],
+  "random-notes": [Asked, Count, RangeChoice, Order],
 };
 
 /** The choices that belong to the kind of drill chosen, and no others. */
@@ -196,6 +196,20 @@ function BendChoice({ choice, onChange }: KindChoicesProps) {
   );
 }
 
+function TargetShown({ choice, onChange }: KindChoicesProps) {
+  return (
+    <RadioChoice
+      legend="Pitch while playing"
+      value={choice.targetShown ? "shown" : "hidden"}
+      options={[
+        ["shown", "shown"],
+        ["hidden", "by ear"],
+      ]}
+      onChange={(shown) => onChange({ targetShown: shown === "shown" })}
+    />
+  );
+}
+
 function FirstAction({ choice, onChange }: KindChoicesProps) {
   const tabs = useTabs(choice, false);
   return (
@@ -299,6 +313,21 @@ function Rest({ choice, onChange }: KindChoicesProps) {
       high={16}
       step={1}
       onChange={(restBeats) => onChange({ restBeats })}
+    />
+  );
+}
+
+function Asked({ choice, onChange }: KindChoicesProps) {
+  return (
+    <RadioChoice
+      legend="Asked for"
+      value={choice.targetAs}
+      options={[
+        ["name", "by name"],
+        ["degree", "by degree"],
+        ["heard", "by ear"],
+      ]}
+      onChange={(targetAs) => onChange({ targetAs })}
     />
   );
 }

@@ -68,9 +68,9 @@ function partsOf(choice: DrillChoice): object {
         start,
         count: choice.count,
         seed: choice.seed,
-        targetAs: "name",
+        targetAs: choice.targetAs,
         noteBeats: 1,
-        callBeats: 0,
+        callBeats: 1,
       };
     default:
       throw new RangeError(`a ${kind} drill is made elsewhere`);
@@ -91,7 +91,7 @@ function bend(choice: DrillChoice, setting: DrillSetting): SpecOfChoice {
       holdBeats: HOLD_BEATS[choice.bendFigure],
       restBeats: choice.restBeats,
       repeats: choice.repeats,
-      targetShown: true,
+      targetShown: choice.targetShown,
       seed: choice.seed,
     },
   };

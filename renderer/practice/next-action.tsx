@@ -11,7 +11,8 @@ interface NextActionProps {
 
 /** Where to go: the harp with the next action marked, and the same in words. */
 export function NextAction({ exercise, state }: NextActionProps) {
-  const next = exercise.notes[nextIndex(state)]?.action ?? null;
+  const index = nextIndex(exercise, state);
+  const next = index === null ? null : (exercise.notes[index]?.action ?? null);
   return (
     <div className="next-action">
       <HarpPicture harp={exercise.harp} spelling={spellMode(exercise.home, exercise.mode)} next={next} />
@@ -21,7 +22,9 @@ export function NextAction({ exercise, state }: NextActionProps) {
 }
 
 /** While a note sounds the harp already shows the one after it: the player has to move there. */
-function nextIndex(state: PracticeState): number {
+function nextIndex(exercise: Exercise, state: PracticeState): number | null {
+  // Where the player has to find the note, the harp must not give it away.
+  if (exercise.targetAs !== undefined && state.kind !== "marked") return null;
   if (state.kind === "playing" && state.noteIndex !== null) return state.noteIndex + 1;
   return state.kind === "hearing" ? (state.noteIndex ?? 0) : 0;
 }

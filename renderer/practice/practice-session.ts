@@ -98,6 +98,7 @@ export class PracticeSession {
         countIn: true,
         onBeat: (beat) => this.whilePlaying(mine, { beat }),
         onNote: (noteIndex) => this.whilePlaying(mine, { noteIndex }),
+        onCall: (calledIndex) => this.whilePlaying(mine, { calledIndex }),
         onEnd: () => void setTimeout(() => this.isCurrent(mine) && this.finishTake(), 1000 * TAIL_SECONDS),
       });
       this.beatZeroSeconds = sounding.beatZeroSeconds;
@@ -107,6 +108,7 @@ export class PracticeSession {
         kind: "playing",
         beat: -this.exercise.countInBeats,
         noteIndex: null,
+        calledIndex: null,
         refused: microphone.refused,
       });
     } catch (error) {
@@ -304,7 +306,10 @@ export class PracticeSession {
     if (this.isCurrent(mine) && this.state.kind === "hearing") this.set({ ...this.state, ...part });
   }
 
-  private whilePlaying(mine: number, part: { beat?: number; noteIndex?: number | null }): void {
+  private whilePlaying(
+    mine: number,
+    part: { beat?: number; noteIndex?: number | null; calledIndex?: number },
+  ): void {
     if (this.isCurrent(mine) && this.state.kind === "playing") this.set({ ...this.state, ...part });
   }
 

@@ -24,6 +24,8 @@ export type PracticeState =
       readonly kind: "playing";
       readonly beat: number;
       readonly noteIndex: number | null;
+      /** The note asked for last, in exercises that ask by name, degree or sound. */
+      readonly calledIndex: number | null;
       readonly refused: readonly string[];
     }
   | { readonly kind: "working"; readonly what: string; readonly share: number | null }

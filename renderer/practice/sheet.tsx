@@ -3,6 +3,7 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import { type Attempt, USUAL_TOLERANCES } from "../../core/score/attempt.ts";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import { useWidth } from "../ui/use-width.ts";
+import { CalledNote } from "./called-note.tsx";
 import { placeReading, type TracePoint } from "./live-trace.ts";
 import { PitchStrip } from "./pitch-strip.tsx";
 import type { PracticeSession } from "./practice-session.ts";
@@ -18,10 +19,21 @@ interface SheetProps {
 /** The music, what was heard in place under it, and the harp with the next action. */
 export function Sheet({ exercise, session, state }: SheetProps) {
   const trace = useTrace(exercise, session, state.kind);
+  if (exercise.targetAs !== undefined && state.kind !== "marked") {
+    return <CalledNote exercise={exercise} state={state} />;
+  }
+  // A pitch to be found by ear is not shown before the take is over.
+  const hidden = exercise.targetShown === false && state.kind !== "marked";
   const now = nowOf(state);
   const attempt = state.kind === "marked" ? state.attempt : null;
   return (
-    <SheetMusic exercise={exercise} now={now} reading={readingIndex(state)} trace={trace} attempt={attempt} />
+    <SheetMusic
+      exercise={exercise}
+      now={now}
+      reading={readingIndex(state)}
+      trace={hidden ? [] : trace}
+      attempt={attempt}
+    />
   );
 }
 

@@ -56,7 +56,9 @@ function PlayingWords({ exercise, session, state }: PlayingProps) {
     <>
       <span className="beat-number">{beat}</span>
       <span>
-        {counting ? `count-in, then ${first === undefined ? "" : doInWords(first.action)}` : "playing"}
+        {counting
+          ? `count-in, then ${first === undefined || exercise.targetAs !== undefined ? "listen or look" : doInWords(first.action)}`
+          : "playing"}
       </span>
       {level !== null && <span>{level}</span>}
       {state.refused.length > 0 && (

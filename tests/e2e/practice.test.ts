@@ -224,7 +224,8 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
     expect(await kinds.count()).toBe(10);
     // At one note to the beat a run on one breath would be longer than is asked of anyone.
     await page.getByRole("group", { name: "Notes to the beat" }).getByLabel("2").check();
-    for (let kind = 0; kind < 10; kind++) {
+    // The last, random notes, must not show what will be asked.
+    for (let kind = 0; kind < 9; kind++) {
       await kinds.nth(kind).check();
       await page.locator(".staff svg").first().waitFor();
       expect(await page.getByRole("alert").count()).toBe(0);
@@ -234,6 +235,20 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
     await page.getByText(/Stop and rest if you feel light-headed/).waitFor();
     expect(await axeViolations(page)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(1280);
+    expect(complaints).toEqual([]);
+  });
+
+  test("random notes are asked for by degree, without giving them away", async () => {
+    const { page, complaints } = await open();
+    await page.getByLabel("random notes").check();
+    await page.getByLabel("by degree").check();
+    await page.getByRole("button", { name: "Practise this" }).click();
+    expect(await page.locator(".staff").count()).toBe(0);
+    await page.keyboard.press("Space");
+    const asked = page.locator(".called .what");
+    await expect.poll(() => asked.textContent(), { timeout: 20_000 }).toMatch(/^(b?[1-7])$/);
+    expect(await page.locator(".harp .next").count()).toBe(0);
+    await page.keyboard.press("Escape");
     expect(complaints).toEqual([]);
   });
 
