@@ -31,6 +31,7 @@ function anyExercise(random: Random): Exercise {
         position,
         mode: pick((["major", "mixolydian", "dorian"] as const).slice(position - 1, position), random),
         octaves: pick([1, 2] as const, random),
+        notesPerBeat: pick([1, 2] as const, random),
         start: pick(["easiest", "lowest"] as const, random),
         tempo: {
           bpm: bpm(Math.round(SLOWEST_BPM + random() * (FASTEST_BPM - SLOWEST_BPM))),
