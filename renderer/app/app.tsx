@@ -5,12 +5,17 @@ import { choiceOfSettings, type DrillChoice } from "../drills/drill-choice.ts";
 import { DrillsScreen } from "../drills/drills-screen.tsx";
 import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
 import { SoundSettings } from "../drills/sound-settings.tsx";
+import { HarpsScreen } from "../harps/harps-screen.tsx";
 import { HistoryScreen } from "../history/history-screen.tsx";
+import { InstrumentScreen } from "../instrument/instrument-screen.tsx";
+import { FIRST_VIEW } from "../instrument/instrument-view.ts";
 import { PracticeScreen } from "../practice/practice-screen.tsx";
 import { PracticeSession } from "../practice/practice-session.ts";
 import type { Settings } from "../store/settings-store.ts";
+import { UndoNotice } from "../ui/undo-notice.tsx";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
+import { useHarps } from "./use-harps.ts";
 import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
 import "./app.css";
@@ -25,12 +30,16 @@ interface AppProps {
 type Room =
   | { readonly kind: "drills" }
   | { readonly kind: "practice"; readonly session: PracticeSession }
+  | { readonly kind: "instrument" }
+  | { readonly kind: "harps" }
   | { readonly kind: "history" };
 
 /** Joins the screens: which one is open, what was chosen, and what is kept. */
 export function App({ services, firstSettings, trouble }: AppProps) {
   const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
   const history = useHistory(services.history);
+  const harps = useHarps(services.harps);
+  const [view, setView] = useState(FIRST_VIEW);
   const [room, enter] = useRoom();
   const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
   const setChoice = (next: DrillChoice) => change({ lastDrill: { ...next } });
@@ -47,12 +56,14 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     session.reopen(id, entry.attempt, entry.take, entry.source);
     enter({ kind: "practice", session });
   };
-  const said = trouble ?? settingsTrouble ?? history.trouble;
+  const said = trouble ?? settingsTrouble ?? history.trouble ?? harps.trouble;
   return (
     <>
       <Rooms
         current={room.kind}
         onDrills={() => enter({ kind: "drills" })}
+        onInstrument={() => enter({ kind: "instrument" })}
+        onHarps={() => enter({ kind: "harps" })}
         onHistory={() => {
           history.refresh();
           enter({ kind: "history" });
@@ -62,6 +73,33 @@ export function App({ services, firstSettings, trouble }: AppProps) {
         <p className="notice" role="alert">
           {said}
         </p>
+      )}
+      {harps.deleted !== null && <UndoNotice words={harps.deleted} onUndo={harps.undo} />}
+      {room.kind === "instrument" && (
+        <InstrumentScreen
+          view={view}
+          a4Hz={settings.a4Hz}
+          own={harps.layouts}
+          onView={setView}
+          onSound={(pitches, length) => void services.reeds.soundNotes(pitches, length)}
+          newId={services.newId}
+          onKeep={harps.keepLayout}
+          onDelete={harps.removeLayout}
+        />
+      )}
+      {room.kind === "harps" && (
+        <HarpsScreen
+          list={harps.list}
+          own={harps.layouts.map((one) => one.layout)}
+          a4Hz={settings.a4Hz}
+          newId={services.newId}
+          onKeep={harps.keepHarp}
+          onDelete={harps.removeHarp}
+          onShow={(chosen) => {
+            setView({ ...view, chosen, draft: null });
+            enter({ kind: "instrument" });
+          }}
+        />
       )}
       {room.kind === "drills" && (
         <DrillsScreen choice={choice} a4Hz={settings.a4Hz} onChange={setChoice} onPractise={practiseChoice}>

@@ -2,20 +2,27 @@ import { listenInWorker, simulateInWorker } from "../audio/analysis.ts";
 import { decodeRecording } from "../audio/decode.ts";
 import { openMicrophone } from "../audio/microphone.ts";
 import { createPlayback } from "../audio/playback.ts";
+import { createReedSound, type ReedSound } from "../audio/reed-sound.ts";
 import { createReference } from "../audio/reference.ts";
 import type { PracticeServices } from "../practice/practice-services.ts";
 import { ReedpathDatabase } from "../store/database.ts";
+import { DexieHarpStore } from "../store/dexie-harp-store.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
+import type { HarpStore } from "../store/harp-store.ts";
 import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.ts";
 
 /** Everything the screens need of the world. */
 export interface Services extends PracticeServices {
   readonly settings: SettingsStore;
+  readonly harps: HarpStore;
+  readonly reeds: ReedSound;
+  readonly newId: () => string;
 }
 
 /** The real world: microphone, loudspeaker, database, clock and chance. */
 export function realServices(): Services {
   const database = new ReedpathDatabase();
+  const newId = () => crypto.randomUUID();
   return {
     openMicrophone,
     reference: createReference(),
@@ -23,7 +30,10 @@ export function realServices(): Services {
     decodeRecording,
     listenInWorker,
     simulateInWorker,
-    history: new DexieHistoryStore(database, () => crypto.randomUUID()),
+    reeds: createReedSound(),
+    history: new DexieHistoryStore(database, newId),
+    harps: new DexieHarpStore(database),
+    newId,
     settings: new DexieSettingsStore(database),
     nowEpochMs: () => Date.now(),
     newSeed: () => crypto.getRandomValues(new Uint32Array(1))[0] ?? 1,

@@ -2,7 +2,8 @@ import { useCallback, useEffect, useState } from "react";
 import type { HistoryList } from "../history/history-screen.tsx";
 import type { HistoryEntry, HistoryStore } from "../store/history-store.ts";
 
-const sentence = (error: unknown) => {
+/** What went wrong, as a sentence for the player. */
+export const sentence = (error: unknown) => {
   const words = error instanceof Error ? error.message : String(error);
   return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 };

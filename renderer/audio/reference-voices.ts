@@ -33,9 +33,11 @@ export class ReferenceVoices {
     envelope: { attack: 0.001, decay: CLICK_SECONDS, sustain: 0, release: 0.01 },
   });
 
-  constructor() {
+  /** @param share of full loudness, 0 to 1: for one of several that sound together */
+  constructor(share = 1) {
     const { context, output } = soundContext();
     this.door = context.createGain();
+    this.door.gain.value = share;
     this.door.connect(output);
     connect(this.reed, this.door);
     connect(this.click, this.door);

@@ -1,6 +1,7 @@
 import { Dexie, type EntityTable } from "dexie";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
+import type { OwnedHarp, OwnLayout } from "./harp-store.ts";
 import { type HistoryLine, type NewEntry, StoreTrouble } from "./history-store.ts";
 
 export const DATABASE_NAME = "reedpath";
@@ -36,6 +37,8 @@ export class ReedpathDatabase extends Dexie {
   declare attempts: EntityTable<AttemptRow, "id">;
   declare takes: EntityTable<TakeRow, "id">;
   declare settings: EntityTable<SettingsRow, "id">;
+  declare layouts: EntityTable<OwnLayout, "id">;
+  declare harps: EntityTable<OwnedHarp, "id">;
 
   /** @param indexedDb another database engine, for tests; the browser's own if left out */
   constructor(indexedDb?: { readonly indexedDB: IDBFactory; readonly IDBKeyRange: typeof IDBKeyRange }) {
@@ -46,6 +49,8 @@ export class ReedpathDatabase extends Dexie {
       attempts: "id",
       takes: "id",
       settings: "id",
+      layouts: "id",
+      harps: "id",
     });
     // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil the history.
     this.on("ready", () => this.refuseNewer(), true);

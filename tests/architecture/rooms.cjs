@@ -8,7 +8,7 @@ const coreMayUse = {
   score: ["pitch", "instrument", "exercise", "listen"],
 };
 
-const screens = ["drills", "practice", "history", "first-look"];
+const screens = ["drills", "practice", "history", "instrument", "harps", "first-look"];
 
 const rooms = Object.entries(coreMayUse).map(([room, others]) => ({
   name: `core-${room}`,

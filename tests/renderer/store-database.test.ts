@@ -43,7 +43,8 @@ describe("the database", () => {
   test("a history written by a newer version is refused and left untouched", async () => {
     const indexed = engine();
     const newer = new Dexie(DATABASE_NAME, indexed);
-    newer.version(2).stores({ lines: "id, atEpochMs", attempts: "id", takes: "id", settings: "id" });
+    const kept = { lines: "id, atEpochMs", attempts: "id", takes: "id", settings: "id" };
+    newer.version(2).stores({ ...kept, layouts: "id", harps: "id" });
     await newer.open();
     newer.close();
     const old = new DexieHistoryStore(new ReedpathDatabase(indexed), countingIds());

@@ -1,0 +1,47 @@
+import type { Harp } from "../../core/instrument/harp.ts";
+import { naturalModeOf } from "../../core/instrument/position-report.ts";
+import { type Position, positionHome, positionHomeName } from "../../core/instrument/positions.ts";
+import {
+  type Abilities,
+  EVERYTHING,
+  PLAIN_AND_BENDS,
+  PLAIN_ONLY,
+} from "../../core/instrument/reed-actions.ts";
+import { type HomeScale, modeOn } from "../../core/instrument/scale-report.ts";
+import type { ModeName } from "../../core/pitch/modes.ts";
+import { type ChosenHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
+import type { LayoutDraft } from "./layout-draft.ts";
+
+export type Skill = "plain" | "bends" | "everything";
+
+export const ABILITIES_OF: Readonly<Record<Skill, Abilities>> = {
+  plain: PLAIN_ONLY,
+  bends: PLAIN_AND_BENDS,
+  everything: EVERYTHING,
+};
+
+/** What is looked at, and the layout being changed, if one is. */
+export interface InstrumentView {
+  readonly chosen: ChosenHarp;
+  readonly position: Position;
+  readonly mode: ModeName;
+  readonly skill: Skill;
+  readonly draft: LayoutDraft | null;
+}
+
+export const FIRST_VIEW: InstrumentView = {
+  chosen: FIRST_HARP,
+  position: 2,
+  mode: "mixolydian",
+  skill: "everything",
+  draft: null,
+};
+
+/** The view in another position, and with it in the mode the reeds give there. */
+export function inPosition(view: InstrumentView, harp: Harp, position: Position): InstrumentView {
+  return { ...view, position, mode: naturalModeOf(harp, position) ?? view.mode };
+}
+
+export function scaleOfView(harp: Harp, { position, mode }: InstrumentView): HomeScale {
+  return modeOn(positionHome(harp, position), mode, positionHomeName(harp, position));
+}
