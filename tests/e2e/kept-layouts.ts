@@ -1,0 +1,20 @@
+import type { Page } from "playwright-core";
+import type { Layout } from "../../core/instrument/layout.ts";
+
+/** The player's own layouts as the page's database holds them, read from outside the program's code. */
+export async function keptLayouts(page: Page): Promise<readonly Layout[]> {
+  return page.evaluate(async () => {
+    const database = await new Promise<IDBDatabase>((resolve, reject) => {
+      const request = indexedDB.open("reedpath");
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const rows = await new Promise<unknown[]>((resolve, reject) => {
+      const request = database.transaction("layouts").objectStore("layouts").getAll();
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    database.close();
+    return (rows as { layout: never }[]).map((row) => row.layout);
+  });
+}
