@@ -1,5 +1,4 @@
 import { useMemo, useState } from "react";
-import { copyLayout } from "../../core/instrument/change-layout.ts";
 import { type Harp, harpName, labelName } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import { positionHomeName, positionName } from "../../core/instrument/positions.ts";
@@ -16,7 +15,7 @@ import { HarpPart } from "./harp-part.tsx";
 import { ABILITIES_OF, type InstrumentView, scaleOfView } from "./instrument-view.ts";
 import { givesInWords } from "./instrument-words.ts";
 import { LayoutButtons } from "./layout-buttons.tsx";
-import { beginDraft, type LayoutDraft } from "./layout-draft.ts";
+import { beginDraft, copyToChange, type LayoutDraft } from "./layout-draft.ts";
 import { ViewChoices } from "./view-choices.tsx";
 import "./instrument.css";
 import "./instrument-print.css";
@@ -113,15 +112,13 @@ function ButtonsOfLayout({ view, own, onView, newId, onKeep, onDelete }: Instrum
   const { layout } = view.chosen;
   const mine = own.find((one) => one.layout.id === layout.id) ?? null;
   const show = (shown: Layout) => onView({ ...view, chosen: { ...view.chosen, layout: shown } });
-  const copy = () => {
-    const taken = [...STOCK_LAYOUTS, ...own.map((one) => one.layout)].map((one) => one.id);
-    onView({ ...view, draft: beginDraft(copyLayout(layout, taken), null) });
-  };
+  const others = own.map((one) => one.layout);
+  const copy = () => onView({ ...view, draft: beginDraft(copyToChange(layout, others), null) });
   return (
     <LayoutButtons
       layout={layout}
       isOwn={mine !== null}
-      own={own.map((one) => one.layout)}
+      own={others}
       onChangeThis={() => (mine === null ? copy() : onView({ ...view, draft: beginDraft(layout, mine.id) }))}
       onCopy={copy}
       onDelete={() => {

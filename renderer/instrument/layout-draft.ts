@@ -105,13 +105,24 @@ export function whyNotKeep(layout: Layout, others: readonly Layout[]): string | 
   return read.kind === "layout" ? null : `This cannot be kept: ${read.reason}.`;
 }
 
+/** A layout to change freely, under a name that none of the others has: "standard, changed", "standard, changed 2" … */
+export function copyToChange(layout: Layout, others: readonly Layout[]): Layout {
+  return withFreeName(renameLayout(layout, shortened(layout.name, ", changed")), others);
+}
+
 /** The layout as it is kept beside others: a name already taken gets a number behind it. */
 export function withFreeName(layout: Layout, others: readonly Layout[]): Layout {
-  const free = (one: Layout) => stockLayout(one.id) === null && others.every((other) => other.id !== one.id);
-  if (free(layout)) return layout;
-  for (let number = 2; ; number += 1) {
-    const end = ` ${number}`;
-    const named = renameLayout(layout, layout.name.slice(0, LONGEST_NAME - end.length) + end);
-    if (free(named)) return named;
-  }
+  const isFree = (id: string) => stockLayout(id) === null && others.every((other) => other.id !== id);
+  if (isFree(layout.id)) return layout;
+  let number = 2;
+  // Short names of long names are cut, so the number goes behind both.
+  const numbered = () => `${layout.id.slice(0, 56).replace(/-$/, "")}-${number}`;
+  while (!isFree(numbered())) number += 1;
+  return { ...layout, id: numbered(), name: shortened(layout.name, ` ${number}`) };
+}
+
+/** A name with an ending, cut where both would be too long. */
+function shortened(name: string, ending: string): string {
+  // A character of two halves is not cut in the middle.
+  return name.slice(0, LONGEST_NAME - ending.length).replace(/[\ud800-\udbff]$/, "") + ending;
 }
