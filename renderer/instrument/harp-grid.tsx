@@ -13,6 +13,7 @@ import { nextPlace, type Place, type ReedRow, type ReedRows } from "./reed-rows.
 export interface ReedChanges {
   readonly onStep: (hole: number, breath: Breath, by: number) => void;
   readonly onTakeOut: (hole: number, breath: Breath) => void;
+  readonly onValve: (hole: number, breath: Breath) => void;
 }
 
 interface HarpGridProps {
@@ -119,7 +120,10 @@ function ReedCell(props: ReedCellProps) {
       onKeyDown={(event) => pressed(event, props)}
     >
       <span className="note">{face.note}</span>
-      <span className="degree">{face.degree}</span>
+      <span className="degree">
+        {face.degree}
+        {isValved(props) && " v"}
+      </span>
     </button>
   );
 }
@@ -169,7 +173,7 @@ function walked(key: string, { rows, row, hole, go }: ReedCellProps): boolean {
   return true;
 }
 
-/** While changing: up and down move the reed, left and right go to the next hole, Delete takes the reed out. */
+/** While changing: up and down move the reed, left and right go to the next hole, Delete takes the reed out, V valves it. */
 function changed(key: string, props: ReedCellProps, changes: ReedChanges): boolean {
   const { harp, row, hole, go } = props;
   if (row.technique !== "plain") return false;
@@ -179,6 +183,7 @@ function changed(key: string, props: ReedCellProps, changes: ReedChanges): boole
     const next = hole + right;
     if (next >= 1 && next <= harp.layout.holes.length) go({ row: row.id, hole: next });
   } else if (key === "Delete" || key === "Backspace") changes.onTakeOut(hole, row.breath);
+  else if (key.toLowerCase() === "v") changes.onValve(hole, row.breath);
   else return false;
   return true;
 }

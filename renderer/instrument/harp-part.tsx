@@ -9,7 +9,7 @@ import { type Hz, type Seconds, seconds, semitones } from "../../core/units.ts";
 import type { OwnLayout } from "../store/harp-store.ts";
 import { HarpGrid } from "./harp-grid.tsx";
 import { ABILITIES_OF, type InstrumentView } from "./instrument-view.ts";
-import { changeDraft, type LayoutDraft, stepReed, takeReedOut } from "./layout-draft.ts";
+import { changeDraft, type LayoutDraft, stepReed, switchValve, takeReedOut } from "./layout-draft.ts";
 import { LayoutEditor } from "./layout-editor.tsx";
 import { type Place, type ReedRows, reedRows } from "./reed-rows.ts";
 
@@ -49,6 +49,8 @@ export function HarpPart(props: HarpPartProps) {
     change(stepReed(harp.layout, hole, breath, by), hole, breath);
   const takeOut = (hole: number, breath: Breath) =>
     change(takeReedOut(harp.layout, hole, breath), hole, breath);
+  const valve = (hole: number, breath: Breath) =>
+    change(switchValve(harp.layout, hole, breath), hole, breath);
   const grid = (
     <>
       <HarpGrid
@@ -58,7 +60,7 @@ export function HarpPart(props: HarpPartProps) {
         at={at}
         onMove={setWanted}
         onSound={(action) => sound(harp, action)}
-        changes={draft === null ? null : { onStep: step, onTakeOut: takeOut }}
+        changes={draft === null ? null : { onStep: step, onTakeOut: takeOut, onValve: valve }}
       />
       <Legend isLookedAt={draft === null} />
     </>
@@ -73,6 +75,7 @@ export function HarpPart(props: HarpPartProps) {
       onChange={(next) => onView({ ...view, draft: next })}
       onStep={(by) => step(reed.hole, reed.breath, by)}
       onTakeOut={() => takeOut(reed.hole, reed.breath)}
+      onValve={() => valve(reed.hole, reed.breath)}
       onSave={() => save(props, draft)}
       onLeave={props.onLeave}
     >

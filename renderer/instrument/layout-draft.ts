@@ -1,4 +1,10 @@
-import { addHole, changeReed, removeHole, renameLayout } from "../../core/instrument/change-layout.ts";
+import {
+  addHole,
+  changeReed,
+  changeValve,
+  removeHole,
+  renameLayout,
+} from "../../core/instrument/change-layout.ts";
 import {
   type Breath,
   HIGHEST_REED,
@@ -65,6 +71,13 @@ export function stepReed(layout: Layout, hole: number, breath: Breath, by: numbe
 export function takeReedOut(layout: Layout, hole: number, breath: Breath): Layout {
   if (reedAt(layout, hole, breath) === null || reedsOf(layout).length === 1) return layout;
   return changeReed(layout, hole, breath, null);
+}
+
+/** The layout with a reed's valve put on, or taken off if it has one. */
+export function switchValve(layout: Layout, hole: number, breath: Breath): Layout {
+  if (reedAt(layout, hole, breath) === null) return layout;
+  const isValved = (layout.holes[hole - 1]?.valved ?? []).includes(breath);
+  return changeValve(layout, hole, breath, !isValved);
 }
 
 /** The layout with so many holes; holes whose removal would leave no reed stay. */

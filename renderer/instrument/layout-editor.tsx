@@ -28,6 +28,7 @@ interface LayoutEditorProps {
   readonly onChange: (draft: LayoutDraft) => void;
   readonly onStep: (by: number) => void;
   readonly onTakeOut: () => void;
+  readonly onValve: () => void;
   readonly onSave: () => void;
   readonly onLeave: () => void;
   /** The harp being changed. */
@@ -133,7 +134,7 @@ function KeyFields({
   );
 }
 
-function ReedButtons({ reed, onStep, onTakeOut }: LayoutEditorProps) {
+function ReedButtons({ reed, onStep, onTakeOut, onValve }: LayoutEditorProps) {
   return (
     <div className="row">
       <span>
@@ -148,9 +149,12 @@ function ReedButtons({ reed, onStep, onTakeOut }: LayoutEditorProps) {
       <button type="button" onClick={onTakeOut}>
         Take the reed out
       </button>
+      <button type="button" onClick={onValve}>
+        Valve on or off
+      </button>
       <span className="soft">
         On a reed: <kbd>↑</kbd> <kbd>↓</kbd> a semitone, <kbd>←</kbd> <kbd>→</kbd> next hole, <kbd>Tab</kbd>{" "}
-        blow or draw, <kbd>Delete</kbd> takes it out
+        blow or draw, <kbd>Delete</kbd> takes it out, <kbd>V</kbd> valves it
       </span>
     </div>
   );

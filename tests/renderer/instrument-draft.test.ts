@@ -11,6 +11,7 @@ import {
   redoDraft,
   renameDraft,
   stepReed,
+  switchValve,
   takeReedOut,
   undoDraft,
   whyNotKeep,
@@ -70,6 +71,14 @@ describe("a layout being changed", () => {
     const single = layoutFromRows("x", "x", { blow: [null, 4], draw: [null, null] });
     expect(takeReedOut(single, 2, "blow")).toBe(single);
     expect(reedsOf(withHoles(single, 1))).toHaveLength(1);
+  });
+
+  test("a valve is put on a reed and taken off again, and never on a reed that is not there", () => {
+    const valved = switchValve(copy, 3, "draw");
+    expect(valved.holes[2]?.valved).toEqual(["draw"]);
+    expect(switchValve(valved, 3, "draw")).toEqual(copy);
+    const without = takeReedOut(copy, 3, "draw");
+    expect(switchValve(without, 3, "draw")).toBe(without);
   });
 
   test.each([1, 4, 12, 16])(
