@@ -1,16 +1,18 @@
-import { useMemo, useRef, useState } from "react";
+import { useCallback, useMemo, useRef, useState } from "react";
 import { changeTempo } from "../../core/exercise/change-tempo.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { choiceOfSettings, type DrillChoice } from "../drills/drill-choice.ts";
 import { DrillsScreen } from "../drills/drills-screen.tsx";
 import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
+import { EMPTY_SHELF, type Shelf } from "../drills/shelf.ts";
 import { SoundSettings } from "../drills/sound-settings.tsx";
-import { HarpsScreen } from "../harps/harps-screen.tsx";
+import { type HarpList, HarpsScreen } from "../harps/harps-screen.tsx";
 import { HistoryScreen } from "../history/history-screen.tsx";
 import { InstrumentScreen } from "../instrument/instrument-screen.tsx";
 import { FIRST_VIEW } from "../instrument/instrument-view.ts";
 import { PracticeScreen } from "../practice/practice-screen.tsx";
 import { PracticeSession } from "../practice/practice-session.ts";
+import type { OwnLayout } from "../store/harp-store.ts";
 import type { Settings } from "../store/settings-store.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
 import { Rooms } from "./rooms.tsx";
@@ -43,10 +45,23 @@ export function App({ services, firstSettings, trouble }: AppProps) {
   const [room, enter] = useRoom();
   const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
   const setChoice = (next: DrillChoice) => change({ lastDrill: { ...next } });
+  const shelf = useMemo(() => shelfOf(harps.list, harps.layouts), [harps.list, harps.layouts]);
+  const hear = useCallback(
+    async (exercise: Exercise, onEnd: () => void) => {
+      const sounding = await services.reference.play(exercise, {
+        notes: true,
+        metronome: "none",
+        countIn: false,
+        onEnd,
+      });
+      return () => sounding.stop();
+    },
+    [services],
+  );
   const practise = (exercise: Exercise) =>
     enter({ kind: "practice", session: new PracticeSession(exercise, services, settings) });
   const practiseChoice = () => {
-    const made = exerciseOfChoice(choice, settings.a4Hz);
+    const made = exerciseOfChoice(choice, settings.a4Hz, shelf);
     if (made.kind === "exercise") practise(made.exercise);
   };
   const reopen = async (id: string) => {
@@ -102,7 +117,14 @@ export function App({ services, firstSettings, trouble }: AppProps) {
         />
       )}
       {room.kind === "drills" && (
-        <DrillsScreen choice={choice} a4Hz={settings.a4Hz} onChange={setChoice} onPractise={practiseChoice}>
+        <DrillsScreen
+          choice={choice}
+          a4Hz={settings.a4Hz}
+          shelf={shelf}
+          onChange={setChoice}
+          onPractise={practiseChoice}
+          onHear={hear}
+        >
           <SoundSettings settings={settings} onChange={change} />
         </DrillsScreen>
       )}
@@ -129,6 +151,12 @@ export function App({ services, firstSettings, trouble }: AppProps) {
       )}
     </>
   );
+}
+
+/** What the drill chooser offers besides the stock harps. */
+function shelfOf(list: HarpList, layouts: readonly OwnLayout[]): Shelf {
+  const harps = list.kind === "harps" ? list.harps : EMPTY_SHELF.harps;
+  return { harps, layouts: layouts.map((one) => one.layout) };
 }
 
 /** The open room; leaving the practice room ends its session and with it the microphone. */

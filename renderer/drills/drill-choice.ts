@@ -2,19 +2,18 @@ import * as v from "valibot";
 import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
 import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
 import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/exercise/tempo.ts";
-import { type Harp, harpInKey, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
-import { naturalModeOf } from "../../core/instrument/position-report.ts";
-import type { Position } from "../../core/instrument/positions.ts";
-import { STOCK_LAYOUTS, stockLayout } from "../../core/instrument/stock-layouts.ts";
+import { KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
-import { hz } from "../../core/units.ts";
 
 const wholeBetween = (low: number, high: number) =>
   v.pipe(v.number(), v.integer(), v.minValue(low), v.maxValue(high));
 
 /** Every choice of the drill screen, whatever the kind: those a kind does not use keep their last value. */
 const choiceShape = v.object({
-  layout: v.picklist(STOCK_LAYOUTS.map((layout) => layout.id)),
+  /** Id of a harp the player owns, or empty for a stock one of `layout` and `key`. */
+  ownHarp: v.pipe(v.string(), v.maxLength(80)),
+  /** Id in the catalogue or among the player's own. */
+  layout: v.pipe(v.string(), v.maxLength(80)),
   key: v.picklist(KEYS_BY_REGISTER),
   position: wholeBetween(1, 12),
   mode: v.picklist(MODE_NAMES),
@@ -55,6 +54,7 @@ const choiceShape = v.object({
 export type DrillChoice = v.InferOutput<typeof choiceShape>;
 
 export const FIRST_CHOICE: DrillChoice = {
+  ownHarp: "",
   layout: "standard",
   key: "G",
   position: 2,
@@ -88,19 +88,6 @@ export const FIRST_CHOICE: DrillChoice = {
   count: 16,
   seed: 1,
 };
-
-/** The harp of a choice, tuned to `a4Hz`. */
-export function harpOfChoice(choice: DrillChoice, a4Hz: number): Harp | null {
-  const layout = stockLayout(choice.layout);
-  return layout === null ? null : harpInKey(layout, choice.key, hz(a4Hz));
-}
-
-/** A position brings its natural mode with it; the player may then take another. */
-export function withPosition(choice: DrillChoice, position: Position): DrillChoice {
-  const harp = harpOfChoice(choice, 440);
-  const natural = harp === null ? null : naturalModeOf(harp, position);
-  return { ...choice, position, mode: natural ?? choice.mode };
-}
 
 /** The choice kept from the last visit; a field that makes no sense has its first value. */
 export function choiceOfSettings(kept: Readonly<Record<string, unknown>> | null): DrillChoice {

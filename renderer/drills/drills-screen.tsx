@@ -8,14 +8,19 @@ import { useWidth } from "../ui/use-width.ts";
 import type { DrillChoice } from "./drill-choice.ts";
 import { exerciseOfChoice } from "./exercise-of-choice.ts";
 import { HarpChoices } from "./harp-choices.tsx";
+import { HearButton } from "./hear-button.tsx";
 import { KindChoices } from "./kind-choices.tsx";
+import type { Shelf } from "./shelf.ts";
 import "./drills.css";
 
 interface DrillsScreenProps {
   readonly choice: DrillChoice;
   readonly a4Hz: number;
+  readonly shelf: Shelf;
   readonly onChange: (choice: DrillChoice) => void;
   readonly onPractise: () => void;
+  /** Sounds an exercise; resolves with the way to silence it. `onEnd` is told when it has ended by itself. */
+  readonly onHear: (exercise: Exercise, onEnd: () => void) => Promise<() => void>;
   /** What stands below the drill: the settings of the sound. */
   readonly children?: ReactNode;
 }
@@ -28,8 +33,16 @@ const NOTE_VALUE_WORDS: Readonly<Record<NoteValue, string>> = {
 };
 
 /** Which drill, for which position? */
-export function DrillsScreen({ choice, a4Hz, onChange, onPractise, children }: DrillsScreenProps) {
-  const made = useMemo(() => exerciseOfChoice(choice, a4Hz), [choice, a4Hz]);
+export function DrillsScreen({
+  choice,
+  a4Hz,
+  shelf,
+  onChange,
+  onPractise,
+  onHear,
+  children,
+}: DrillsScreenProps) {
+  const made = useMemo(() => exerciseOfChoice(choice, a4Hz, shelf), [choice, a4Hz, shelf]);
   const practise = useRef<HTMLButtonElement>(null);
   useEffect(() => practise.current?.focus(), []);
   const change = (part: Partial<DrillChoice>) => onChange({ ...choice, ...part });
@@ -37,7 +50,7 @@ export function DrillsScreen({ choice, a4Hz, onChange, onPractise, children }: D
     <main className="drills">
       <h1>Which drill, for which position?</h1>
       <div className="drill-form">
-        <HarpChoices choice={choice} onChange={onChange} />
+        <HarpChoices choice={choice} shelf={shelf} onChange={onChange} />
         <TempoChoice choice={choice} onChange={change} />
       </div>
       <RadioChoice
@@ -47,7 +60,7 @@ export function DrillsScreen({ choice, a4Hz, onChange, onPractise, children }: D
         onChange={(kind) => change({ kind })}
       />
       <div className="drill-form">
-        <KindChoices choice={choice} onChange={change} />
+        <KindChoices choice={choice} shelf={shelf} onChange={change} />
       </div>
       {made.kind === "impossible" ? (
         <p className="notice" role="alert">
@@ -68,7 +81,8 @@ export function DrillsScreen({ choice, a4Hz, onChange, onPractise, children }: D
         </button>{" "}
         <span className="soft">
           <kbd>Enter</kbd>
-        </span>
+        </span>{" "}
+        {made.kind === "exercise" && <HearButton exercise={made.exercise} onHear={onHear} />}
       </p>
       {children}
     </main>

@@ -1,43 +1,39 @@
 import { useMemo } from "react";
-import { KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
-import { positionHomeName, positionName } from "../../core/instrument/positions.ts";
-import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
+import { harpName, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
+import { POSITIONS, positionHomeName, positionName } from "../../core/instrument/positions.ts";
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
-import { type DrillChoice, harpOfChoice, withPosition } from "./drill-choice.ts";
+import type { DrillChoice } from "./drill-choice.ts";
+import { harpOfChoice, layoutsOf, ownedHarpOf, type Shelf, withPosition } from "./shelf.ts";
 
 interface HarpChoicesProps {
   readonly choice: DrillChoice;
+  readonly shelf: Shelf;
   readonly onChange: (choice: DrillChoice) => void;
 }
 
-const POSITIONS = Array.from({ length: 12 }, (_, n) => n + 1);
-
 /** The harp in hand, the position and mode, and what the player can do on it. */
-export function HarpChoices({ choice, onChange }: HarpChoicesProps) {
+export function HarpChoices({ choice, shelf, onChange }: HarpChoicesProps) {
   const homes = useMemo(() => {
-    const harp = harpOfChoice(choice, 440);
+    const harp = harpOfChoice(choice, 440, shelf);
     return POSITIONS.map((position) => (harp === null ? "" : positionHomeName(harp, position)));
-  }, [choice]);
+  }, [choice, shelf]);
   return (
     <>
-      <ListChoice
-        legend="Harp"
-        value={choice.key}
-        options={KEYS_BY_REGISTER.map((key) => [key, `${key} harp`] as const)}
-        onChange={(key) => onChange({ ...choice, key })}
-      />
-      <ListChoice
-        legend="Layout"
-        value={choice.layout}
-        options={STOCK_LAYOUTS.map((layout) => [layout.id, layout.name] as const)}
-        onChange={(layout) => onChange(withPosition({ ...choice, layout }, choice.position))}
-      />
+      <HarpChoice choice={choice} shelf={shelf} onChange={onChange} />
+      {ownedHarpOf(choice, shelf) === null && (
+        <ListChoice
+          legend="Layout"
+          value={choice.layout}
+          options={layoutsOf(shelf).map((layout) => [layout.id, layout.name] as const)}
+          onChange={(layout) => onChange(withPosition({ ...choice, layout }, choice.position, shelf))}
+        />
+      )}
       <ListChoice
         legend="Position"
         value={choice.position}
         options={POSITIONS.map((n) => [n, `${positionName(n)}, home ${homes[n - 1] ?? ""}`] as const)}
-        onChange={(position) => onChange(withPosition(choice, position))}
+        onChange={(position) => onChange(withPosition(choice, position, shelf))}
       />
       <ListChoice
         legend="Mode"
@@ -56,5 +52,33 @@ export function HarpChoices({ choice, onChange }: HarpChoicesProps) {
         onChange={(able) => onChange({ ...choice, bends: able !== "plain", overbends: able === "overbends" })}
       />
     </>
+  );
+}
+
+const OWN = "own:";
+
+/** The player's own harps first, then a stock harp in every key. */
+function HarpChoice({ choice, shelf, onChange }: HarpChoicesProps) {
+  const own = shelf.harps.map(
+    (owned) =>
+      [
+        `${OWN}${owned.id}`,
+        [`My ${harpName(owned.harp)}`, owned.note].filter((part) => part !== "").join(", "),
+      ] as const,
+  );
+  return (
+    <ListChoice
+      legend="Harp"
+      value={ownedHarpOf(choice, shelf) === null ? choice.key : `${OWN}${choice.ownHarp}`}
+      options={[...own, ...KEYS_BY_REGISTER.map((key) => [key, `${key} harp`] as const)]}
+      onChange={(chosen) => {
+        const key = KEYS_BY_REGISTER.find((one) => one === chosen);
+        const next =
+          key === undefined
+            ? { ...choice, ownHarp: chosen.slice(OWN.length) }
+            : { ...choice, key, ownHarp: "" };
+        onChange(withPosition(next, choice.position, shelf));
+      }}
+    />
   );
 }

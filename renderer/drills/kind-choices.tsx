@@ -4,10 +4,12 @@ import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
 import { reedActions } from "../../core/instrument/reed-actions.ts";
 import { tab } from "../../core/instrument/tab.ts";
 import { ListChoice, NumberChoice, RadioChoice } from "../ui/choice.tsx";
-import { type DrillChoice, harpOfChoice } from "./drill-choice.ts";
+import type { DrillChoice } from "./drill-choice.ts";
+import { harpOfChoice, type Shelf } from "./shelf.ts";
 
 interface KindChoicesProps {
   readonly choice: DrillChoice;
+  readonly shelf: Shelf;
   readonly onChange: (part: Partial<DrillChoice>) => void;
 }
 
@@ -28,8 +30,10 @@ const PARTS: Readonly<Record<ExerciseKind, readonly Part[]>> = {
 };
 
 /** The choices that belong to the kind of drill chosen, and no others. */
-export function KindChoices({ choice, onChange }: KindChoicesProps) {
-  return PARTS[choice.kind].map((Part) => <Part key={Part.name} choice={choice} onChange={onChange} />);
+export function KindChoices({ choice, shelf, onChange }: KindChoicesProps) {
+  return PARTS[choice.kind].map((Part) => (
+    <Part key={Part.name} choice={choice} shelf={shelf} onChange={onChange} />
+  ));
 }
 
 function RangeChoice({ choice, onChange }: KindChoicesProps) {
@@ -173,18 +177,18 @@ function BendFigure({ choice, onChange }: KindChoicesProps) {
 }
 
 /** Tabs of what the harp of a choice can sound. */
-function useTabs(choice: DrillChoice, bentOnly: boolean): readonly string[] {
+function useTabs(choice: DrillChoice, shelf: Shelf, bentOnly: boolean): readonly string[] {
   return useMemo(() => {
-    const harp = harpOfChoice(choice, 440);
+    const harp = harpOfChoice(choice, 440, shelf);
     if (harp === null) return [];
     const able = { bends: choice.bends, overbends: choice.overbends };
     const actions = reedActions(harp.layout, able).map(({ action }) => action);
     return actions.filter((action) => !bentOnly || action.technique === "bend").map((action) => tab(action));
-  }, [choice, bentOnly]);
+  }, [choice, shelf, bentOnly]);
 }
 
-function BendChoice({ choice, onChange }: KindChoicesProps) {
-  const tabs = useTabs(choice, true);
+function BendChoice({ choice, shelf, onChange }: KindChoicesProps) {
+  const tabs = useTabs(choice, shelf, true);
   const value = tabs.includes(choice.bend) ? choice.bend : "any";
   return (
     <ListChoice
@@ -210,8 +214,8 @@ function TargetShown({ choice, onChange }: KindChoicesProps) {
   );
 }
 
-function FirstAction({ choice, onChange }: KindChoicesProps) {
-  const tabs = useTabs(choice, false);
+function FirstAction({ choice, shelf, onChange }: KindChoicesProps) {
+  const tabs = useTabs(choice, shelf, false);
   return (
     <ListChoice
       legend="From"
@@ -222,8 +226,8 @@ function FirstAction({ choice, onChange }: KindChoicesProps) {
   );
 }
 
-function SecondAction({ choice, onChange }: KindChoicesProps) {
-  const tabs = useTabs(choice, false);
+function SecondAction({ choice, shelf, onChange }: KindChoicesProps) {
+  const tabs = useTabs(choice, shelf, false);
   return (
     <ListChoice
       legend="To and back"

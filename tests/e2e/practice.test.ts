@@ -238,6 +238,19 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
     expect(complaints).toEqual([]);
   });
 
+  test("a drill is heard before it is chosen, and hushed by the same key or by another choice", async () => {
+    const { page, complaints } = await open();
+    await page.keyboard.press("h");
+    await page.getByRole("button", { name: /Hush/ }).waitFor();
+    await page.keyboard.press("h");
+    await page.getByRole("button", { name: /Hear it/ }).waitFor();
+    await page.keyboard.press("h");
+    await page.getByRole("button", { name: /Hush/ }).waitFor();
+    await page.getByLabel("Position").selectOption("3");
+    await page.getByRole("button", { name: /Hear it/ }).waitFor();
+    expect(complaints).toEqual([]);
+  });
+
   test("random notes are asked for by degree, without giving them away", async () => {
     const { page, complaints } = await open();
     await page.getByLabel("random notes").check();

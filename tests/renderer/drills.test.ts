@@ -1,16 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
-import { KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
+import { harpInKey, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
 import { actionNote } from "../../core/instrument/reed-actions.ts";
-import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
-import {
-  choiceOfSettings,
-  type DrillChoice,
-  FIRST_CHOICE,
-  withPosition,
-} from "../../renderer/drills/drill-choice.ts";
+import { STANDARD_LAYOUT, STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
+import { choiceOfSettings, type DrillChoice, FIRST_CHOICE } from "../../renderer/drills/drill-choice.ts";
 import { exerciseOfChoice } from "../../renderer/drills/exercise-of-choice.ts";
+import { EMPTY_SHELF, withPosition } from "../../renderer/drills/shelf.ts";
 import { linesInSight, sheetLines } from "../../renderer/practice/sheet-shape.ts";
 
 const choices: fc.Arbitrary<DrillChoice> = fc
@@ -24,14 +20,14 @@ const choices: fc.Arbitrary<DrillChoice> = fc
     octaves: fc.constantFrom(1 as const, 2 as const, "plain range" as const),
     rhythm: fc.constantFrom("even" as const, "dotted" as const, "swung 2:1" as const),
   })
-  .map((part) => withPosition({ ...FIRST_CHOICE, ...part }, part.position));
+  .map((part) => withPosition({ ...FIRST_CHOICE, ...part }, part.position, EMPTY_SHELF));
 
 describe("what can be chosen on the drill screen", () => {
   test("gives an exercise the harp can sound, or a reason in words, for every kind", () => {
     const made = new Set<string>();
     fc.assert(
       fc.property(choices, (choice) => {
-        const result = exerciseOfChoice(choice, 440);
+        const result = exerciseOfChoice(choice, 440, EMPTY_SHELF);
         if (result.kind === "impossible") {
           expect(result.reason.length).toBeGreaterThan(10);
           return;
@@ -47,8 +43,8 @@ describe("what can be chosen on the drill screen", () => {
 
   test("a position brings its natural mode with it", () => {
     // Fact sheet, section 4: third position of a standard harp is Dorian [F 22].
-    expect(withPosition(FIRST_CHOICE, 3).mode).toBe("dorian");
-    expect(withPosition(FIRST_CHOICE, 12).mode).toBe("lydian");
+    expect(withPosition(FIRST_CHOICE, 3, EMPTY_SHELF).mode).toBe("dorian");
+    expect(withPosition(FIRST_CHOICE, 12, EMPTY_SHELF).mode).toBe("lydian");
   });
 
   test("kept choices come back, field by field where some are damaged", () => {
@@ -62,9 +58,37 @@ describe("what can be chosen on the drill screen", () => {
   });
 });
 
+describe("the player's own harps and layouts", () => {
+  const own = { ...STANDARD_LAYOUT, id: "mine", name: "mine" };
+  const harp = harpInKey(own, "A");
+  if (harp === null) throw new Error("A is a key");
+  const shelf = { layouts: [own], harps: [{ id: "h1", harp, note: "the loud one" }] };
+
+  test("can be practised on, and an owned harp keeps its own pitch", () => {
+    const onLayout = exerciseOfChoice({ ...FIRST_CHOICE, layout: "mine" }, 442, shelf);
+    expect(onLayout.kind === "exercise" && onLayout.exercise.harp.layout.id).toBe("mine");
+    const onHarp = exerciseOfChoice({ ...FIRST_CHOICE, ownHarp: "h1" }, 442, shelf);
+    expect(onHarp.kind === "exercise" && [onHarp.exercise.harp.key, onHarp.exercise.harp.a4]).toEqual([
+      "A",
+      440,
+    ]);
+  });
+
+  test("that are gone are said to be gone, or fall back to the stock harp", () => {
+    const gone = exerciseOfChoice({ ...FIRST_CHOICE, layout: "mine" }, 440, EMPTY_SHELF);
+    expect(gone).toEqual({ kind: "impossible", reason: 'the layout "mine" is no longer there' });
+    const stock = exerciseOfChoice({ ...FIRST_CHOICE, ownHarp: "h1" }, 440, EMPTY_SHELF);
+    expect(stock.kind === "exercise" && stock.exercise.harp.key).toBe("G");
+  });
+});
+
 describe("the lines of the sheet", () => {
   test("hold at most sixteen notes where a bar does, and two lines are in sight, the first with the note being read", () => {
-    const made = exerciseOfChoice({ ...FIRST_CHOICE, kind: "pattern", octaves: 2, notesPerBeat: 2 }, 440);
+    const made = exerciseOfChoice(
+      { ...FIRST_CHOICE, kind: "pattern", octaves: 2, notesPerBeat: 2 },
+      440,
+      EMPTY_SHELF,
+    );
     if (made.kind === "impossible") throw new Error(made.reason);
     const lines = sheetLines(made.exercise);
     expect(lines.length).toBeGreaterThan(2);
