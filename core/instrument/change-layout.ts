@@ -29,18 +29,6 @@ export function renameLayout(layout: Layout, name: string): Layout {
 }
 
 /**
- * A layout to change freely, under a name that none of `taken` has: "standard, changed", "standard, changed 2" …
- *
- * @param taken short names already in use
- */
-export function copyLayout(layout: Layout, taken: readonly string[] = []): Layout {
-  const named = (n: number) => `${layout.name}, changed${n === 1 ? "" : ` ${n}`}`;
-  let number = 1;
-  while (taken.includes(idOfName(named(number)))) number += 1;
-  return renameLayout(layout, named(number));
-}
-
-/**
  * The layout with one reed changed, or taken out (null), its valve with it.
  *
  * @param sounds semitones above the key note, -24 to 60, or null

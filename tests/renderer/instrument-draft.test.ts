@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { copyLayout } from "../../core/instrument/change-layout.ts";
+import { renameLayout } from "../../core/instrument/change-layout.ts";
 import { BREATHS, layoutFromRows, reedAt, reedsOf } from "../../core/instrument/layout.ts";
 import { EVERYTHING, PLAIN_ONLY } from "../../core/instrument/reed-actions.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
@@ -20,7 +20,7 @@ import {
 } from "../../renderer/instrument/layout-draft.ts";
 import { nextPlace, reedRows } from "../../renderer/instrument/reed-rows.ts";
 
-const copy = copyLayout(STANDARD_LAYOUT);
+const copy = renameLayout(STANDARD_LAYOUT, "standard, changed");
 
 /** Any reed of a ten-hole harp and a step up or down. */
 const anyStep = fc.record({

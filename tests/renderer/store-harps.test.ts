@@ -1,6 +1,6 @@
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import { describe, expect, test } from "vitest";
-import { copyLayout } from "../../core/instrument/change-layout.ts";
+import { renameLayout } from "../../core/instrument/change-layout.ts";
 import { harpInKey, withTemperament } from "../../core/instrument/harp.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
@@ -17,7 +17,7 @@ const STORES: readonly (readonly [string, () => HarpStore])[] = [
 
 const ownLayout = (id: string, name: string): OwnLayout => ({
   id,
-  layout: { ...copyLayout(STANDARD_LAYOUT), name },
+  layout: { ...renameLayout(STANDARD_LAYOUT, "standard, changed"), name },
 });
 
 function owned(id: string, key: string, note = ""): OwnedHarp {
