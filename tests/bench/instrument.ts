@@ -1,7 +1,7 @@
 /**
  * What a player's instrument costs to know: random layouts in the twelve keys, for each harp its twelve positions in every
  * mode, its chords, and one drill of each kind. Prints seconds and counts as JSON; nothing may throw.
- * Usage: node tests/bench/instrument-build.mjs && node out/bench/instrument.js [layouts, 1000] [seed, 1]
+ * Usage: node tests/bench/build.mjs instrument && node out/bench/instrument.js [layouts, 1000] [seed, 1]
  */
 import type { DrillSetting, DrillSpec } from "../../core/exercise/drill-spec.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";

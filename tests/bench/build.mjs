@@ -1,7 +1,9 @@
-// Bundles the instrument bench into out/bench/instrument.js; then: node out/bench/instrument.js [layouts] [seed]
+// Bundles a bench into out/bench/NAME.js, a command of its own: node tests/bench/build.mjs instrument
 import path from "node:path";
 import { build } from "vite";
 
+const [name] = process.argv.slice(2);
+if (name === undefined) throw new Error("usage: node tests/bench/build.mjs NAME, of a file in tests/bench");
 const root = path.join(import.meta.dirname, "..", "..");
 await build({
   configFile: false,
@@ -15,7 +17,7 @@ await build({
     outDir: path.join(root, "out", "bench"),
     emptyOutDir: false,
     rolldownOptions: {
-      input: { instrument: path.join(root, "tests", "bench", "instrument.ts") },
+      input: { [name]: path.join(root, "tests", "bench", `${name}.ts`) },
       output: { format: "es", entryFileNames: "[name].js" },
     },
   },
