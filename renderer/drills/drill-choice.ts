@@ -1,6 +1,7 @@
 import * as v from "valibot";
 import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
 import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
+import { ACCENTS } from "../../core/exercise/rhythm.ts";
 import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/exercise/tempo.ts";
 import { KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
@@ -19,6 +20,8 @@ const choiceShape = v.object({
   mode: v.picklist(MODE_NAMES),
   bends: v.boolean(),
   overbends: v.boolean(),
+  /** Holes whose overblows the player can do, "4 6"; empty for all. */
+  overbendHoles: v.pipe(v.string(), v.maxLength(40)),
   kind: v.picklist(EXERCISE_KINDS),
   bpm: v.pipe(v.number(), v.minValue(SLOWEST), v.maxValue(FASTEST)),
   noteValue: v.picklist(NOTE_VALUES),
@@ -27,6 +30,9 @@ const choiceShape = v.object({
   octaves: v.picklist([1, 2, "plain range"]),
   direction: v.picklist(["up", "down", "both"]),
   start: v.picklist(["easiest", "lowest"]),
+  /** Degree a range begins on. */
+  fromDegree: v.picklist(["1", "2", "3", "4", "5", "6", "7"]),
+  accents: v.picklist(ACCENTS),
   degree: v.picklist(["1", "2", "3", "4", "5", "6", "7"]),
   chordSize: v.picklist(["triad", "seventh"]),
   numerals: v.pipe(v.string(), v.maxLength(80)),
@@ -61,6 +67,7 @@ export const FIRST_CHOICE: DrillChoice = {
   mode: "mixolydian",
   bends: true,
   overbends: false,
+  overbendHoles: "",
   kind: "scale",
   bpm: 90,
   noteValue: "1/4",
@@ -69,6 +76,8 @@ export const FIRST_CHOICE: DrillChoice = {
   octaves: 1,
   direction: "both",
   start: "easiest",
+  fromDegree: "1",
+  accents: "none",
   degree: "1",
   chordSize: "triad",
   numerals: "I-IV-I",

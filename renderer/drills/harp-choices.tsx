@@ -1,6 +1,7 @@
-import { useMemo } from "react";
+import { useId, useMemo } from "react";
 import { harpName, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
 import { POSITIONS, positionHomeName, positionName } from "../../core/instrument/positions.ts";
+import { readHoles } from "../../core/instrument/reed-actions.ts";
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
 import type { DrillChoice } from "./drill-choice.ts";
@@ -51,7 +52,34 @@ export function HarpChoices({ choice, shelf, onChange }: HarpChoicesProps) {
         ]}
         onChange={(able) => onChange({ ...choice, bends: able !== "plain", overbends: able === "overbends" })}
       />
+      {choice.overbends && <OverblowHoles choice={choice} shelf={shelf} onChange={onChange} />}
     </>
+  );
+}
+
+/** Few players have every overblow: which ones, by hole. */
+function OverblowHoles({ choice, onChange }: HarpChoicesProps) {
+  const id = useId();
+  const readable = choice.overbendHoles.trim() === "" || readHoles(choice.overbendHoles) !== null;
+  return (
+    <div className="choice">
+      <label htmlFor={id}>Overblows in holes</label>
+      <input
+        id={id}
+        type="text"
+        placeholder="all"
+        value={choice.overbendHoles}
+        maxLength={40}
+        aria-invalid={!readable}
+        aria-describedby={readable ? undefined : `${id}-how`}
+        onChange={(event) => onChange({ ...choice, overbendHoles: event.target.value })}
+      />
+      {!readable && (
+        <span id={`${id}-how`} className="soft">
+          holes by number: 4 6
+        </span>
+      )}
+    </div>
   );
 }
 

@@ -6,6 +6,7 @@ import { tab } from "../../core/instrument/tab.ts";
 import { ListChoice, NumberChoice, RadioChoice } from "../ui/choice.tsx";
 import type { DrillChoice } from "./drill-choice.ts";
 import { harpOfChoice, type Shelf } from "./shelf.ts";
+import { abilitiesOf } from "./spec-of-choice.ts";
 
 interface KindChoicesProps {
   readonly choice: DrillChoice;
@@ -17,10 +18,18 @@ type Part = (props: KindChoicesProps) => React.ReactNode;
 
 /** Which choices each kind of drill has, in the order they are asked. */
 const PARTS: Readonly<Record<ExerciseKind, readonly Part[]>> = {
-  scale: [RangeChoice, DirectionChoice, StartChoice, NotesPerBeat, RhythmChoice],
+  scale: [RangeChoice, FromDegree, DirectionChoice, StartChoice, NotesPerBeat, RhythmChoice, AccentChoice],
   arpeggio: [DegreeChoice, ChordSize, RangeChoice, DirectionChoice, NotesPerBeat],
   progression: [Numerals, Repeats, NotesPerBeat],
-  pattern: [PatternChoice, RangeChoice, DirectionChoice, NotesPerBeat, RhythmChoice],
+  pattern: [
+    PatternChoice,
+    RangeChoice,
+    FromDegree,
+    DirectionChoice,
+    NotesPerBeat,
+    RhythmChoice,
+    AccentChoice,
+  ],
   bend: [BendFigure, BendChoice, Repeats, Rest, TargetShown],
   "breath-pair": [FirstAction, SecondAction],
   "hole-jumps": [Jump, JumpBreath, Repeats, NotesPerBeat],
@@ -106,13 +115,41 @@ function RhythmChoice({ choice, onChange }: KindChoicesProps) {
   );
 }
 
+function FromDegree({ choice, onChange }: KindChoicesProps) {
+  return (
+    <ListChoice
+      legend="From degree"
+      value={choice.fromDegree}
+      options={DEGREES.map((degree) => [degree, degree] as const)}
+      onChange={(fromDegree) => onChange({ fromDegree })}
+    />
+  );
+}
+
+function AccentChoice({ choice, onChange }: KindChoicesProps) {
+  return (
+    <ListChoice
+      legend="Accents"
+      value={choice.accents}
+      options={[
+        ["none", "none"],
+        ["bars", "each bar"],
+        ["beats", "each beat"],
+        ["off-beats", "off the beat"],
+      ]}
+      onChange={(accents) => onChange({ accents })}
+    />
+  );
+}
+
+const DEGREES = ["1", "2", "3", "4", "5", "6", "7"] as const;
+
 function DegreeChoice({ choice, onChange }: KindChoicesProps) {
-  const degrees = ["1", "2", "3", "4", "5", "6", "7"] as const;
   return (
     <ListChoice
       legend="On degree"
       value={choice.degree}
-      options={degrees.map((degree) => [degree, degree] as const)}
+      options={DEGREES.map((degree) => [degree, degree] as const)}
       onChange={(degree) => onChange({ degree })}
     />
   );
@@ -181,8 +218,7 @@ function useTabs(choice: DrillChoice, shelf: Shelf, bentOnly: boolean): readonly
   return useMemo(() => {
     const harp = harpOfChoice(choice, 440, shelf);
     if (harp === null) return [];
-    const able = { bends: choice.bends, overbends: choice.overbends };
-    const actions = reedActions(harp.layout, able).map(({ action }) => action);
+    const actions = reedActions(harp.layout, abilitiesOf(choice)).map(({ action }) => action);
     return actions.filter((action) => !bentOnly || action.technique === "bend").map((action) => tab(action));
   }, [choice, shelf, bentOnly]);
 }

@@ -1,8 +1,14 @@
 import type { DrillSetting, DrillSpec, Running } from "../../core/exercise/drill-spec.ts";
 import type { Rhythm } from "../../core/exercise/rhythm.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
-import { type ReedAction, reedActions } from "../../core/instrument/reed-actions.ts";
+import {
+  type Abilities,
+  type ReedAction,
+  readHoles,
+  reedActions,
+} from "../../core/instrument/reed-actions.ts";
 import { tab } from "../../core/instrument/tab.ts";
+import { modeDegrees } from "../../core/pitch/modes.ts";
 import { bpm } from "../../core/units.ts";
 import type { DrillChoice } from "./drill-choice.ts";
 
@@ -33,7 +39,7 @@ export function specOfChoice(choice: DrillChoice, harp: Harp, countInBeats: numb
     harp,
     position: choice.position,
     mode: choice.mode,
-    abilities: { bends: choice.bends, overbends: choice.overbends },
+    abilities: abilitiesOf(choice),
     tempo: { bpm: bpm(choice.bpm), noteValue: choice.noteValue },
     countInBeats,
   };
@@ -45,16 +51,21 @@ export function specOfChoice(choice: DrillChoice, harp: Harp, countInBeats: numb
 /** The parts of a kind beside its setting. */
 function partsOf(choice: DrillChoice): object {
   const { kind, direction, octaves, start, repeats } = choice;
-  const running: Running = { notesPerBeat: choice.notesPerBeat, rhythm: RHYTHMS[choice.rhythm] };
+  const range = { octaves, start, ...fromDegree(choice) };
+  const running: Running = {
+    notesPerBeat: choice.notesPerBeat,
+    rhythm: RHYTHMS[choice.rhythm],
+    accents: choice.accents,
+  };
   switch (kind) {
     case "scale":
-      return { kind, ...running, octaves, start, direction };
+      return { kind, ...running, ...range, direction };
     case "arpeggio":
       return { kind, ...running, octaves, start, direction, degree: choice.degree, size: choice.chordSize };
     case "progression":
       return { kind, ...running, start, repeats, numerals: choice.numerals, figure: "up-and-back" };
     case "pattern":
-      return { kind, ...running, octaves, start, direction, figure: choice.patternFigure };
+      return { kind, ...running, ...range, direction, figure: choice.patternFigure };
     case "hole-jumps":
       return { kind, ...running, direction, repeats, jump: choice.jump, breath: choice.jumpBreath };
     case "one-breath":
@@ -110,6 +121,18 @@ function breathPair(choice: DrillChoice, setting: DrillSetting): SpecOfChoice {
     kind: "spec",
     spec: { kind: "breath-pair", ...setting, first, second, rounds: ROUNDS, roundBeats: ROUND_BEATS },
   };
+}
+
+/** Left out for the home note, as the drill maker has it. */
+function fromDegree(choice: DrillChoice): { fromDegree?: string } {
+  const named = modeDegrees(choice.mode)[Number(choice.fromDegree) - 1]?.name;
+  return choice.fromDegree === "1" ? {} : { fromDegree: named ?? choice.fromDegree };
+}
+
+/** What the player can do besides plain notes. */
+export function abilitiesOf(choice: DrillChoice): Abilities {
+  const holes = choice.overbendHoles.trim() === "" ? true : (readHoles(choice.overbendHoles) ?? true);
+  return { bends: choice.bends, overbends: choice.overbends && holes };
 }
 
 /** The reed action a tab names on a harp, or null. */

@@ -3,6 +3,7 @@ import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import { type ChosenHarp, harpOfChoice } from "../ui/chosen-harp.ts";
 import { HarpChoice } from "../ui/harp-choice.tsx";
+import { OwnTuning } from "./own-tuning.tsx";
 
 interface HarpFormProps {
   readonly title: string;
@@ -47,6 +48,11 @@ export function HarpForm({ title, first, firstNote, own, a4Hz, onKeep, onCancel 
           />
         </div>
       </div>
+      <OwnTuning
+        layout={chosen.layout}
+        temperament={chosen.temperament}
+        onChange={(temperament) => setChosen({ ...chosen, temperament })}
+      />
       <p className="row">
         <button type="submit" className="main">
           Keep this harp

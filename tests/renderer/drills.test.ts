@@ -16,6 +16,9 @@ const choices: fc.Arbitrary<DrillChoice> = fc
     position: fc.integer({ min: 1, max: 12 }),
     kind: fc.constantFrom(...EXERCISE_KINDS),
     overbends: fc.boolean(),
+    overbendHoles: fc.constantFrom("", "4 6", "words"),
+    fromDegree: fc.constantFrom("1" as const, "3" as const, "5" as const),
+    accents: fc.constantFrom("none" as const, "beats" as const),
     notesPerBeat: fc.constantFrom(1 as const, 2 as const, 3 as const, 4 as const),
     octaves: fc.constantFrom(1 as const, 2 as const, "plain range" as const),
     rhythm: fc.constantFrom("even" as const, "dotted" as const, "swung 2:1" as const),
@@ -33,6 +36,10 @@ describe("what can be chosen on the drill screen", () => {
           return;
         }
         made.add(choice.kind);
+        const overblown = result.exercise.notes.filter((note) => note.action.technique.startsWith("over"));
+        if (choice.overbendHoles === "4 6" && choice.kind !== "breath-pair") {
+          for (const note of overblown) expect([4, 6]).toContain(note.action.hole);
+        }
         for (const note of result.exercise.notes)
           expect(actionNote(result.exercise.harp, note.action)).toBe(note.midi);
       }),

@@ -1,0 +1,65 @@
+import AxeBuilder from "@axe-core/playwright";
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { LoopbackServer } from "../../electron/loopback-server.ts";
+import { exerciseOf } from "../support/drills.ts";
+import { chromiumPath, launchBrowser, openPage, serveApp, whyNoBrowser } from "./browser.ts";
+import { microphoneTake } from "./takes.ts";
+
+let server: LoopbackServer;
+let browser: Browser;
+beforeAll(async () => {
+  if (chromiumPath === null) return;
+  server = await serveApp();
+  browser = await launchBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.close();
+});
+
+const SIZES = [
+  { width: 1280, height: 800 },
+  { width: 1920, height: 1080 },
+] as const;
+const looks = SIZES.flatMap((viewport) =>
+  (["light", "dark"] as const).map((colorScheme) => ({ viewport, colorScheme })),
+);
+
+describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
+  test.each(looks)(
+    "at $viewport.width x $viewport.height, $colorScheme: axe finds nothing and nothing is cut",
+    async (look) => {
+      const { page, complaints } = await openPage(browser, server.url, look);
+      const check = async (screen: string) => {
+        const { violations } = await new AxeBuilder({ page }).analyze();
+        expect(violations.map((one) => `${screen}: ${one.id} at ${one.nodes[0]?.target.join(" ")}`)).toEqual(
+          [],
+        );
+        expect(await page.evaluate(() => document.documentElement.scrollWidth), screen).toBe(
+          look.viewport.width,
+        );
+      };
+      await page.locator(".staff svg").first().waitFor();
+      await check("drills");
+      await page.getByRole("button", { name: "Practise this" }).click();
+      await page.locator(".staff svg").first().waitFor();
+      await check("practice, before");
+      await page
+        .getByLabel("Recording to mark")
+        .setInputFiles(microphoneTake(exerciseOf(), 71, true).wavPath);
+      await page.getByText("Kept in the history.").waitFor();
+      await page.getByText("Every note").click();
+      await check("practice, after");
+      await page.getByRole("button", { name: "History" }).click();
+      await page.getByRole("button", { name: exerciseOf().title, exact: true }).waitFor();
+      await check("history");
+      await page.getByRole("button", { name: "My harps" }).click();
+      await check("my harps");
+      await page.getByRole("button", { name: "Instrument" }).click();
+      await check("instrument");
+      expect(complaints).toEqual([]);
+      await page.context().close();
+    },
+  );
+});
