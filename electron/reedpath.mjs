@@ -1,5 +1,6 @@
 // @ts-check
 import path from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import { pathToFileURL } from "node:url";
 import { buildStale, PROJECT_ROOT } from "./build.mjs";
 
@@ -32,9 +33,17 @@ async function main() {
   });
 }
 
+/**
+ * How long the process stays after its work. A task of the compiler that is still under way may need the main thread to
+ * collect garbage; a main thread that has already begun to end waits for that task, and both wait forever
+ * (nodejs/node issue 54918, seen here once in some thousand commands). In this moment the task gets what it needs.
+ */
+const LAST_MOMENT_MS = 60;
+
 try {
   await main();
 } catch (error) {
   complain(error);
   process.exitCode = 1;
 }
+await pause(LAST_MOMENT_MS);
