@@ -11,6 +11,8 @@ export interface KeptAttempt {
   /** Largest sample of the kept take. */
   readonly peak: number;
   readonly takeSamples: number;
+  /** Buffers of silence, about 10 ms, that the fake device of a busy machine put into the take: what follows is late. */
+  readonly slips: number;
 }
 
 export async function keptAttempts(page: Page): Promise<readonly KeptAttempt[]> {
@@ -34,11 +36,25 @@ export async function keptAttempts(page: Page): Promise<readonly KeptAttempt[]> 
     }[];
     const takes = (await all("takes")) as { id: string; samples: Float32Array }[];
     database.close();
+    /** Runs of exact zeros of 5 to 25 ms: 16-bit sound with room noise has none of that length. */
+    const slipsIn = (samples: Float32Array) => {
+      let zeros = 0;
+      let slips = 0;
+      for (const sample of samples) {
+        if (sample === 0) zeros++;
+        else {
+          if (zeros >= 220 && zeros <= 1200) slips++;
+          zeros = 0;
+        }
+      }
+      return slips;
+    };
     return attempts.map((row) => {
       const samples = takes.find((take) => take.id === row.id)?.samples ?? new Float32Array();
       return {
         ...row,
         takeSamples: samples.length,
+        slips: slipsIn(samples),
         peak: samples.reduce((a, b) => Math.max(a, Math.abs(b)), 0),
       };
     });
