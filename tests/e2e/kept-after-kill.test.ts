@@ -22,7 +22,8 @@ beforeAll(async () => {
 afterEach(() => void child?.kill("SIGKILL"));
 afterAll(async () => {
   await server?.close();
-  rmSync(profile, { recursive: true, force: true });
+  // Processes of the killed browser may still be writing for a moment.
+  rmSync(profile, { recursive: true, force: true, maxRetries: 20, retryDelay: 250 });
 });
 
 /** A browser of its own, on the one profile, that can be killed outright. */
