@@ -22,9 +22,19 @@ beforeAll(async () => {
 afterEach(() => void child?.kill("SIGKILL"));
 afterAll(async () => {
   await server?.close();
-  // Processes of the killed browser may still be writing for a moment.
-  rmSync(profile, { recursive: true, force: true, maxRetries: 20, retryDelay: 250 });
+  await clearAway(profile);
 });
+
+/** Processes of the killed browser may still be writing for a moment; what they leave in the end is the system's to clear. */
+async function clearAway(folder: string): Promise<void> {
+  for (let tries = 0; tries < 20 && existsSync(folder); tries++) {
+    try {
+      rmSync(folder, { recursive: true, force: true });
+    } catch {
+      await pause(250);
+    }
+  }
+}
 
 /** A browser of its own, on the one profile, that can be killed outright. */
 async function startBrowser(wavPath?: string): Promise<{ browser: Browser; page: Page }> {
