@@ -37,9 +37,6 @@ export default defineConfig({
         test: {
           ...node,
           name: "e2e",
-          // Chromium's fake sound card slips on a busy machine, in ways no program could know of: one more try, and
-          // the report says that it was needed.
-          retry: 1,
           include: ["tests/e2e/**/*.test.ts"],
           fileParallelism: false,
           testTimeout: 180_000,
