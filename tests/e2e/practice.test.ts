@@ -105,8 +105,9 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
         onFile.faults.map((fault) => [fault.kind, fault.index]),
       );
       // The same sound: each note within 2 cents and 5 ms (after the constant start) of what the file gave, later by
-      // 10 ms for each buffer of silence that the fake device is seen to have put in.
-      const tolerance = 5 + 11 * entry.slips;
+      // one 10 ms buffer that the fake device puts in in about half of its captures, and by any more that are seen in
+      // the take. Times to the millisecond are held in audio-microphone.test.ts, where the slips are cut out.
+      const tolerance = 5 + 11 * Math.max(1, entry.slips);
       const shift = median(offsets(entry.attempt, onFile, "ms"));
       for (const off of offsets(entry.attempt, onFile, "ms"))
         expect(Math.abs(off - shift)).toBeLessThan(tolerance);
