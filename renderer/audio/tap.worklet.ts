@@ -1,21 +1,16 @@
-import { TAP, type TapBlock, type TapCommand } from "./tap-messages.ts";
-
-/** Samples gathered before they are sent: about 10 ms, four blocks of the audio engine. */
-const GATHER = 512;
+import { BlockGatherer } from "./block-gatherer.ts";
+import { TAP, type TapCommand } from "./tap-messages.ts";
 
 /** Hands every incoming sample, with its place on the clock, to the port it was given. */
 class Tap extends AudioWorkletProcessor {
-  private out: MessagePort | null = null;
+  private gatherer: BlockGatherer | null = null;
   private ended = false;
-  private gathered = new Float32Array(GATHER);
-  private count = 0;
-  private firstFrame = 0;
 
   constructor() {
     super();
     this.port.onmessage = ({ data }: MessageEvent<TapCommand>) => {
-      if (data.kind === "connect") this.out = data.port;
-      else this.ended = true;
+      if (data.kind === "end") this.ended = true;
+      else this.gatherer = new BlockGatherer((block) => data.port.postMessage(block, [block.samples.buffer]));
     };
   }
 
@@ -24,21 +19,8 @@ class Tap extends AudioWorkletProcessor {
     if (this.ended) return false;
     const samples = inputs[0]?.[0];
     // Until a source is connected, and while it is away, there is no channel.
-    if (samples === undefined || this.out === null) return true;
-    const expected = this.firstFrame + this.count;
-    if (this.count > 0 && expected !== currentFrame) this.send();
-    if (this.count === 0) this.firstFrame = currentFrame;
-    this.gathered.set(samples, this.count);
-    this.count += samples.length;
-    if (this.count + samples.length > GATHER) this.send();
+    if (samples !== undefined) this.gatherer?.take(currentFrame, samples);
     return true;
-  }
-
-  private send(): void {
-    const samples = this.gathered.slice(0, this.count);
-    const block: TapBlock = { frame: this.firstFrame, samples };
-    this.out?.postMessage(block, [samples.buffer]);
-    this.count = 0;
   }
 }
 
