@@ -25,12 +25,13 @@ const COMMANDS: Readonly<Record<string, Command>> = {
 const USAGE = `usage: npm run -s reedpath -- COMMAND …
 
   layouts [--layout L]                       every layout, or one as a file to change, as JSON
-  positions [HARP] [--mode M] [--position 1-12] [--bends yes|no|"2 3"] [--overbends yes|no|"4 6"]
+  positions [HARP] [MODE] [--position 1-12] [--bends yes|no|"2 3"] [--overbends yes|no|"4 6"]
                                              home notes and what each mode has, as JSON
-  chords [HARP] [--home G] [--mode M]        what sounds together, as JSON
+  chords [HARP] [--home G] [MODE]            what sounds together, as JSON
                    HARP: [--layout ID|NAME|FILE.json] [--key C] [--register low|usual|high] [--a4 440]
                          [--temperament equal|SCHEME|FILE.scl]
-  exercise [HARP] --position 2 [--mode mixolydian] [--kind KIND] [--bends yes|no|"2 3"] [--overbends yes|no|"4 6"]
+                   MODE: [--mode mixolydian], or any set of degrees: [--degrees "1 2 b3 5 b7"]
+  exercise [HARP] --position 2 [MODE] [--kind KIND] [--bends yes|no|"2 3"] [--overbends yes|no|"4 6"]
            [--dance reel|jig|slip-jig|slide|hornpipe|polka|strathspey] [--tempo 90] [--note-value 1/4]
            [--beats-per-bar 4] [--count-in 4]
                                              an exercise, as JSON; KIND and its own options:

@@ -1,4 +1,4 @@
-import { chordOn, withoutChords } from "./chords.ts";
+import { chordOn, explainNoChord, withoutChords } from "./chords.ts";
 import type { DrillSpec, MadeExercise } from "./drill-spec.ts";
 import {
   DIRECTION_WORDS,
@@ -20,6 +20,7 @@ export function arpeggioDrill(spec: DrillSpec & { kind: "arpeggio" }): MadeExerc
   if (reason !== null) return impossible(reason);
   const root = reach.degrees.findIndex((degree) => degree.name === spec.degree);
   const chord = chordOn(reach.degrees, root, spec.size);
+  if (chord === null) return impossible(explainNoChord(reach, spec.degree));
   const range = { octaves: spec.octaves, start: spec.start, fromDegree: spec.degree };
   const found = findStretch(ladderOf(reach, chord.degrees), range);
   const what = `${chord.numeral} arpeggio of ${homeAndMode(reach)}`;

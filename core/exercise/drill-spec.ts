@@ -2,7 +2,7 @@ import type { Harp } from "../instrument/harp.ts";
 import type { Breath } from "../instrument/layout.ts";
 import type { Position } from "../instrument/positions.ts";
 import type { Abilities, ReedAction } from "../instrument/reed-actions.ts";
-import type { ModeName } from "../pitch/modes.ts";
+import type { Mode } from "../pitch/modes.ts";
 import type { Exercise } from "./exercise.ts";
 import type { Accents, NotesPerBeat, Rhythm } from "./rhythm.ts";
 import type { Tempo } from "./tempo.ts";
@@ -15,7 +15,8 @@ export type MadeExercise =
 export interface DrillSetting {
   readonly harp: Harp;
   readonly position: Position;
-  readonly mode: ModeName;
+  /** By name, or any set of degrees. */
+  readonly mode: Mode;
   readonly abilities: Abilities;
   readonly tempo: Tempo;
   /** Whole beats, 0 to 16. */
@@ -40,7 +41,7 @@ export type Octaves = 1 | 2 | "plain range";
 export interface Range {
   readonly octaves: Octaves;
   readonly start: Start;
-  /** Degree the range begins on, "1" where not said. */
+  /** Degree the range begins on; where not said the home note, or the first degree of a set without it. */
   readonly fromDegree?: string;
 }
 

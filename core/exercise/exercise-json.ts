@@ -12,8 +12,8 @@ export type ReadExercise =
 /**
  * Reads an exercise file.
  *
- * @param text JSON as written by the `exercise` command: schema "reedpath.exercise", version 1
- * @returns the exercise, or one line that names the field and what is wrong with it
+ * @param text JSON as written by the `exercise` command: schema "reedpath.exercise", version 2 or 1
+ * @returns the exercise, as of version 2, or one line that names the field and what is wrong with it
  */
 export function readExercise(text: string): ReadExercise {
   let data: unknown;
@@ -31,7 +31,7 @@ export function checkExercise(data: unknown): ReadExercise {
   if (stranger !== null) return unreadable(stranger);
   const result = v.safeParse(exerciseShape, data);
   if (!result.success) return unreadable(describeIssue(result.issues[0]));
-  const exercise = result.output as unknown as Exercise;
+  const exercise = { ...result.output, version: EXERCISE_VERSION } as unknown as Exercise;
   const contradiction = findContradiction(exercise);
   return contradiction === null ? { kind: "exercise", exercise } : unreadable(contradiction);
 }

@@ -1,7 +1,7 @@
 import * as v from "valibot";
 import { harpShape } from "../instrument/harp-shape.ts";
 import { MOST_HOLES } from "../instrument/layout.ts";
-import { MODE_NAMES } from "../pitch/modes.ts";
+import { type Mode, readMode } from "../pitch/modes.ts";
 import { EXERCISE_KINDS, EXERCISE_SCHEMA, EXERCISE_VERSION } from "./exercise.ts";
 import { LEAST_SWING, MOST_SWING } from "./rhythm.ts";
 import { FASTEST, NOTE_VALUES, SLOWEST } from "./tempo.ts";
@@ -53,17 +53,28 @@ const plainParameter = v.union([
 ]);
 const parameter = v.union([plainParameter, v.record(v.string(), plainParameter)]);
 
-/** An exercise file, version 1. Fields that came later may be absent. */
+/** A mode's name or a set of degrees; what is wrong with it is said as it is to whoever types it. */
+const mode = v.pipe(
+  text,
+  v.rawTransform<string, Mode>(({ dataset, addIssue, NEVER }) => {
+    const read = readMode(dataset.value);
+    if (read.kind === "mode") return read.mode;
+    addIssue({ message: read.reason });
+    return NEVER;
+  }),
+);
+
+/** An exercise file, version 1 or 2. Fields that came later may be absent. */
 export const exerciseShape = v.object({
   schema: v.literal(EXERCISE_SCHEMA),
-  version: v.literal(EXERCISE_VERSION),
+  version: v.picklist([1, EXERCISE_VERSION]),
   kind: v.picklist(EXERCISE_KINDS),
   title: text,
   trains: text,
   harp: harpShape,
   position: wholeBetween(1, 12),
   home: text,
-  mode: v.picklist(MODE_NAMES),
+  mode,
   tempo: v.object({ bpm: numberBetween(SLOWEST, FASTEST), noteValue: v.picklist(NOTE_VALUES) }),
   beatsPerBar: wholeBetween(1, 16),
   countInBeats: wholeBetween(0, 16),

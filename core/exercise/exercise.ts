@@ -2,13 +2,14 @@ import type { Harp } from "../instrument/harp.ts";
 import type { Position } from "../instrument/positions.ts";
 import type { ReedAction } from "../instrument/reed-actions.ts";
 import { midiToHz } from "../pitch/equal-temperament.ts";
-import type { ModeName } from "../pitch/modes.ts";
+import type { Mode } from "../pitch/modes.ts";
 import { type Beats, type Cents, type Hz, type Midi, midi, type Seconds } from "../units.ts";
 import type { Rhythm } from "./rhythm.ts";
 import { beatsToSeconds, type Tempo } from "./tempo.ts";
 
 export const EXERCISE_SCHEMA = "reedpath.exercise";
-export const EXERCISE_VERSION = 1;
+/** Version 2 may have a set of degrees for its mode; in version 1 a mode has a name. */
+export const EXERCISE_VERSION = 2;
 
 export const EXERCISE_KINDS = [
   "scale",
@@ -38,7 +39,7 @@ export interface ExpectedNote {
   readonly midi: Midi;
   /** Where the note should lie against equal temperament on the harp's own A4. */
   readonly targetCents: Cents;
-  /** Spelled with octave, "F#4". */
+  /** Spelled by its degree of the home note, with octave: "F#4", and "Bb4" for a b3 above G. */
   readonly noteName: string;
   /** Degree of the home note's mode, "b3". */
   readonly degree: string;
@@ -65,7 +66,7 @@ export interface Exercise {
   readonly position: Position;
   /** Home note without octave. */
   readonly home: string;
-  readonly mode: ModeName;
+  readonly mode: Mode;
   readonly tempo: Tempo;
   readonly beatsPerBar: number;
   readonly countInBeats: Beats;

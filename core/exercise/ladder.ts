@@ -15,6 +15,8 @@ export interface Rung {
 /** The notes of a scale or chord over the whole harp, rising, and how many make an octave. */
 export interface Ladder {
   readonly rungs: readonly Rung[];
+  /** Degree a range begins on where it does not say: the home note where it is there. */
+  readonly first: string;
   readonly perOctave: number;
 }
 
@@ -33,7 +35,7 @@ export function ladderOf(reach: Reach, wanted: readonly string[] | null = null):
     if (degree !== undefined)
       rungs.push({ note: midi(note), degree, action: reach.easiest.get(note) ?? null });
   }
-  return { rungs, perOctave: degrees.length };
+  return { rungs, first: degrees[0]?.name ?? "1", perOctave: degrees.length };
 }
 
 /** Rungs next to each other, all of which the player can sound, rising. */
@@ -46,7 +48,7 @@ const SHORTEST_PLAIN_RANGE = 3;
 
 /** A range of the ladder as the player asked for it. */
 export function findStretch(ladder: Ladder, range: Range): Stretch {
-  const from = range.fromDegree ?? "1";
+  const from = range.fromDegree ?? ladder.first;
   if (range.octaves === "plain range") return plainStretch(ladder, from);
   const span = ladder.perOctave * range.octaves;
   const tries: Stretch[] = [];

@@ -1,7 +1,7 @@
 import type { Direction, DrillSpec, MadeExercise, PatternFigure } from "./drill-spec.ts";
 import { DIRECTION_WORDS, explainMissing, findStretch, ladderOf, unknownDegree } from "./ladder.ts";
 import { impossible, layOut, runOn } from "./lay-out.ts";
-import { homeAndMode, inPosition, type Reach, reachOf, type Step } from "./reach.ts";
+import { homeAndMode, inPosition, notSeven, type Reach, reachOf, type Step } from "./reach.ts";
 import { bendsInWords, rangeInWords } from "./scale-drill.ts";
 
 interface Figure {
@@ -83,8 +83,8 @@ export function patternDrill(spec: DrillSpec & { kind: "pattern" }): MadeExercis
 }
 
 function withoutInterval(reach: Reach, figure: Figure): string | null {
-  if (!figure.needsSeven || reach.degrees.length === 7) return null;
-  return `a scale ${figure.name} needs a seven-note mode; ${homeAndMode(reach)} has ${reach.degrees.length} notes`;
+  const reason = figure.needsSeven ? notSeven(reach) : null;
+  return reason === null ? null : `a scale ${figure.name} needs a seven-note mode; ${reason}`;
 }
 
 function figuresOver(

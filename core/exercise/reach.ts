@@ -1,6 +1,7 @@
 import { type Position, positionHome, positionHomeName, positionName } from "../instrument/positions.ts";
 import { type Abilities, reachOf as layoutReach, type ReedAction } from "../instrument/reed-actions.ts";
-import { type Degree, degreeOf, modeDegrees, spellMode } from "../pitch/modes.ts";
+import { isSevenDegrees } from "../pitch/degrees.ts";
+import { type Degree, degreeOf, isNamed, modeDegrees, spellingOf } from "../pitch/modes.ts";
 import { noteName, type PitchClass } from "../pitch/note-names.ts";
 import { type Midi, midi } from "../units.ts";
 import type { DrillSetting } from "./drill-spec.ts";
@@ -19,6 +20,7 @@ export interface Reach {
   readonly home: string;
   readonly homeClass: PitchClass;
   readonly degrees: readonly Degree[];
+  /** A name for each of the twelve notes. */
   readonly spelling: readonly string[];
   /** Lowest and highest plain reed; Infinity and -Infinity on a layout without reeds. */
   readonly lowest: number;
@@ -51,7 +53,7 @@ export function reachOf(setting: DrillSetting): Reach {
     home,
     homeClass: positionHome(harp, position),
     degrees: modeDegrees(mode),
-    spelling: spellMode(home, mode),
+    spelling: spellingOf(home, mode),
     lowest: Math.min(...plain),
     highest: Math.max(...plain),
     all,
@@ -65,7 +67,7 @@ function noteOn(setting: DrillSetting, sounds: number): Midi | null {
   return note >= LOWEST_MIDI && note <= HIGHEST_MIDI ? midi(note) : null;
 }
 
-/** Name with octave, spelled as the mode spells it. */
+/** Name with octave, spelled by its degree. */
 export function nameOf(reach: Reach, note: Midi): string {
   return noteName(note, reach.spelling);
 }
@@ -75,8 +77,20 @@ export function degreeNameOf(reach: Reach, note: Midi): string {
   return degreeOf(note - reach.homeClass, reach.degrees).name;
 }
 
-/** "D mixolydian". */
-export const homeAndMode = (reach: Reach): string => `${reach.home} ${reach.setting.mode}`;
+/** "D mixolydian", or "D (1 2 b3 5)". */
+export function homeAndMode(reach: Reach): string {
+  const { mode } = reach.setting;
+  return `${reach.home} ${isNamed(mode) ? mode : `(${mode})`}`;
+}
+
+/** Why neither thirds can be stacked nor intervals counted in the mode, or null where it has degrees 1 to 7. */
+export function notSeven(reach: Reach): string | null {
+  const { degrees } = reach;
+  if (isSevenDegrees(degrees)) return null;
+  if (degrees.length !== 7)
+    return `${homeAndMode(reach)} has ${degrees.length} ${degrees.length === 1 ? "note" : "notes"}`;
+  return `${homeAndMode(reach)} does not have each of the degrees 1 to 7`;
+}
 
 /** "in 2nd position". */
 export const inPosition = (reach: Reach): string => `in ${positionName(reach.position)} position`;

@@ -1,4 +1,5 @@
-import { type Degree, type ModeName, modeDegrees, spellMode } from "../pitch/modes.ts";
+import { degreeSetOf } from "../pitch/degrees.ts";
+import { type Degree, isNamed, type Mode, modeDegrees, spellingOf, spellMode } from "../pitch/modes.ts";
 import { keyName, namer, type PitchClass, pitchClass } from "../pitch/note-names.ts";
 import { type Midi, midi } from "../units.ts";
 import type { Harp } from "./harp.ts";
@@ -54,19 +55,19 @@ export interface ScaleReport {
   readonly longestRun: Run | null;
 }
 
-/** A mode on a home note. @param homeName the home note's name without octave */
-export function modeOn(home: PitchClass, mode: ModeName, homeName: string = keyName(home)): HomeScale {
-  return { home, degrees: modeDegrees(mode), spelling: spellMode(homeName, mode) };
+/** A mode, or a set of degrees, on a home note. @param homeName the home note's name without octave */
+export function modeOn(home: PitchClass, mode: Mode, homeName: string = keyName(home)): HomeScale {
+  const spelling = isNamed(mode) ? spellMode(homeName, mode) : spellingOf(homeName, mode);
+  return { home, degrees: modeDegrees(mode), spelling };
 }
 
-/** Any degrees on a home note, spelled as the major or minor scale there would be. */
+/** Any degrees on a home note, each note spelled by its degree. @param degrees ascending, each once */
 export function degreesOn(
   home: PitchClass,
   degrees: readonly Degree[],
   homeName: string = keyName(home),
 ): HomeScale {
-  const minor = degrees.some((degree) => degree.name === "b3");
-  return { home, degrees, spelling: spellMode(homeName, minor ? "minor" : "major") };
+  return modeOn(home, degreeSetOf(degrees), homeName);
 }
 
 /**

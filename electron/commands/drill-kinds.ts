@@ -1,6 +1,7 @@
+import { usualProgression } from "../../core/exercise/chords.ts";
 import type { DrillKind, DrillSetting, DrillSpec, PatternFigure } from "../../core/exercise/drill-spec.ts";
 import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
-import type { ModeName } from "../../core/pitch/modes.ts";
+import type { Mode } from "../../core/pitch/modes.ts";
 import { type Arguments, choiceOption, numberOption } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import { actionOption, octavesOption, rangeOptions, roundsOption, runningOptions } from "./drill-options.ts";
@@ -38,7 +39,7 @@ const KINDS: { readonly [K in DrillKind]: KindOptions<K> } = {
     names: ["numerals", "figure", "start", "repeats", ...RUNNING],
     read: (args, setting) => ({
       ...runningOptions(args),
-      numerals: args.options.numerals ?? usualProgression(setting.mode),
+      numerals: numeralsOption(args, setting.mode),
       figure: choiceOption(args, "figure", "up", ["up", "up-and-back"]),
       start: start(args),
       repeats: whole(args, "repeats", 1, 1, 32),
@@ -119,19 +120,11 @@ const direction = (args: Arguments) => choiceOption(args, "direction", "both", [
 const start = (args: Arguments) => choiceOption(args, "start", "easiest", ["easiest", "lowest"]);
 const seed = (args: Arguments) => whole(args, "seed", 1, 0, 2 ** 32 - 1);
 
-/** Progressions whose chords the mode has as they are written. */
-const USUAL_PROGRESSIONS: Readonly<Partial<Record<ModeName, string>>> = {
-  major: "I-IV-V-I",
-  mixolydian: "I-VII-IV-I",
-  dorian: "i-VII-i-IV",
-  minor: "i-VII-VI-VII",
-};
-
-function usualProgression(mode: ModeName): string {
-  const usual = USUAL_PROGRESSIONS[mode];
-  if (usual === undefined)
+function numeralsOption(args: Arguments, mode: Mode): string {
+  const numerals = args.options.numerals ?? usualProgression(mode);
+  if (numerals === null)
     throw new CommandError(`--numerals is missing: chords of ${mode} in Roman numerals, such as I-IV-V-I`);
-  return usual;
+  return numerals;
 }
 
 const USUAL_HOLDS = { hold: 4, "from-above": 3, match: 2, ladder: 1 } as const;

@@ -5,20 +5,21 @@ import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/exercise/tempo.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { naturalModeOf } from "../../core/instrument/position-report.ts";
 import { positionName } from "../../core/instrument/positions.ts";
-import { MODE_NAMES, type ModeName, modeOfName } from "../../core/pitch/modes.ts";
+import { MODE_NAMES, type Mode } from "../../core/pitch/modes.ts";
 import { bpm } from "../../core/units.ts";
 import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import { drillOfKind, EVERY_KIND_OPTION, optionsOfKind } from "./drill-kinds.ts";
 import { danceOption, holesOption } from "./drill-options.ts";
 import { HARP_OPTIONS, harpOption } from "./harp-option.ts";
+import { MODE_OPTIONS, modeOption } from "./home-option.ts";
 import type { Io } from "./io.ts";
 
 const SETTING = [
   ...HARP_OPTIONS,
   "kind",
   "position",
-  "mode",
+  ...MODE_OPTIONS,
   "bends",
   "overbends",
   "dance",
@@ -70,19 +71,10 @@ function settingOf(args: Arguments, harp: Harp): DrillSetting {
 const beatsPerBarOf = (args: Arguments) =>
   numberOption(args, "beats-per-bar", 4, { low: 1, high: 16, whole: true });
 
-function modeOf(args: Arguments, harp: Harp, position: number): ModeName {
-  const text = args.options.mode;
-  if (text === undefined) {
-    const natural = naturalModeOf(harp, position);
-    if (natural === null) {
-      throw new CommandError(
-        `${positionName(position)} position has no natural mode: say --mode, one of ${MODE_NAMES.join(", ")}`,
-      );
-    }
-    return natural;
-  }
-  const mode = modeOfName(text);
-  if (mode === null)
-    throw new CommandError(`--mode "${text}" is not known; there are ${MODE_NAMES.join(", ")}`);
-  return mode;
+function modeOf(args: Arguments, harp: Harp, position: number): Mode {
+  const mode = modeOption(args) ?? naturalModeOf(harp, position);
+  if (mode !== null) return mode;
+  throw new CommandError(
+    `${positionName(position)} position has no natural mode: say --mode, one of ${MODE_NAMES.join(", ")}, or --degrees`,
+  );
 }

@@ -1,7 +1,7 @@
 import type { Harp } from "../../core/instrument/harp.ts";
-import { degreesOn, type HomeScale, modeOn } from "../../core/instrument/scale-report.ts";
-import { degreesOfText, MODE_NAMES, modeOfName } from "../../core/pitch/modes.ts";
-import { pitchClass, pitchClassOfName } from "../../core/pitch/note-names.ts";
+import { degreeSetOf, readDegrees } from "../../core/pitch/degrees.ts";
+import { type Mode, readMode } from "../../core/pitch/modes.ts";
+import { pitchClassOfName } from "../../core/pitch/note-names.ts";
 import type { Arguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 
@@ -14,22 +14,25 @@ export function homeOption(args: Arguments, harp: Harp): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** How `--mode` puts degrees on a home note: by the name of a mode, or as degrees ("1 b3 4 5 b7"). */
-export interface ModeChoice {
-  readonly name: string;
-  readonly on: (home: number, homeName: string) => HomeScale;
-}
+/** The options that choose a mode, for every command that needs one. */
+export const MODE_OPTIONS: readonly string[] = ["mode", "degrees"];
 
-/** @throws CommandError if the text is neither a mode nor degrees */
-export function modeChoice(text: string): ModeChoice {
-  const mode = modeOfName(text);
-  if (mode !== null) return { name: mode, on: (home, homeName) => modeOn(pitchClass(home), mode, homeName) };
-  const degrees = degreesOfText(text);
-  if (degrees === null) {
-    throw new CommandError(
-      `--mode "${text}" is not known; there are ${MODE_NAMES.join(", ")}, or degrees such as "1 b3 4 5 b7"`,
-    );
+/**
+ * The mode of `--mode` (a name, or degrees) or the set of `--degrees`; null where neither is said.
+ *
+ * @throws CommandError naming the word that is wrong
+ */
+export function modeOption(args: Arguments): Mode | null {
+  const { mode, degrees } = args.options;
+  if (mode !== undefined && degrees !== undefined)
+    throw new CommandError("--mode and --degrees both say which notes: take one of them");
+  if (degrees !== undefined) {
+    const read = readDegrees(degrees);
+    if (read.kind === "unreadable") throw new CommandError(`--degrees: ${read.reason}`);
+    return degreeSetOf(read.degrees);
   }
-  const name = degrees.map((degree) => degree.name).join(" ");
-  return { name, on: (home, homeName) => degreesOn(pitchClass(home), degrees, homeName) };
+  if (mode === undefined) return null;
+  const read = readMode(mode);
+  if (read.kind === "unreadable") throw new CommandError(`--mode ${read.reason}`);
+  return read.mode;
 }

@@ -6,29 +6,30 @@ import type { Abilities, InHoles } from "../../core/instrument/reed-actions.ts";
 import { readHoles } from "../../core/instrument/reed-actions.ts";
 import {
   type FoundDegree,
+  modeOn,
   type Run,
   type ScaleReport,
   scaleReport,
 } from "../../core/instrument/scale-report.ts";
 import { actionInWords, tab } from "../../core/instrument/tab.ts";
-import { MODE_NAMES } from "../../core/pitch/modes.ts";
+import { MODE_NAMES, type Mode } from "../../core/pitch/modes.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import { type Arguments, fileWords, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import { HARP_OPTIONS, harpOption, harpToJson } from "./harp-option.ts";
-import { type ModeChoice, modeChoice } from "./home-option.ts";
+import { MODE_OPTIONS, modeOption } from "./home-option.ts";
 import type { Io } from "./io.ts";
 
 /** Prints the twelve positions of a harp: home reeds, natural mode, and how each mode can be played. */
 export async function positions(args: readonly string[], io: Io): Promise<void> {
-  const read = readArguments(args, [...HARP_OPTIONS, "mode", "position", "bends", "overbends"]);
+  const read = readArguments(args, [...HARP_OPTIONS, ...MODE_OPTIONS, "position", "bends", "overbends"]);
   fileWords(read, []);
   const harp = await harpOption(read);
   const abilities: Abilities = {
     bends: holesOption(read, "bends"),
     overbends: holesOption(read, "overbends"),
   };
-  const chosen = read.options.mode === undefined ? null : modeChoice(read.options.mode);
+  const chosen = modeOption(read);
   const only = numberOption(read, "position", 0, { low: 1, high: 12, whole: true });
   const wanted = only === 0 ? POSITIONS : [only];
   const printed = {
@@ -55,9 +56,10 @@ function holesOption(args: Arguments, name: string): InHoles {
   return holes;
 }
 
-function positionToJson(harp: Harp, report: PositionReport, abilities: Abilities, chosen: ModeChoice | null) {
-  const modes = chosen === null ? MODE_NAMES.map((mode) => modeChoice(mode)) : [chosen];
-  const spelling = modes[0]?.on(report.home, report.homeName).spelling ?? [];
+function positionToJson(harp: Harp, report: PositionReport, abilities: Abilities, chosen: Mode | null) {
+  const modes = chosen === null ? MODE_NAMES : [chosen];
+  const on = (mode: Mode) => modeOn(report.home, mode, report.homeName);
+  const { spelling } = on(chosen ?? "major");
   return {
     position: report.position,
     name: positionName(report.position),
@@ -70,9 +72,9 @@ function positionToJson(harp: Harp, report: PositionReport, abilities: Abilities
     naturalMode: report.naturalMode,
     notPlain: report.notPlain.map(inWords),
     modes: modes.map((mode) => {
-      const scale = mode.on(report.home, report.homeName);
+      const scale = on(mode);
       const found = scaleReport(harp, scale, abilities);
-      const short = modeToJson(mode.name, found, scale.spelling);
+      const short = modeToJson(mode, found, scale.spelling);
       return chosen === null
         ? short
         : { ...short, octaves: found.octaves.map((one) => one.map(degreeToJson)) };

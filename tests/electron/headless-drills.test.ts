@@ -83,6 +83,13 @@ describe("the exercise command", () => {
     expect(tabs(await made(...random, "5"))).not.toBe(tabs(await made(...random, "6")));
   });
 
+  test("any set of degrees is drilled, whatever the order it is typed in", async () => {
+    const one = await made("--degrees", "b7,1 2 b3 4 5 6", "--position", "2");
+    expect(one.mode).toBe("1 2 b3 4 5 6 b7");
+    expect(one.notes.slice(0, 8).map((note) => note.degree)).toEqual("1 2 b3 4 5 6 b7 1".split(" "));
+    expect((await made("--mode", "1 2 b3 4 5 6 b7", "--position", "2")).notes).toEqual(one.notes);
+  });
+
   test("breath work carries its caution", async () => {
     const one = await made("--kind", "hole-jumps", "--jump", "2");
     expect(one.caution).toMatch(/Stop and rest if you feel light-headed/); // trade facts 11
@@ -110,6 +117,12 @@ describe("the exercise command", () => {
     [["--swing", "9", "--notes-per-beat", "2"], /--swing must be a number from 1 to 4/],
     [["--dance", "reel", "--tempo", "200"], /notes would last 75 ms/], // [calc] 60/200/4 s
     [["--dance", "disco"], /--dance must be one of reel, /],
+    [["--degrees", "1 2 h3"], /--degrees: "h3" is not a degree; degrees are 1 to 7/],
+    [["--degrees", "1 b3 #2"], /--degrees: "b3" and "#2" are the same note/],
+    [["--degrees", ""], /--degrees: there is no degree in it/],
+    [["--mode", "1 2 9"], /--mode "9" is not a degree/],
+    [["--mode", "major", "--degrees", "1 2"], /--mode and --degrees both say which notes/],
+    [["--position", "9"], /9th position has no natural mode: say --mode, one of major, .* or --degrees/],
     [["--from-degree", "b6"], /C major has no degree "b6"/],
     [["--bends", "often"], /--bends must be yes, no or hole numbers/],
   ])("%j is refused in one line", async (options, reason) => {

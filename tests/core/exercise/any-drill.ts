@@ -13,7 +13,8 @@ import {
 } from "../../../core/instrument/reed-actions.ts";
 import { STOCK_LAYOUTS } from "../../../core/instrument/stock-layouts.ts";
 import type { Temperament } from "../../../core/instrument/temperament.ts";
-import { MODE_NAMES, modeDegrees } from "../../../core/pitch/modes.ts";
+import { degreeSetOf } from "../../../core/pitch/degrees.ts";
+import { degreeOf, MODE_NAMES, type Mode, modeDegrees, readMode } from "../../../core/pitch/modes.ts";
 import { bpm, cents, semitones } from "../../../core/units.ts";
 
 /** Layouts of 4 to 16 holes nobody sells: rows that mostly rise, any interval in a hole, a reed missing here and there. */
@@ -49,6 +50,35 @@ function harpOf(layout: Layout, key: string): Harp {
   return harp;
 }
 
+/** Names as often as sets of degrees; of those many are made for chords and intervals: one form of each degree. */
+const anyMode: fc.Arbitrary<Mode> = fc.oneof(
+  { weight: 2, arbitrary: fc.constantFrom<Mode>(...MODE_NAMES) },
+  {
+    weight: 1,
+    arbitrary: fc
+      .uniqueArray(fc.integer({ min: 0, max: 11 }), { minLength: 1, maxLength: 12 })
+      .map((steps) => {
+        const degrees = steps.map((step) => degreeOf(step)).sort((a, b) => a.aboveHome - b.aboveHome);
+        return degreeSetOf(degrees);
+      }),
+  },
+  {
+    weight: 1,
+    arbitrary: fc
+      .tuple(
+        fc.constantFrom("2", "b2"),
+        fc.constantFrom("3", "b3"),
+        fc.constantFrom("4", "#4"),
+        fc.constantFrom("5", "b5", "#5"),
+        fc.constantFrom("6", "b6", "bb7"),
+        fc.constantFrom("7", "b7"),
+      )
+      .map((names) => readMode(["1", ...names].join(" ")))
+      .filter((read) => read.kind === "mode")
+      .map((read) => read.mode),
+  },
+);
+
 const inHoles: fc.Arbitrary<InHoles> = fc.oneof(
   fc.boolean(),
   fc.uniqueArray(fc.integer({ min: 1, max: 16 }), { minLength: 1, maxLength: 6 }),
@@ -68,7 +98,7 @@ const setting = fc
       { kind: "scheme", scheme: "just-first-position", stretchCentsPerOctave: cents(2) },
     ),
     position: fc.integer({ min: 1, max: 12 }),
-    mode: fc.constantFrom(...MODE_NAMES),
+    mode: anyMode,
     abilities: anyAbilities,
     bpm: fc.oneof(fc.integer({ min: 30, max: 240 }), fc.integer({ min: 30, max: 100 })),
     noteValue: fc.constantFrom(...NOTE_VALUES),

@@ -49,7 +49,7 @@ describe("bend drills", () => {
   test("overblows are held by those who can, and a bend nobody has is refused", () => {
     const abilities = { bends: true, overbends: true };
     const over = made("bend", { ...bend, figure: "hold", technique: "overblow", hole: 6, abilities });
-    expect(names(over)).toBe("A#5 A#5"); // trade facts 2: six overblow gives Bb5
+    expect(names(over)).toBe("Bb5 Bb5"); // trade facts 2: six overblow gives Bb5, the b7 of C
     expect(reasonAgainst("bend", { ...bend, figure: "hold", technique: "overblow" })).toMatch(
       /without overblows/,
     );

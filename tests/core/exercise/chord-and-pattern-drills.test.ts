@@ -43,6 +43,7 @@ describe("arpeggios", () => {
       const steps = modeDegrees(mode);
       for (let root = 0; root < 7; root++) {
         const chord = chordOn(steps, root, "triad");
+        if (chord === null) throw new Error(`${mode} has a chord on each of its degrees`);
         const letters = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"];
         const above = (name: string) => steps.find((degree) => degree.name === name)?.aboveHome ?? 0;
         const notes = chord.degrees.map((name) => letters[above(name)] ?? "C");
