@@ -8,5 +8,5 @@ export const BREATH_CAUTION =
 
 /** Hard breathing is kept this short before an equal rest; common practice, no source. */
 export const LONGEST_ROUND_SECONDS = 60;
-/** The longest one breath a drill asks for; common practice, no source. */
+/** The longest one breath a drill asks for, be it a held tone or a run; common practice, no source. */
 export const LONGEST_BREATH_SECONDS = 15;

@@ -4,6 +4,7 @@ import { targetCents } from "../instrument/target-cents.ts";
 import { EQUAL } from "../instrument/temperament.ts";
 import { pitchClass } from "../pitch/note-names.ts";
 import { beats, cents } from "../units.ts";
+import { tooLongABreath } from "./breath-limits.ts";
 import { parametersOf } from "./drill-parameters.ts";
 import type { DrillSpec, MadeExercise, Running, TargetAs } from "./drill-spec.ts";
 import { EXERCISE_SCHEMA, EXERCISE_VERSION, type Exercise, type ExpectedNote } from "./exercise.ts";
@@ -46,7 +47,7 @@ export const impossible = (reason: string): MadeExercise => ({ kind: "impossible
 export const barOf = (spec: DrillSpec): number =>
   spec.beatsPerBar ?? (spec.tempo.noteValue === "3/8" ? 2 : 4);
 
-/** An exercise of a plan, or why its notes are too short. */
+/** An exercise of a plan, or why its notes are too short or its breaths too long. */
 export function layOut(spec: DrillSpec, reach: Reach, plan: Plan): MadeExercise {
   const { running } = plan;
   const written = Math.min(...plan.placed.map((one) => one.lengthBeats));
@@ -54,6 +55,9 @@ export function layOut(spec: DrillSpec, reach: Reach, plan: Plan): MadeExercise 
     running === undefined ? written : shortestBeats(running.notesPerBeat, running.rhythm ?? EVEN);
   const reason = tooShort(shortest, spec.tempo);
   if (reason !== null) return impossible(reason);
+  const notes = expectedNotes(spec, reach, plan);
+  const breath = tooLongABreath(spec.kind, notes, spec.tempo);
+  if (breath !== null) return impossible(`${breath.fault}: ${breath.remedy}`);
   const exercise: Exercise = {
     schema: EXERCISE_SCHEMA,
     version: EXERCISE_VERSION,
@@ -72,7 +76,7 @@ export function layOut(spec: DrillSpec, reach: Reach, plan: Plan): MadeExercise 
     ...(plan.targetShown === undefined ? {} : { targetShown: plan.targetShown }),
     ...(plan.targetAs === undefined ? {} : { targetAs: plan.targetAs }),
     parameters: parametersOf(spec),
-    notes: expectedNotes(spec, reach, plan),
+    notes,
   };
   return { kind: "exercise", exercise };
 }

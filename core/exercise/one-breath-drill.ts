@@ -1,12 +1,11 @@
 import { harpName } from "../instrument/harp.ts";
 import type { Breath } from "../instrument/layout.ts";
 import { pitchClass } from "../pitch/note-names.ts";
-import { LONGEST_BREATH_SECONDS } from "./caution.ts";
 import { outside } from "./check-setting.ts";
 import type { DrillSpec, MadeExercise, OneBreathDrill } from "./drill-spec.ts";
 import { inDirection } from "./ladder.ts";
 import { impossible } from "./lay-out.ts";
-import { layOutPasses, passSeconds } from "./passes.ts";
+import { layOutPasses } from "./passes.ts";
 import { homeAndMode, inPosition, type Reach, reachOf, type Step } from "./reach.ts";
 import { bendsInWords } from "./scale-drill.ts";
 
@@ -26,11 +25,6 @@ export function oneBreathDrill(spec: DrillSpec & { kind: "one-breath" }): MadeEx
       `${homeAndMode(reach)} ${inPosition(reach)} on a ${harpName(spec.harp)} has no ${SHORTEST_RUN} notes in a row on one ${spec.breath === "longest" ? "breath" : OUT_OR_IN[spec.breath]}`,
     );
   const pass = inDirection(rising, "both");
-  const lasts = passSeconds(spec, pass.length);
-  if (lasts > LONGEST_BREATH_SECONDS)
-    return impossible(
-      `one breath would have to last ${lasts.toFixed(1)} s, more than the ${LONGEST_BREATH_SECONDS} s a drill asks for: take a faster tempo or more notes to the beat`,
-    );
   const words = {
     title: `${rising.length} notes of ${homeAndMode(reach)} on one ${OUT_OR_IN[breath]}, up and back`,
     trains: `Spreading one ${OUT_OR_IN[breath]} over ${pass.length} notes, evenly loud to the last, ${bendsInWords(rising)}.`,

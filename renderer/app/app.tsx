@@ -31,7 +31,8 @@ interface AppProps {
 
 type Room =
   | { readonly kind: "drills" }
-  | { readonly kind: "practice"; readonly session: PracticeSession }
+  /** `held` is why the tempo goes no further, where the player tried. */
+  | { readonly kind: "practice"; readonly session: PracticeSession; readonly held: string | null }
   | { readonly kind: "instrument" }
   | { readonly kind: "harps" }
   | { readonly kind: "history" };
@@ -58,8 +59,8 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     },
     [services],
   );
-  const practise = (exercise: Exercise) =>
-    enter({ kind: "practice", session: new PracticeSession(exercise, services, settings) });
+  const practise = (exercise: Exercise, held: string | null = null) =>
+    enter({ kind: "practice", session: new PracticeSession(exercise, services, settings), held });
   const practiseChoice = () => {
     const made = exerciseOfChoice(choice, settings.a4Hz, shelf);
     if (made.kind === "exercise") practise(made.exercise);
@@ -69,7 +70,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     if (entry === null) return;
     const session = new PracticeSession(entry.exercise, services, settings);
     session.reopen(id, entry.attempt, entry.take, entry.source);
-    enter({ kind: "practice", session });
+    enter({ kind: "practice", session, held: null });
   };
   const said = trouble ?? settingsTrouble ?? history.trouble ?? harps.trouble;
   return (
@@ -128,14 +129,19 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           <SoundSettings settings={settings} onChange={change} />
         </DrillsScreen>
       )}
+      {room.kind === "practice" && room.held !== null && (
+        <p className="notice" role="status">
+          {room.held}
+        </p>
+      )}
       {room.kind === "practice" && (
         <PracticeScreen
           key={sessionKey(room.session)}
           session={room.session}
           onTempo={(step) => {
-            const exercise = changeTempo(room.session.exercise, step);
+            const { exercise, held } = changeTempo(room.session.exercise, step);
             change({ lastDrill: { ...choice, bpm: exercise.tempo.bpm } });
-            practise(exercise);
+            practise(exercise, held);
           }}
           onLeave={() => enter({ kind: "drills" })}
         />

@@ -1,5 +1,4 @@
 import { describe, expect, test } from "vitest";
-import { changeTempo } from "../../../core/exercise/change-tempo.ts";
 import { drillOfExercise } from "../../../core/exercise/drill-of-exercise.ts";
 import type { Exercise } from "../../../core/exercise/exercise.ts";
 import { checkExercise } from "../../../core/exercise/exercise-json.ts";
@@ -31,13 +30,6 @@ describe("making an exercise again", () => {
       expect(again(read.exercise).notes).toEqual(now.notes);
     },
   );
-
-  test("a slower exercise gives the same notes at its own tempo", () => {
-    const exercise = made("scale", { octaves: 1, start: "easiest", direction: "up", notesPerBeat: 2 });
-    const slower = changeTempo(exercise, -20);
-    expect(again(slower)).toEqual(slower);
-    expect(again(slower).tempo.bpm).toBe(70); // [calc] 90 - 20
-  });
 
   test("parameters that are no drill are named", () => {
     const exercise = made("hole-jumps", {

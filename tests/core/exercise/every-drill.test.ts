@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { Note } from "tonal";
 import { describe, expect, test } from "vitest";
+import { changeTempo } from "../../../core/exercise/change-tempo.ts";
 import { drillOfExercise } from "../../../core/exercise/drill-of-exercise.ts";
 import type { DrillSpec } from "../../../core/exercise/drill-spec.ts";
 import { type Exercise, lengthOf, onsetOf } from "../../../core/exercise/exercise.ts";
@@ -120,6 +121,24 @@ describe.each(IN_MODE)("any %s drill", (kind) => {
       for (const note of exercise.notes)
         expect((((note.midi - home) % 12) + 12) % 12).toBe(above.get(note.degree));
     });
+  });
+});
+
+describe.each(DRILL_KINDS)("any %s drill slower or faster", (kind) => {
+  test("is still one that is made at that tempo, and is told where it stops", () => {
+    let stopped = 0;
+    overMadeDrills(kind, 100, (exercise) => {
+      for (const step of [-5, 5, -200, 200]) {
+        const changed = changeTempo(exercise, step);
+        const drill = drillOfExercise(changed.exercise);
+        if (drill.kind === "unreadable") throw new Error(drill.reason);
+        expect(makeDrill(drill.spec)).toEqual({ kind: "exercise", exercise: changed.exercise });
+        const reached = changed.exercise.tempo.bpm === exercise.tempo.bpm + step;
+        expect(changed.held === null).toBe(reached);
+        if (!reached) stopped++;
+      }
+    });
+    expect(stopped).toBeGreaterThan(100);
   });
 });
 
