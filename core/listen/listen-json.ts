@@ -18,6 +18,8 @@ export interface ListenJson {
     readonly midi: number;
     /** Cents from that number, -50..50; A4 = 440 Hz. */
     readonly cents: number;
+    /** The second reed heard along with it: nearest whole MIDI number, and its level against the note in dB. */
+    readonly leak: { readonly midi: number; readonly db: number } | null;
   }[];
   readonly latencyMs: number;
 }
@@ -30,13 +32,14 @@ export function toListenJson(listening: Listening): ListenJson {
       f0: pitchHz === null ? 0 : rounded(voiced ? pitchHz : -pitchHz, 1e5),
       clarity: rounded(clarity, 1e4),
     })),
-    notes: listening.notes.map(({ onSeconds, offSeconds, pitchMidi }) => {
+    notes: listening.notes.map(({ onSeconds, offSeconds, pitchMidi, leak }) => {
       const midi = pitchMidi === null ? 0 : Math.round(pitchMidi);
       return {
         on: rounded(onSeconds, 1e6),
         off: rounded(offSeconds, 1e6),
         midi,
         cents: pitchMidi === null ? 0 : rounded(100 * (pitchMidi - midi), 1e4),
+        leak: leak && { midi: Math.round(leak.pitchMidi), db: rounded(leak.levelDb, 1e2) },
       };
     }),
     latencyMs: rounded(listening.latencySeconds * 1000, 1e3),

@@ -1,9 +1,10 @@
-import { midiToHz } from "../pitch/equal-temperament.ts";
+import { hzToMidi, midiToHz } from "../pitch/equal-temperament.ts";
 import { cents, dbfs, hz, midi, seconds } from "../units.ts";
 import { decibels } from "./decibels.ts";
 import { DropoutMender } from "./dropout-mender.ts";
 import { FrameAnalyser } from "./frame-analyser.ts";
-import type { Frame, HeardNote, Listening } from "./listening.ts";
+import { LeakFinder } from "./leak-finder.ts";
+import type { Frame, HeardNote, Leak, Listening } from "./listening.ts";
 import { NoteEdges } from "./note-edges.ts";
 import { type FoundNote, NoteFinder } from "./note-finder.ts";
 import { type PitchedNote, pitchedNote } from "./pitched-note.ts";
@@ -14,6 +15,20 @@ const SPEAKING_FRAMES = 0.5;
 /** Frames of a note further than this from its pitch were read off its neighbour. */
 const OWN_PITCH_SEMITONES = 0.5;
 
+/** A second reed is looked for in the last part of a note, where the one before it rings least. */
+const LEAK_FROM_SECONDS = 0.045;
+const LEAK_FROM_SHORT = 0.35;
+const LEAK_FROM_SHARE = 0.4;
+const LEAK_SECONDS = 0.17;
+const LEAK_BEFORE_END_SECONDS = 0.004;
+/** Less is too short to tell two reeds apart. */
+const LEAK_LEAST_SECONDS = 0.035;
+
+/** A note, and the second reed that sounded with it. */
+interface ReadNote extends PitchedNote {
+  readonly leak: Leak | null;
+}
+
 /**
  * Listens while a take is being recorded. What it hears does not depend on how the samples were cut into chunks, and a
  * finished note is read at once, so that little is left to do at the end.
@@ -23,7 +38,8 @@ export class Listener {
   private readonly intake: SoundIntake;
   private readonly analyser: FrameAnalyser;
   private readonly finder: NoteFinder;
-  private readonly notes: PitchedNote[] = [];
+  private readonly leaks = new LeakFinder();
+  private readonly notes: ReadNote[] = [];
   private stepped = 0;
 
   /** @throws RangeError for a sample rate outside 8,000..192,000 Hz */
@@ -34,9 +50,10 @@ export class Listener {
     this.analyser = new FrameAnalyser(halved, sampleRateHz / factor, () => this.followNotes());
     const { track, spectra, binsPerHz, hop } = this.analyser;
     const frameSamples = hop * factor;
-    this.finder = new NoteFinder(track, new NoteEdges(spectra, binsPerHz), (note) =>
-      this.notes.push(pitchedNote(note, track, this.intake.whole, frameSamples, sampleRateHz)),
-    );
+    this.finder = new NoteFinder(track, new NoteEdges(spectra, binsPerHz), (found) => {
+      const note = pitchedNote(found, track, this.intake.whole, frameSamples, sampleRateHz);
+      this.notes.push({ ...note, leak: this.leakOf(note) });
+    });
   }
 
   /** Newest estimate, for the screen; null before there is one. */
@@ -86,6 +103,24 @@ export class Listener {
     this.finder.step(i, this.analyser.isReed(i));
   }
 
+  private leakOf({ found, midi: pitch }: PitchedNote): Leak | null {
+    const { halved, sampleRateHz, factor } = this.intake;
+    if (pitch === null) return null;
+    const on = this.secondsAt(found.onFrame);
+    const off = this.secondsAt(found.offFrame);
+    const late = Math.max(
+      LEAK_FROM_SHARE * (off - on),
+      Math.min(LEAK_FROM_SECONDS, LEAK_FROM_SHORT * (off - on)),
+    );
+    const end = off - LEAK_BEFORE_END_SECONDS;
+    const start = Math.max(on + late, end - LEAK_SECONDS);
+    if (end - start < LEAK_LEAST_SECONDS) return null;
+    const rate = sampleRateHz / factor;
+    const samples = halved.view(Math.round(start * rate), Math.round(end * rate));
+    const reed = this.leaks.find(samples, rate, midiToHz(midi(pitch)), end, off);
+    return reed && { pitchMidi: hzToMidi(hz(reed.hz)), levelDb: reed.levelDb };
+  }
+
   private secondsAt(frame: number): number {
     const { intake, analyser } = this;
     return (frame * analyser.hop * intake.factor) / intake.sampleRateHz;
@@ -125,7 +160,7 @@ export class Listener {
   }
 
   /** @param next the note after it: the edges of two notes are found apart and may overlap by a frame or two */
-  private heardNote({ found, ...note }: PitchedNote, next: PitchedNote | undefined): HeardNote {
+  private heardNote({ found, ...note }: ReadNote, next: ReadNote | undefined): HeardNote {
     const off = Math.max(found.onFrame, Math.min(found.offFrame, next?.found.onFrame ?? found.offFrame));
     return {
       onSeconds: seconds(this.secondsAt(found.onFrame)),
@@ -135,6 +170,7 @@ export class Listener {
       settledSeconds: seconds(this.secondsAt(note.settledFrames)),
       levelDbfs: dbfs(note.levelDb),
       unreadable: note.unreadable,
+      leak: note.leak,
     };
   }
 }

@@ -16,6 +16,14 @@ export interface Frame {
 /** Why a heard note has no pitch that can be trusted. */
 export type UnreadableReason = "too short" | "too quiet" | "no steady pitch" | "clipped";
 
+/** A second reed that sounds along with a note. */
+export interface Leak {
+  /** Fractional, A4 = 440 Hz. */
+  readonly pitchMidi: Midi;
+  /** Its level against the note's; negative is softer. */
+  readonly levelDb: number;
+}
+
 /** One note found in a take. */
 export interface HeardNote {
   /** First moment of the attack, seconds from the first sample. */
@@ -33,6 +41,8 @@ export interface HeardNote {
   readonly settledSeconds: Seconds;
   readonly levelDbfs: Dbfs;
   readonly unreadable: UnreadableReason | null;
+  /** The strongest other reed heard along with it; null where none was. */
+  readonly leak: Leak | null;
 }
 
 /** What was heard in one whole take. */

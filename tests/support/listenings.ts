@@ -15,6 +15,7 @@ export function heardNote(
     settledSeconds: seconds(pitch === null ? 0 : 0.3),
     levelDbfs: dbfs(-20),
     unreadable: pitch === null ? "no steady pitch" : null,
+    leak: null,
     ...changes,
   };
 }

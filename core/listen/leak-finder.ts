@@ -1,0 +1,62 @@
+import { measureNoise } from "./line-noise.ts";
+import { NoteSpectrum } from "./note-spectrum.ts";
+import { RoomTails } from "./room-tails.ts";
+import { type SecondReed, strongestReed } from "./second-reed.ts";
+
+/** Log-likelihood ratio from which a second reed is reported: in a dry room, and in one that rings on. */
+const EVIDENCE = 9;
+const EVIDENCE_IN_ECHO = 13;
+/** A room rings on where this share of a note is left ... */
+const ECHO_SHARE = 0.003;
+/** ... this long after it. */
+const ECHO_SECONDS = 0.1;
+/** Softer than this against the note nobody hears it, and wavering of the note may look like it. */
+const SOFTEST_DB = -25;
+
+/** Finds a second reed that sounds along with a note, the air of a neighbouring hole, and how loud it is. */
+export class LeakFinder {
+  private readonly spectrum = new NoteSpectrum();
+  private readonly noise = new Float64Array(this.spectrum.left.length);
+  private readonly tails = new RoomTails();
+
+  /**
+   * Notes have to come in order, as each leaves a tail to the next.
+   *
+   * @param samples       of the settled part of the note; of more than `NoteSpectrum.longest` only the last are used
+   * @param rateHz        their sample rate
+   * @param noteHz        pitch of the note, good to a cent
+   * @param endSeconds    when `samples` end
+   * @param offSeconds    when the note ends
+   * @returns the strongest other reed up to a sixth away, or null
+   */
+  find(
+    samples: Float64Array,
+    rateHz: number,
+    noteHz: number,
+    endSeconds: number,
+    offSeconds: number,
+  ): SecondReed | null {
+    const { spectrum, noise, tails } = this;
+    const part = samples.subarray(Math.max(0, samples.length - NoteSpectrum.longest));
+    const middle = endSeconds - part.length / 2 / rateHz;
+    spectrum.measure(part, rateHz, noteHz);
+    measureNoise(spectrum, noise);
+    tails.learn(spectrum, noise, middle);
+    tails.add(spectrum, noise, middle);
+    const reed = strongestReed(spectrum, noise);
+    const enough = tails.shareAfter(ECHO_SECONDS) > ECHO_SHARE ? EVIDENCE_IN_ECHO : EVIDENCE;
+    const found =
+      reed !== null && reed.evidence > enough && Math.min(reed.levelDb, reed.likelyDb) > SOFTEST_DB
+        ? reed
+        : null;
+    if (found !== null) {
+      tails.remember(
+        found.hz,
+        spectrum.powers.map((power) => power * 10 ** (found.levelDb / 10)),
+        offSeconds,
+      );
+    }
+    tails.remember(noteHz, spectrum.powers, offSeconds);
+    return found;
+  }
+}

@@ -1,0 +1,66 @@
+import { quantile } from "./median.ts";
+import { FIT_TURNS, type NoteSpectrum } from "./note-spectrum.ts";
+
+/** Noise is measured in bands this wide, in turns per window ... */
+const BAND_TURNS = 40;
+/** ... by the quantile that the lines of another sound do not reach. */
+const NOISE_QUANTILE = 0.3;
+/** [calc] The 0.3 quantile of an exponential distribution is -ln(0.7) times its mean. */
+const QUANTILE_OF_MEAN = -Math.log(1 - NOISE_QUANTILE);
+const FEWEST_BINS = 6;
+/** Below the smallest step of 24 bits. */
+const LEAST = 1e-14;
+const FEWEST_SIDES = 4;
+/** Skirts are followed in steps of this. */
+const SKIRT_TURNS = 0.5;
+
+/**
+ * Writes what each bin holds on average where no other reed sounds: the noise of the room, and around the note's
+ * harmonics what its wavering and its echo leave there.
+ *
+ * @param noise receives squared amplitudes, 0..spectrum.bins
+ */
+export function measureNoise(spectrum: NoteSpectrum, noise: Float64Array): void {
+  measureRoom(spectrum, noise);
+  addSkirts(spectrum, noise);
+}
+
+function measureRoom({ bins, left, clear, binsPerTurn }: NoteSpectrum, noise: Float64Array): void {
+  const band = Math.max(8, Math.round(BAND_TURNS * binsPerTurn));
+  // Neighbouring bins of a padded spectrum say the same.
+  const step = Math.max(1, Math.floor(binsPerTurn));
+  let mean = LEAST;
+  for (let from = 0; from <= bins; from += band) {
+    const end = Math.min(from + band, bins + 1);
+    const values: number[] = [];
+    for (let j = from; j < end; j += step) if (clear[j] === 1) values.push(left[j] as number);
+    if (values.length >= FEWEST_BINS) {
+      mean = Math.max(LEAST, quantile(values, NOISE_QUANTILE) / QUANTILE_OF_MEAN);
+    }
+    noise.fill(mean, from, end);
+  }
+}
+
+/** What surrounds every harmonic alike belongs to the note; the lines of another reed stand at each elsewhere. */
+function addSkirts({ bins, left, powers, spacing, binsPerTurn }: NoteSpectrum, noise: Float64Array): void {
+  const furthest = spacing / 2 / binsPerTurn;
+  for (let turns = FIT_TURNS; turns <= furthest; turns += SKIRT_TURNS) {
+    const ratios: number[] = [];
+    for (let h = 0; h < powers.length; h++) {
+      for (const side of [-turns, turns]) {
+        const j = Math.round((h + 1) * spacing + side * binsPerTurn);
+        if (j > bins) continue;
+        ratios.push(((left[j] as number) - (noise[j] as number)) / (powers[h] as number));
+      }
+    }
+    const share = ratios.length < FEWEST_SIDES ? 0 : quantile(ratios, 0.5);
+    if (!(share > 0)) continue;
+    for (let h = 0; h < powers.length; h++) {
+      for (const side of [-turns, turns]) {
+        const from = Math.ceil((h + 1) * spacing + (side - SKIRT_TURNS / 2) * binsPerTurn);
+        const end = Math.min(bins, Math.ceil((h + 1) * spacing + (side + SKIRT_TURNS / 2) * binsPerTurn) - 1);
+        for (let j = from; j <= end; j++) noise[j] = (noise[j] as number) + share * (powers[h] as number);
+      }
+    }
+  }
+}
