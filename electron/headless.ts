@@ -29,7 +29,7 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
                                              home notes and what each mode has, as JSON
   chords [HARP] [--home G] [MODE]            what sounds together, as JSON
                    HARP: [--layout ID|NAME|FILE.json] [--key C] [--register low|usual|high] [--a4 440]
-                         [--temperament equal|SCHEME|FILE.scl]
+                         [--temperament equal|SCHEME|FILE.scl|CENTS.json]
                    MODE: [--mode mixolydian], or any set of degrees: [--degrees "1 2 b3 5 b7"]
   exercise [HARP] --position 2 [MODE] [--kind KIND] [--bends yes|no|"2 3"] [--overbends yes|no|"4 6"]
            [--dance reel|jig|slip-jig|slide|hornpipe|polka|strathspey] [--tempo 90] [--note-value 1/4]

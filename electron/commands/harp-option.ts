@@ -7,6 +7,7 @@ import {
 } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import { readLayout } from "../../core/instrument/layout-json.ts";
+import { readReedCents } from "../../core/instrument/reed-cents-json.ts";
 import { layoutOfWords, STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
 import { EQUAL, type Temperament } from "../../core/instrument/temperament.ts";
 import { spellMode } from "../../core/pitch/modes.ts";
@@ -39,7 +40,7 @@ export async function harpOption(args: Arguments): Promise<Harp> {
       `--register ${register}: there is no ${register} ${key}; low ones go from C to F#, high is G alone`,
     );
   }
-  const temperament = await temperamentOption(args);
+  const temperament = await temperamentOption(args, layout);
   return temperament.kind === "equal" ? harp : { ...harp, temperament };
 }
 
@@ -61,19 +62,28 @@ export async function layoutOption(args: Arguments): Promise<Layout> {
   return read.layout;
 }
 
-async function temperamentOption(args: Arguments): Promise<Temperament> {
+/** Of `--temperament`: equal, a scheme, a Scala scale, or the player's own cents for each reed of the layout. */
+async function temperamentOption(args: Arguments, layout: Layout): Promise<Temperament> {
   const text = args.options.temperament ?? "equal";
   if (text === "equal") return EQUAL;
   const scheme = SCHEME_IDS.find((id) => id === text);
   if (scheme !== undefined) return { kind: "scheme", scheme };
+  if (text.toLowerCase().endsWith(".json")) return ownCents(text, layout);
   if (!isPath(text, ".scl")) {
+    const schemes = SCHEME_IDS.join(", ");
     throw new CommandError(
-      `--temperament "${text}" is not known; there is equal, ${SCHEME_IDS.join(", ")}, or the path of a .scl file`,
+      `--temperament "${text}" is not known; there is equal, ${schemes}, or the path of a Scala file (.scl) or of your own cents for each reed (.json)`,
     );
   }
   const read = readScala(await readTextFile(text));
   if (read.kind === "unreadable") throw new CommandError(`${text}: ${read.reason}`);
   return { kind: "scale", ...read.scale };
+}
+
+async function ownCents(path: string, layout: Layout): Promise<Temperament> {
+  const read = readReedCents(await readTextFile(path), layout);
+  if (read.kind === "unreadable") throw new CommandError(`${path}: ${read.reason}`);
+  return read.temperament;
 }
 
 const isPath = (text: string, ending: string) => text.toLowerCase().endsWith(ending) || /[/\\]/.test(text);

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -15,9 +15,11 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** The command in this process: the same code, without starting a program for each case. */
-async function exercise(...options: readonly string[]) {
+const exercise = (...options: readonly string[]) => command("exercise", ...options);
+
+async function command(...args: readonly string[]) {
   let [stdout, stderr] = ["", ""];
-  const status = await run(["exercise", ...options], {
+  const status = await run(args, {
     stdout: (text: string) => {
       stdout += text;
     },
@@ -90,6 +92,34 @@ describe("the exercise command", () => {
     expect((await made("--mode", "1 2 b3 4 5 6 b7", "--position", "2")).notes).toEqual(one.notes);
   });
 
+  test("a player's own cents for each reed are what the drill asks for, and what the other commands reckon with", async () => {
+    const holes = Array.from({ length: 10 }, () => ({ blow: 0, draw: 0 }));
+    holes[3] = { blow: 3, draw: -4 };
+    holes[5] = { blow: 0, draw: 7 };
+    const file = path.join(folder, "own-cents.json");
+    writeFileSync(file, JSON.stringify({ schema: "reedpath.reed-cents", version: 1, holes }));
+    const scale = await made("--temperament", file, "--direction", "up");
+    const cents = new Map(scale.notes.map((note) => [note.tab, note.targetCents as number]));
+    expect([cents.get("4"), cents.get("-4"), cents.get("5")]).toEqual([3, -4, 0]);
+    // 3 draw bent a tone is A4, and agrees with the only plain A near it, 6 draw: as DEVELOPERS.md says of bends.
+    const bend = await made("--temperament", file, "--kind", "bend", "--hole", "3", "--bent", "2");
+    expect(bend.notes[0]?.targetCents).toBe(7);
+    const chords = JSON.parse((await command("chords", "--temperament", file)).stdout);
+    const octave = chords.splitOctaves.find(
+      (one: { breath: string; holes: number[] }) => one.breath === "blow" && one.holes.join() === "1,4",
+    );
+    // [calc] C4 and a C5 3 cents sharp: 2 · 261.626 · (2^(3/1200) - 1) = 0.91 beats a second
+    expect(octave.intervals[0].beatsPerSecond).toBeCloseTo(0.91, 2);
+    const positions = JSON.parse((await command("positions", "--temperament", file)).stdout);
+    expect(positions.harp.temperament.holes[3]).toEqual({ blow: 3, draw: -4 });
+    writeFileSync(file, JSON.stringify({ schema: "reedpath.reed-cents", version: 1, holes: holes.slice(2) }));
+    const { status, stderr } = await exercise("--temperament", file);
+    expect([status, stderr]).toEqual([
+      2,
+      expect.stringMatching(/own-cents\.json: holes: there are 8; .* has 10\n$/),
+    ]);
+  });
+
   test("breath work carries its caution", async () => {
     const one = await made("--kind", "hole-jumps", "--jump", "2");
     expect(one.caution).toMatch(/Stop and rest if you feel light-headed/); // trade facts 11
@@ -123,6 +153,7 @@ describe("the exercise command", () => {
     [["--mode", "1 2 9"], /--mode "9" is not a degree/],
     [["--mode", "major", "--degrees", "1 2"], /--mode and --degrees both say which notes/],
     [["--position", "9"], /9th position has no natural mode: say --mode, one of major, .* or --degrees/],
+    [["--temperament", "nowhere.json"], /nowhere\.json: there is no such file/],
     [["--from-degree", "b6"], /C major has no degree "b6"/],
     [["--bends", "often"], /--bends must be yes, no or hole numbers/],
   ])("%j is refused in one line", async (options, reason) => {
@@ -141,7 +172,6 @@ describe("the exercise command", () => {
       expect(await running.ended).toBe(0);
       return running.stdout();
     };
-    const { writeFileSync } = await import("node:fs");
     for (const options of [
       ["--kind", "pattern", "--figure", "turns", "--dance", "jig"],
       ["--kind", "breath-pair", "--first", "4", "--second", "-5", "--rounds", "1 2 4", "--round-beats", "4"],
