@@ -40,7 +40,7 @@ interface Reading {
 
 /** Measures one frame after another: pitch, level, short spectrum, and the level of the room. */
 export class FrameAnalyser {
-  readonly track = new FrameTrack();
+  readonly track: FrameTrack;
   readonly spectra: ShortSpectra;
   /** Samples between frames, and in a pitch window. */
   readonly hop: number;
@@ -60,9 +60,11 @@ export class FrameAnalyser {
   /**
    * @param samples  what to measure, growing
    * @param rate     its sample rate, Hz
+   * @param keepAll  whether all frames are kept, or only the newest
    * @param measured called after each frame
    */
-  constructor(samples: SampleHistory, rate: number, measured: () => void) {
+  constructor(samples: SampleHistory, rate: number, keepAll: boolean, measured: () => void) {
+    this.track = new FrameTrack(keepAll);
     this.samples = samples;
     this.rate = rate;
     this.measured = measured;

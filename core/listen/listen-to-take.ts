@@ -1,7 +1,7 @@
 import { Listener } from "./listener.ts";
 import type { Listening } from "./listening.ts";
 
-export { Listener } from "./listener.ts";
+export { type Keeping, Listener } from "./listener.ts";
 
 /**
  * Listens to a whole take: the streaming `Listener` fed with all of it.

@@ -24,6 +24,12 @@ const LEAK_BEFORE_END_SECONDS = 0.004;
 /** Less is too short to tell two reeds apart. */
 const LEAK_LEAST_SECONDS = 0.035;
 
+/**
+ * What a listener remembers: all of a take; its notes without the frames, for hours of sound; or nothing, for the live
+ * estimate alone.
+ */
+export type Keeping = "everything" | "notes" | "nothing";
+
 /** A note, and the second reed that sounded with it. */
 interface ReadNote extends PitchedNote {
   readonly leak: Leak | null;
@@ -43,14 +49,20 @@ export class Listener {
   private stepped = 0;
 
   /** @throws RangeError for a sample rate outside 8,000..192,000 Hz */
-  constructor(sampleRateHz: number) {
+  constructor(
+    sampleRateHz: number,
+    private readonly keeping: Keeping = "everything",
+  ) {
     this.intake = new SoundIntake(sampleRateHz);
     this.mender = new DropoutMender(sampleRateHz);
     const { halved, factor } = this.intake;
-    this.analyser = new FrameAnalyser(halved, sampleRateHz / factor, () => this.followNotes());
+    this.analyser = new FrameAnalyser(halved, sampleRateHz / factor, keeping === "everything", () =>
+      this.followNotes(),
+    );
     const { track, spectra, binsPerHz, hop } = this.analyser;
     const frameSamples = hop * factor;
     this.finder = new NoteFinder(track, new NoteEdges(spectra, binsPerHz), (found) => {
+      if (keeping === "nothing") return;
       const note = pitchedNote(found, track, this.intake.whole, frameSamples, sampleRateHz);
       this.notes.push({ ...note, leak: this.leakOf(note) });
     });
@@ -80,7 +92,7 @@ export class Listener {
     return {
       sampleRateHz: hz(intake.sampleRateHz),
       durationSeconds: seconds(intake.received / intake.sampleRateHz),
-      frames: this.frames(),
+      frames: this.keeping === "everything" ? this.frames() : [],
       notes: this.notes.map((note, n) => this.heardNote(note, this.notes[n + 1])),
       latencySeconds: seconds(this.secondsAt(analyser.window / 2 / analyser.hop + 1)),
       peakDbfs: dbfs(decibels(intake.peak ** 2)),

@@ -49,7 +49,7 @@ export interface HeardNote {
 export interface Listening {
   readonly sampleRateHz: Hz;
   readonly durationSeconds: Seconds;
-  /** Ascending by time, constant hop. */
+  /** Ascending by time, constant hop; none where the listener was told not to keep them. */
   readonly frames: readonly Frame[];
   /** Ascending by onset, not overlapping. */
   readonly notes: readonly HeardNote[];

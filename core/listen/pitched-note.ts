@@ -32,9 +32,10 @@ export function pitchedNote(
   frameSamples: number,
   sampleRateHz: number,
 ): PitchedNote {
-  const levelDb = track.levelDb.at(Math.floor((found.from + found.offFrame) / 2));
+  const heldFrom = Math.max(found.from, track.first);
+  const levelDb = track.levelDb.at(Math.floor((heldFrom + found.offFrame) / 2));
   const nothing = { found, midi: null, spreadCents: null, settledFrames: 0, levelDb };
-  const part = settledPart(track, found);
+  const part = settledPart(track, { ...found, from: heldFrom });
   if (part === null) return { ...nothing, unreadable: "no steady pitch" };
   const settledFrames = part.to - part.from;
   if (settledFrames * frameSamples < SHORTEST_SETTLED_SECONDS * sampleRateHz) {

@@ -1,4 +1,4 @@
-import { Listener } from "../../core/listen/listen-to-take.ts";
+import { type Keeping, Listener } from "../../core/listen/listen-to-take.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import { hzToMidi } from "../../core/pitch/equal-temperament.ts";
 import type { TapBlock } from "./tap-messages.ts";
@@ -19,9 +19,6 @@ export interface BlockReading {
   readonly levelDbfs: number;
 }
 
-/** Between takes the ear is renewed this often, so that it never grows. */
-const RENEW_SECONDS = 20;
-
 /** Records and listens at once: what the listening worker does with each block of samples. */
 export class TakeRecorder {
   private ear: Listener;
@@ -34,11 +31,11 @@ export class TakeRecorder {
 
   /** @throws RangeError for a sample rate that cannot be listened to */
   constructor(private readonly sampleRateHz: number) {
-    this.ear = new Listener(sampleRateHz);
+    this.ear = new Listener(sampleRateHz, "nothing");
   }
 
   start(): void {
-    this.renew();
+    this.renew("everything");
     this.blocks = [];
     this.firstFrame = null;
     this.lost = 0;
@@ -46,7 +43,7 @@ export class TakeRecorder {
 
   cancel(): void {
     this.blocks = null;
-    this.renew();
+    this.renew("nothing");
   }
 
   /** @returns null if no take was running or nothing came in */
@@ -55,13 +52,14 @@ export class TakeRecorder {
     this.blocks = null;
     if (blocks === null || firstFrame === null) return null;
     const listening = this.ear.finish();
-    this.renew();
+    this.renew("nothing");
     return { firstFrame, samples: joined(blocks), lostSamples: this.lost, listening };
   }
 
   take(block: TapBlock): BlockReading {
     if (this.blocks !== null) this.keep(block, this.blocks);
-    else if (this.isEarSpent(block)) this.renew();
+    // Not told of samples that never came, its clock would go wrong.
+    else if (this.earFrame !== null && block.frame !== this.nextFrame) this.renew("nothing");
     this.earFrame ??= block.frame;
     this.ear.push(block.samples);
     this.nextFrame = block.frame + block.samples.length;
@@ -79,12 +77,6 @@ export class TakeRecorder {
     blocks.push(block.samples);
   }
 
-  /** Old, or not told of samples that never came: its clock would go wrong. */
-  private isEarSpent(block: TapBlock): boolean {
-    if (this.earFrame === null) return false;
-    return block.frame !== this.nextFrame || block.frame - this.earFrame > RENEW_SECONDS * this.sampleRateHz;
-  }
-
   private read(block: TapBlock, earFrame: number): BlockReading {
     const live = this.ear.liveFrame;
     if (live === null) return { frame: block.frame, pitchMidi: null, levelDbfs: Number.NEGATIVE_INFINITY };
@@ -95,8 +87,9 @@ export class TakeRecorder {
     };
   }
 
-  private renew(): void {
-    this.ear = new Listener(this.sampleRateHz);
+  /** Between takes the ear keeps nothing, so that it never grows. */
+  private renew(keeping: Keeping): void {
+    this.ear = new Listener(this.sampleRateHz, keeping);
     this.earFrame = null;
   }
 }

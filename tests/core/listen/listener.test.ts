@@ -83,4 +83,29 @@ describe("listening while recording", () => {
     expect(Math.abs((notes[0]?.onSeconds ?? 0) - 599.4)).toBeLessThan(0.01);
     expect(frames.length).toBe(600 / 0.005 + 1); // [calc]
   });
+
+  it("told to forget the frames, hears the same notes, those held longer than it remembers among them", () => {
+    const rate = 8000;
+    // A drone of 100 s, more than the 82 s of frames it remembers, then a few short notes.
+    const samples = take(rate, 106, [
+      { onSeconds: 1, offSeconds: 101, hz: 392, dbfs: -20 },
+      { onSeconds: 102, offSeconds: 102.2, hz: 440, dbfs: -20 },
+      { onSeconds: 103, offSeconds: 103.4, hz: 523.25, dbfs: -26 },
+    ]);
+    const [all, notesOnly, nothing] = (["everything", "notes", "nothing"] as const).map((keeping) => {
+      const listener = new Listener(rate, keeping);
+      for (let at = 0; at < samples.length; at += rate) listener.push(samples.subarray(at, at + rate));
+      return { live: listener.liveFrame, heard: listener.finish() };
+    });
+    expect(all?.heard.notes).toHaveLength(3);
+    expect(notesOnly?.heard.frames).toEqual([]);
+    const times = (listening: typeof all) =>
+      listening?.heard.notes.map(({ onSeconds, offSeconds }) => [onSeconds, offSeconds]);
+    expect(times(notesOnly)).toEqual(times(all));
+    expect(notesOnly?.heard.notes.slice(1)).toEqual(all?.heard.notes.slice(1));
+    // 392 Hz is 66.9998 [calc]; a thousandth of a semitone is a tenth of a cent.
+    expect(notesOnly?.heard.notes[0]?.pitchMidi).toBeCloseTo(69 + 12 * Math.log2(392 / 440), 3);
+    expect(nothing?.heard.notes).toEqual([]);
+    expect(nothing?.live).toEqual(all?.live);
+  });
 });
