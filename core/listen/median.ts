@@ -18,7 +18,7 @@ export function median(values: readonly number[]): number {
  */
 export function quantile(values: readonly number[], share: number): number {
   if (values.length === 0) throw new RangeError("no values to take a quantile of");
-  const sorted = Float64Array.from(values).sort();
+  const sorted = new Float64Array(values).sort();
   const at = (sorted.length - 1) * share;
   const low = Math.floor(at);
   const below = sorted[low] as number;
