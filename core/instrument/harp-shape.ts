@@ -25,6 +25,7 @@ export const layoutShape = v.object({
 
 /** Beyond a semitone a reed is another note. */
 const reedCents = v.nullable(centsWithin(100));
+const reedsOfHoles = holesOf(v.object({ blow: reedCents, draw: reedCents }));
 const stretch = { stretchCentsPerOctave: v.exactOptional(centsWithin(20)) };
 
 export const temperamentShape = v.variant("kind", [
@@ -39,7 +40,7 @@ export const temperamentShape = v.variant("kind", [
   v.object({
     kind: v.literal("reeds"),
     name: text,
-    holes: holesOf(v.object({ blow: reedCents, draw: reedCents })),
+    holes: reedsOfHoles,
     ...stretch,
   }),
 ]);
@@ -53,4 +54,5 @@ export const harpShape = v.object({
   keyNote: wholeBetween(24, 96),
   a4: v.pipe(v.number(), v.minValue(380), v.maxValue(500)),
   temperament: v.exactOptional(temperamentShape),
+  reedOffsets: v.exactOptional(reedsOfHoles),
 });

@@ -2,7 +2,7 @@ import { STANDARD_A4 } from "../pitch/equal-temperament.ts";
 import { keyName, pitchClass, pitchClassOfName } from "../pitch/note-names.ts";
 import { type Hz, type Midi, midi } from "../units.ts";
 import { type Breath, type Layout, reedAt, reedsOf } from "./layout.ts";
-import type { Temperament } from "./temperament.ts";
+import type { HoleCents, Temperament } from "./temperament.ts";
 
 /** A layout in a key and register, tuned. */
 export interface Harp {
@@ -14,6 +14,11 @@ export interface Harp {
   readonly a4: Hz;
   /** How the reeds are tuned against each other; equal where absent. */
   readonly temperament?: Temperament;
+  /**
+   * How far each reed was measured from what it should sound, hole 1 first; absent where nobody measured. Not a tuning
+   * anyone wants: marks take it off the player's cents.
+   */
+  readonly reedOffsets?: readonly HoleCents[];
 }
 
 /** Where a key lies: as usually sold, an octave below that, or an octave above. */

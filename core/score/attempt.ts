@@ -1,61 +1,30 @@
-import type { ReedAction } from "../instrument/reed-actions.ts";
+import type { DrillSpec } from "../exercise/drill-spec.ts";
 import type { Cents, Dbfs, Midi, Milliseconds, Seconds } from "../units.ts";
+import type { Diagnosis, DiagnosisKind, Mark, MsFrom, Tolerances } from "./mark.ts";
+
+export {
+  DIAGNOSIS_KINDS,
+  type Diagnosis,
+  type DiagnosisKind,
+  type Hold,
+  type Intonation,
+  type Mark,
+  type MsFrom,
+  type SecondReed,
+  type Slide,
+  type Timing,
+  type Tolerances,
+  USUAL_TOLERANCES,
+  type Verdict,
+} from "./mark.ts";
 
 export const ATTEMPT_SCHEMA = "reedpath.attempt";
-export const ATTEMPT_VERSION = 1;
+/** 2 adds ways to play, diagnosis, ornaments, abandoned tries, stretches and advice; `readAttempt` opens 1. */
+export const ATTEMPT_VERSION = 2;
 
-export type Verdict = "hit" | "wrong" | "missed" | "not measured";
-
-/** How far a note may lie from its target before something is said about it. */
-export interface Tolerances {
-  /** Beyond this the note is a different one. mir_eval and MIREX use the same 50 cents. */
-  readonly rightNoteCents: Cents;
-  /** Up to here a note is in tune; beyond `offCents` it is sharp or flat; between them it is close. */
-  readonly inTuneCents: Cents;
-  readonly offCents: Cents;
-  /** Beyond this a note is early or late. */
-  readonly onBeatMs: Milliseconds;
-}
-
-/**
- * Cents: built on the 25-cent boundary of in and out of tune (Larrouy-Maestri 2018) and discrimination near
- * 10 cents (Parncutt and Cohen 1995). Milliseconds: onsets of trios playing together differ by 27 to 49 ms without
- * sounding uneven (Rasch 1979); 40 lies inside that. Both choices are common practice.
- */
-export const USUAL_TOLERANCES: Tolerances = {
-  rightNoteCents: 50 as Cents,
-  inTuneCents: 10 as Cents,
-  offCents: 25 as Cents,
-  onBeatMs: 40 as Milliseconds,
-};
-
-export type Intonation = "in tune" | "close" | "sharp" | "flat";
-export type Timing = "on the beat" | "early" | "late";
-
-/** What is said about one expected note. */
-export interface Mark {
-  readonly index: number;
-  readonly verdict: Verdict;
-  readonly expectedMidi: Midi;
-  /** Nearest whole note heard at A4 of the harp; null where no pitch was read. */
-  readonly heardMidi: Midi | null;
-  /** Deviation from the target; null unless the right note was read. Positive is sharp. */
-  readonly cents: Cents | null;
-  /** Onset from the beat after latency; null where nothing was heard. Positive is late. */
-  readonly ms: Milliseconds | null;
-  readonly intonation: Intonation | null;
-  readonly timing: Timing | null;
-  /** What was asked for. */
-  readonly action: ReedAction;
-  readonly tab: string;
-  /** Reed actions of this harp that give a wrong note; empty otherwise. */
-  readonly heardAs: readonly string[];
-  /** Where the note stands in the take; null where nothing was heard. */
-  readonly onSeconds: Seconds | null;
-  readonly offSeconds: Seconds | null;
-  /** Why something was not measured, or null. */
-  readonly reason: string | null;
-}
+/** How a take was meant: with the beat, in the player's own time, or each note held. */
+export const WAYS = ["in time", "own pace", "hold"] as const;
+export type Way = (typeof WAYS)[number];
 
 /** A note heard that nothing asked for. */
 export interface ExtraNote {
@@ -64,8 +33,44 @@ export interface ExtraNote {
   readonly afterIndex: number;
   readonly heardMidi: Midi;
   readonly heardAs: readonly string[];
+  readonly diagnosis: Diagnosis | null;
   readonly onSeconds: Seconds;
   readonly offSeconds: Seconds;
+}
+
+/** A sound too short to be a note, beside one: a cut, a tap, a grace note. Neither right nor wrong. */
+export interface Ornament {
+  /** The expected note it stands in or before; -1 where it stands by none. */
+  readonly index: number;
+  readonly place: "before" | "in";
+  /** Null where it was too short for its pitch. */
+  readonly heardMidi: Midi | null;
+  readonly heardAs: readonly string[];
+  readonly onSeconds: Seconds;
+  readonly offSeconds: Seconds;
+}
+
+/** A passage begun, broken off and played again; what counts is the later try. The ends count as inside. */
+export interface AbandonedTry {
+  readonly fromIndex: number;
+  readonly toIndex: number;
+  readonly notes: number;
+  readonly onSeconds: Seconds;
+  readonly offSeconds: Seconds;
+}
+
+/** How a row of notes played on end begins. "start": with the exercise; the rest: after what happened before it. */
+export type StretchBegins = "start" | "late start" | "stop" | "skip" | "again";
+
+/** Notes played on end. */
+export interface PlayedStretch {
+  readonly begins: StretchBegins;
+  /** The first and last expected note answered in it. */
+  readonly fromIndex: number;
+  readonly toIndex: number;
+  /** Where beat 0 would lie for these notes, on the take's clock. */
+  readonly beatZeroSeconds: Seconds;
+  readonly msFrom: MsFrom | null;
 }
 
 export interface NotesSummary {
@@ -85,6 +90,30 @@ export interface IntonationSummary {
   readonly biasCents: Cents | null;
   /** Sample standard deviation; null with fewer than two notes. */
   readonly spreadCents: Cents | null;
+  /** The same for bends and overblows alone; null in attempts of version 1. */
+  readonly bends: BiasAndSpread | null;
+  /** How many of the notes had the measured offset of their own reed taken off. */
+  readonly reedsTakenOff: number;
+}
+
+export interface BiasAndSpread {
+  readonly measuredNotes: number;
+  readonly biasCents: Cents | null;
+  readonly spreadCents: Cents | null;
+}
+
+/** Long against short of notes that share a beat unevenly. */
+export interface Swing {
+  /** As the exercise has it, 3 for dotted. */
+  readonly asked: number;
+  /** Median over the pairs; null where that is not measured. */
+  readonly played: number | null;
+  /** Half the width within which the true ratio lies two times in three. */
+  readonly uncertain: number | null;
+  readonly pairs: number;
+  /** Only a difference that can be measured is called one. */
+  readonly judged: "as asked" | "straighter" | "more uneven" | null;
+  readonly reason: string | null;
 }
 
 export interface TimingSummary {
@@ -94,14 +123,53 @@ export interface TimingSummary {
   readonly spreadMs: Milliseconds | null;
   /** Sample deviation of what is left when a steady drift of tempo is taken off; null with fewer than three notes. */
   readonly evennessMs: Milliseconds | null;
+  /** The same as a share of the written lengths, 0.05 = a twentieth; in any way of playing. */
+  readonly evennessShare: number | null;
   /** Tempo played against tempo asked for, 1 = the same; null with fewer than three notes. */
   readonly tempoRatio: number | null;
+  /** The same at the beginning and at the end of the longest stretch; null with fewer than twelve notes. */
+  readonly tempoDrift: { readonly first: number; readonly last: number } | null;
+  /** Null where the exercise is even. */
+  readonly swing: Swing | null;
+}
+
+/** Over all notes held. */
+export interface HoldSummary {
+  readonly measuredNotes: number;
+  readonly distanceCents: Cents | null;
+  readonly driftCents: Cents | null;
+  readonly steadinessCents: Cents | null;
 }
 
 export interface Summary {
   readonly notes: NotesSummary;
   readonly intonation: IntonationSummary;
   readonly timing: TimingSummary;
+  /** Null unless the way is "hold". */
+  readonly hold: HoldSummary | null;
+}
+
+/** Something that cost notes, and what to do about it. */
+export interface Advice {
+  /** What it is about: a diagnosis, or one of the measures. */
+  readonly cause:
+    | DiagnosisKind
+    | "missed"
+    | "too many"
+    | "sharp"
+    | "flat"
+    | "early"
+    | "late"
+    | "uneven"
+    | "swing";
+  /** "5 of 18 notes: 5 draw instead of 4 draw". */
+  readonly words: string;
+  readonly notes: number;
+  readonly of: number;
+  /** What the drill does for it: "Jumps between neighbouring holes, drawn". */
+  readonly drillWords: string | null;
+  /** Null where no drill can be made on this harp for this player. */
+  readonly drill: DrillSpec | null;
 }
 
 /** Something worth telling the player, in the order it was played. */
@@ -124,6 +192,7 @@ export interface Attempt {
   readonly schema: typeof ATTEMPT_SCHEMA;
   readonly version: typeof ATTEMPT_VERSION;
   readonly title: string;
+  readonly way: Way;
   readonly take: {
     readonly durationSeconds: Seconds;
     readonly sampleRateHz: number;
@@ -136,5 +205,10 @@ export interface Attempt {
   readonly summary: Summary;
   readonly marks: readonly Mark[];
   readonly extras: readonly ExtraNote[];
+  readonly ornaments: readonly Ornament[];
+  readonly abandoned: readonly AbandonedTry[];
+  readonly stretches: readonly PlayedStretch[];
   readonly faults: readonly Fault[];
+  /** At most three, what cost most first. */
+  readonly advice: readonly Advice[];
 }

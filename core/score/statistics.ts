@@ -14,6 +14,9 @@ export function sampleDeviation(values: readonly number[]): number | null {
 
 export interface Line {
   readonly slope: number;
+  /** The middle of the points, through which the line goes. */
+  readonly middleX: number;
+  readonly middleY: number;
   /** Sample deviation of the points about the line (divisor n - 2). */
   readonly residualDeviation: number;
 }
@@ -27,5 +30,14 @@ export function fitLine(points: readonly { readonly x: number; readonly y: numbe
   if (sumXX === 0) return null;
   const slope = points.reduce((sum, { x, y }) => sum + (x - middleX) * (y - middleY), 0) / sumXX;
   const squares = points.reduce((sum, { x, y }) => sum + (y - middleY - slope * (x - middleX)) ** 2, 0);
-  return { slope, residualDeviation: Math.sqrt(squares / (points.length - 2)) };
+  return { slope, middleX, middleY, residualDeviation: Math.sqrt(squares / (points.length - 2)) };
+}
+
+/** Middle value of n >= 1 values, of an even number the mean of the two middle ones; null without any. */
+export function median(values: readonly number[]): number | null {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  const upper = sorted[middle];
+  if (upper === undefined) return null;
+  return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] ?? upper) + upper) / 2;
 }

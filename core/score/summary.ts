@@ -1,26 +1,32 @@
-import { cents, milliseconds } from "../units.ts";
+import type { Exercise } from "../exercise/exercise.ts";
+import { cents } from "../units.ts";
+import type { Answered } from "./answers.ts";
 import type {
+  BiasAndSpread,
   ExtraNote,
+  HoldSummary,
   IntonationSummary,
-  Mark,
   NotesSummary,
   Summary,
-  TakeStart,
-  TimingSummary,
+  Way,
 } from "./attempt.ts";
-import { fitLine, mean, sampleDeviation } from "./statistics.ts";
+import type { Mark } from "./mark.ts";
+import { mean, sampleDeviation } from "./statistics.ts";
+import { summariseTiming } from "./timing-summary.ts";
 
-/** The three measures of an attempt, each in its own unit and never mixed. */
+/** The measures of an attempt, each in its own unit and never mixed. */
 export function summarise(
+  exercise: Exercise,
+  answered: Answered,
   marks: readonly Mark[],
   extras: readonly ExtraNote[],
-  start: TakeStart,
-  onsetMsOf: (mark: Mark) => number,
+  way: Way,
 ): Summary {
   return {
     notes: summariseNotes(marks, extras.length),
     intonation: summariseIntonation(marks),
-    timing: summariseTiming(marks, start, onsetMsOf),
+    timing: summariseTiming(exercise, answered, marks),
+    hold: way === "hold" ? summariseHold(marks) : null,
   };
 }
 
@@ -40,7 +46,17 @@ function summariseNotes(marks: readonly Mark[], extra: number): NotesSummary {
   };
 }
 
+/** Notes too short for their pitch to be judged are left out. */
 function summariseIntonation(marks: readonly Mark[]): IntonationSummary {
+  const judged = marks.filter((mark) => mark.intonation !== null);
+  return {
+    ...biasAndSpread(judged),
+    bends: biasAndSpread(judged.filter((mark) => mark.action.technique !== "plain")),
+    reedsTakenOff: judged.filter((mark) => mark.reedCents !== null).length,
+  };
+}
+
+function biasAndSpread(marks: readonly Mark[]): BiasAndSpread {
   const offsets = marks.flatMap((mark) => (mark.cents === null ? [] : [mark.cents]));
   const bias = mean(offsets);
   const spread = sampleDeviation(offsets);
@@ -51,27 +67,17 @@ function summariseIntonation(marks: readonly Mark[]): IntonationSummary {
   };
 }
 
-/**
- * Bias and spread of the onsets, and the evenness left when a steady rush or drag is taken off: a straight line of
- * onset error over written time, whose slope is the tempo played against the tempo asked for.
- */
-function summariseTiming(
-  marks: readonly Mark[],
-  start: TakeStart,
-  onsetMsOf: (mark: Mark) => number,
-): TimingSummary {
-  const points = marks.flatMap((mark) =>
-    mark.ms === null ? [] : [{ x: onsetMsOf(mark), y: mark.ms as number }],
-  );
-  const errors = points.map((point) => point.y);
-  const bias = start.source === "found" ? null : mean(errors);
-  const spread = sampleDeviation(errors);
-  const line = fitLine(points);
+/** Distance keeps its sign; drift and unsteadiness are told by their size, for up and down would cancel. */
+function summariseHold(marks: readonly Mark[]): HoldSummary {
+  const holds = marks.flatMap((mark) => (mark.hold === null ? [] : [mark.hold]));
+  const meanOf = (values: readonly number[]) => {
+    const middle = mean(values);
+    return middle === null ? null : cents(middle);
+  };
   return {
-    measuredNotes: points.length,
-    biasMs: bias === null ? null : milliseconds(bias),
-    spreadMs: spread === null ? null : milliseconds(spread),
-    evennessMs: line === null ? null : milliseconds(line.residualDeviation),
-    tempoRatio: line === null ? null : 1 / (1 + line.slope),
+    measuredNotes: holds.length,
+    distanceCents: meanOf(holds.map((hold) => hold.distanceCents)),
+    driftCents: meanOf(holds.map((hold) => Math.abs(hold.driftCents))),
+    steadinessCents: meanOf(holds.map((hold) => hold.steadinessCents)),
   };
 }

@@ -1,0 +1,123 @@
+import type { HeardNote } from "../listen/listening.ts";
+import { EXTRA, GOING_ON, ORNAMENT, type Played, UNREAD_EXTRA } from "./align-costs.ts";
+
+/** What a heard note can be besides the answer to a written one. */
+export type Part =
+  | { readonly kind: "note" }
+  /** Too short to be a note, and beside one: a cut, a tap, a grace note. */
+  | { readonly kind: "ornament" }
+  /** The note it interrupted, going on after an ornament. */
+  | { readonly kind: "going on"; readonly from: number }
+  /** A click, a knock, or the beat from the loudspeaker. */
+  | { readonly kind: "click" };
+
+/** Cuts and taps last 25 to 60 ms (fact sheet, section 6 [M]); the end of one is heard up to 10 ms late. */
+const LONGEST_ORNAMENT_SECONDS = 0.075;
+/** More of the note it decorates than this, and it is a note of its own. */
+const MOST_OF_ITS_NOTE = 0.38;
+/** Notes played in one go follow one another within this. */
+const TOUCHING_SECONDS = 0.04;
+/** A held tone that breaks off for longer is a new one. */
+const LONGEST_BREAK_SECONDS = 0.3;
+/** A shorter sound without a pitch is no note. */
+const LEAST_UNREADABLE_SECONDS = 0.06;
+/** Two sounds this near in pitch are one reed. */
+const SAME_REED_SEMITONES = 0.6;
+
+/**
+ * What each heard note can be, judged by what was heard alone.
+ *
+ * @param holding true where the player holds single notes: a tone broken off and taken up again is one tone
+ */
+export function partsOf(heard: readonly HeardNote[], holding = false): readonly Part[] {
+  const spans = noteSpans(heard, holding);
+  return heard.map((note, place): Part => {
+    const from = spans[place]?.from ?? place;
+    if (from < place) return { kind: "going on", from };
+    if (isOrnament(heard, spans, place)) return { kind: "ornament" };
+    const length = note.offSeconds - note.onSeconds;
+    return note.unreadable !== null && length < LEAST_UNREADABLE_SECONDS
+      ? { kind: "click" }
+      : { kind: "note" };
+  });
+}
+
+/** A heard note as alignment sees it. */
+export function playedAs(note: HeardNote, part: Part): Played {
+  return {
+    onSeconds: note.onSeconds,
+    midi: note.pitchMidi,
+    aloneCost: aloneCost(note, part),
+    short: part.kind === "ornament" || part.kind === "click",
+  };
+}
+
+function aloneCost(note: HeardNote, part: Part): number {
+  switch (part.kind) {
+    case "ornament":
+      return ORNAMENT;
+    case "going on":
+      return GOING_ON;
+    case "click":
+      return 0;
+    case "note":
+      return note.pitchMidi === null ? UNREAD_EXTRA : EXTRA;
+  }
+}
+
+/** A note with what goes on of it after ornaments. */
+interface Span {
+  /** The heard note it begins with. */
+  readonly from: number;
+  readonly seconds: number;
+}
+
+function noteSpans(heard: readonly HeardNote[], holding: boolean): readonly Span[] {
+  const from = heard.map((_, place) => place);
+  for (const [place, note] of heard.entries()) {
+    const before = place - (holding ? 1 : 2);
+    const first = heard[before];
+    if (first === undefined || !sameReed(first, note)) continue;
+    const broken = holding && note.onSeconds - first.offSeconds <= LONGEST_BREAK_SECONDS;
+    if (broken || (!holding && splits(heard, place - 1))) from[place] = from[before] ?? before;
+  }
+  const ends = new Map<number, number>();
+  for (const [place, first] of from.entries()) ends.set(first, heard[place]?.offSeconds ?? 0);
+  return from.map((first) => ({
+    from: first,
+    seconds: (ends.get(first) ?? 0) - (heard[first]?.onSeconds ?? 0),
+  }));
+}
+
+/** Whether a sound of an ornament's length stands between two touching sounds. */
+function splits(heard: readonly HeardNote[], place: number): boolean {
+  const note = heard[place];
+  return (
+    note !== undefined && isShort(note) && touches(heard[place - 1], note) && touches(note, heard[place + 1])
+  );
+}
+
+/** Whether a short sound touches a note that is long against it. */
+function isOrnament(heard: readonly HeardNote[], spans: readonly Span[], place: number): boolean {
+  const note = heard[place];
+  if (note === undefined || !isShort(note)) return false;
+  const length = note.offSeconds - note.onSeconds;
+  const decorates = (other: number, near: boolean) =>
+    near && length <= MOST_OF_ITS_NOTE * (spans[other]?.seconds ?? 0);
+  return (
+    decorates(place + 1, touches(note, heard[place + 1])) ||
+    decorates(place - 1, touches(heard[place - 1], note))
+  );
+}
+
+const isShort = (note: HeardNote) => note.offSeconds - note.onSeconds <= LONGEST_ORNAMENT_SECONDS;
+
+/** Whether two sounds were played in one go. */
+export function touches(one: HeardNote | undefined, next: HeardNote | undefined): boolean {
+  return one !== undefined && next !== undefined && next.onSeconds - one.offSeconds <= TOUCHING_SECONDS;
+}
+
+function sameReed(one: HeardNote, other: HeardNote): boolean {
+  if (one.pitchMidi === null || other.pitchMidi === null) return false;
+  return Math.abs(one.pitchMidi - other.pitchMidi) <= SAME_REED_SEMITONES;
+}
