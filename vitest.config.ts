@@ -6,7 +6,14 @@ const node = { environment: "node" as const };
 export default defineConfig({
   test: {
     projects: [
-      { test: { ...node, name: "core", include: ["tests/core/**/*.test.ts"], testTimeout: 60_000 } },
+      {
+        test: {
+          ...node,
+          name: "core",
+          include: ["tests/core/**/*.test.ts", "tests/bench/**/*.test.ts"],
+          testTimeout: 60_000,
+        },
+      },
       {
         test: {
           ...node,

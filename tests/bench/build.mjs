@@ -18,7 +18,7 @@ await build({
     emptyOutDir: false,
     rolldownOptions: {
       input: { [name]: path.join(root, "tests", "bench", `${name}.ts`) },
-      output: { format: "es", entryFileNames: "[name].js" },
+      output: { format: "es", entryFileNames: "[name].js", codeSplitting: false },
     },
   },
 });

@@ -1,0 +1,71 @@
+import { run } from "../../../../electron/headless.ts";
+import { type Answer, readAnswer } from "./answer.ts";
+import { aubioAnswer } from "./aubio.ts";
+import { pitchyAnswer } from "./pitchy.ts";
+import { praatAnswer } from "./praat.ts";
+import { programOutput } from "./program.ts";
+
+/** Who listens: this program, a peer, or any command. */
+export type Engine = { readonly name: string } & (
+  | { readonly kind: "own" }
+  | { readonly kind: "peer"; readonly peer: Peer }
+  | { readonly kind: "command"; readonly command: string }
+);
+
+/** Peers, and the Debian package of those that are programs. */
+export const PEERS = {
+  pitchy: { debianPackage: null, program: null },
+  "praat-ac": { debianPackage: "praat", program: "praat" },
+  "aubio-yinfast": { debianPackage: "aubio-tools", program: "aubiopitch" },
+  "aubio-yinfft": { debianPackage: "aubio-tools", program: "aubiopitch" },
+} as const;
+export type Peer = keyof typeof PEERS;
+
+export const isPeer = (name: string): name is Peer => Object.hasOwn(PEERS, name);
+
+/** This program's column in every table. */
+export const OWN: Engine = { kind: "own", name: "reedpath" };
+
+/**
+ * What an engine hears in a take.
+ *
+ * @param wav absolute path
+ * @throws Error saying in one line what went wrong
+ */
+export async function answerOf(engine: Engine, wav: string): Promise<Answer> {
+  switch (engine.kind) {
+    case "own":
+      return ownAnswer(wav);
+    case "peer":
+      return peerAnswer(engine.peer, wav);
+    case "command": {
+      const quoted = `'${wav.replaceAll("'", "'\\''")}'`;
+      const output = await programOutput("bash", ["-c", engine.command.replaceAll("{}", quoted)]);
+      const answer = readAnswer(output);
+      if (answer === null) throw new Error(`no JSON of frames and notes from: ${engine.command}`);
+      return answer;
+    }
+  }
+}
+
+export function peerAnswer(peer: Peer, wav: string): Promise<Answer> {
+  if (peer === "pitchy") return Promise.resolve(pitchyAnswer(wav));
+  if (peer === "praat-ac") return praatAnswer(wav);
+  return aubioAnswer(peer === "aubio-yinfft" ? "yinfft" : "yinfast", wav);
+}
+
+/** The real headless command, in this process. */
+async function ownAnswer(wav: string): Promise<Answer> {
+  let out = "";
+  let complaint = "";
+  const stdout = (text: string) => {
+    out += text;
+  };
+  const stderr = (text: string) => {
+    complaint += text;
+  };
+  const status = await run(["listen", wav], { stdout, stderr });
+  const answer = status === 0 ? readAnswer(out) : null;
+  if (answer === null) throw new Error(complaint.trim() || `listen ${wav} printed no frames and notes`);
+  return answer;
+}

@@ -1,0 +1,48 @@
+import { type LeakScore, leakScore } from "../measures/leak-measures.ts";
+import { type SeedResult, scoreOver } from "./measured.ts";
+import { fixed, percent, table } from "./numbers.ts";
+
+/** So many clean notes may be called leaky. */
+export const FALSE_ALARM_SHARE = 0.03;
+
+export const LEAK_TAKES: readonly (readonly [string, RegExp])[] = [
+  ["dry, -12 dB, 250 ms", /^mel250_leakmix12$/],
+  ["dry, -12 dB, 125 ms", /^reel125_leakmix12$/],
+  ["dry, -20 dB, 250 ms", /^mel250_leakmix20$/],
+  ["dry, -20 dB, 125 ms", /^reel125_leakmix20$/],
+  ["reverberation, -12 dB, 250 ms", /^mel250_leakmix12_reverb$/],
+  ["reverberation, -12 dB, 125 ms", /^reel125_leakmix12_reverb$/],
+  ["20 dB of noise, -12 dB, 250 ms", /^mel250_leakmix12_snr20$/],
+  ["20 dB of noise, -12 dB, 125 ms", /^reel125_leakmix12_snr20$/],
+  ["20 dB of noise, -20 dB, 250 ms", /^mel250_leakmix20_snr20$/],
+  ["20 dB of noise, -20 dB, 125 ms", /^reel125_leakmix20_snr20$/],
+  ["every note leaky, -12 dB", /_leak12$/],
+  ["every note leaky, -20 dB", /_leak20$/],
+  ["no note leaky, dry, melodies", /^(mel250|reel125)_(white|pink|scoop|laptop)/],
+  ["no note leaky, steady, vibrato, tremolo", /^(steady|long)/],
+  ["no note leaky, reverberation", /^(mel250|reel125)_reverb$/],
+  ["recorded harmonica", /^sf_.*_harm/],
+];
+
+export const leaksOver = (result: SeedResult, engine: string, takes: RegExp): LeakScore =>
+  leakScore(scoreOver(result, engine, takes).leaks, FALSE_ALARM_SHARE);
+
+/** What an engine says of second reeds, as it comes and at 3 % false alarms. */
+export function leakTable(result: SeedResult, engine: string): string {
+  const rows = LEAK_TAKES.map(([label, takes]) => {
+    const s = leaksOver(result, engine, takes);
+    return [
+      label,
+      `${s.leaky} / ${s.clean}`,
+      percent(s.found),
+      percent(s.falseAlarms),
+      percent(s.foundAtLimit),
+      s.levelDb === null ? "all" : fixed(s.levelDb, 1),
+      percent(s.rightReed),
+    ];
+  });
+  return table(
+    ["takes", "leaky / clean", "found %", "false alarms %", "found % at 3 %", "above dB", "right reed %"],
+    rows,
+  );
+}
