@@ -9,7 +9,8 @@ import { SoundSettings } from "../drills/sound-settings.tsx";
 import { type HarpList, HarpsScreen } from "../harps/harps-screen.tsx";
 import { HistoryScreen } from "../history/history-screen.tsx";
 import { InstrumentScreen } from "../instrument/instrument-screen.tsx";
-import { FIRST_VIEW } from "../instrument/instrument-view.ts";
+import { type InstrumentView, leaveDraft } from "../instrument/instrument-view.ts";
+import { viewOfSettings, viewToKeep } from "../instrument/kept-view.ts";
 import { PracticeScreen } from "../practice/practice-screen.tsx";
 import { PracticeSession } from "../practice/practice-session.ts";
 import type { OwnLayout } from "../store/harp-store.ts";
@@ -42,7 +43,11 @@ export function App({ services, firstSettings, trouble }: AppProps) {
   const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
   const history = useHistory(services.history);
   const harps = useHarps(services.harps);
-  const [view, setView] = useState(FIRST_VIEW);
+  const [view, setView] = useState(() => viewOfSettings(firstSettings.lastInstrument));
+  const look = (next: InstrumentView) => {
+    setView(next);
+    change({ lastInstrument: viewToKeep(next) });
+  };
   const [room, enter] = useRoom();
   const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
   const setChoice = (next: DrillChoice) => change({ lastDrill: { ...next } });
@@ -96,7 +101,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           view={view}
           a4Hz={settings.a4Hz}
           own={harps.layouts}
-          onView={setView}
+          onView={look}
           onSound={(pitches, length) => void services.reeds.soundNotes(pitches, length)}
           newId={services.newId}
           onKeep={harps.keepLayout}
@@ -112,7 +117,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           onKeep={harps.keepHarp}
           onDelete={harps.removeHarp}
           onShow={(chosen) => {
-            setView({ ...view, chosen, draft: null });
+            look(leaveDraft({ ...view, chosen }));
             enter({ kind: "instrument" });
           }}
         />

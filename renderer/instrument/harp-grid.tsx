@@ -12,6 +12,9 @@ import { nextPlace, type Place, type ReedRow, type ReedRows } from "./reed-rows.
 /** What can be done to a reed while the layout is being changed. */
 export interface ReedChanges {
   readonly onStep: (hole: number, breath: Breath, by: number) => void;
+  readonly onOctave: (hole: number, breath: Breath, octaves: number) => void;
+  /** The nearest note of a letter, "c" to "b". */
+  readonly onLetter: (hole: number, breath: Breath, letter: string) => void;
   readonly onTakeOut: (hole: number, breath: Breath) => void;
   readonly onValve: (hole: number, breath: Breath) => void;
 }
@@ -173,17 +176,42 @@ function walked(key: string, { rows, row, hole, go }: ReedCellProps): boolean {
   return true;
 }
 
-/** While changing: up and down move the reed, left and right go to the next hole, Delete takes the reed out, V valves it. */
+/** While changing: keys on a plain reed change it, left and right go to the next hole. */
 function changed(key: string, props: ReedCellProps, changes: ReedChanges): boolean {
   const { harp, row, hole, go } = props;
   if (row.technique !== "plain") return false;
-  const [down = 0, right = 0] = DIRECTIONS[key] ?? [];
-  if (down !== 0) changes.onStep(hole, row.breath, -down);
-  else if (right !== 0) {
-    const next = hole + right;
-    if (next >= 1 && next <= harp.layout.holes.length) go({ row: row.id, hole: next });
-  } else if (key === "Delete" || key === "Backspace") changes.onTakeOut(hole, row.breath);
-  else if (key.toLowerCase() === "v") changes.onValve(hole, row.breath);
-  else return false;
+  const right = DIRECTIONS[key]?.[1] ?? 0;
+  if (right === 0) return changedReed(key, hole, row.breath, changes);
+  const next = hole + right;
+  if (next >= 1 && next <= harp.layout.holes.length) go({ row: row.id, hole: next });
   return true;
+}
+
+/**
+ * Up and down move the reed by a semitone, the page keys by an octave, a letter sets it to the nearest such note, Delete
+ * takes it out, V valves it.
+ */
+function changedReed(key: string, hole: number, breath: Breath, changes: ReedChanges): boolean {
+  switch (key) {
+    case "ArrowUp":
+    case "ArrowDown":
+      changes.onStep(hole, breath, key === "ArrowUp" ? 1 : -1);
+      return true;
+    case "PageUp":
+    case "PageDown":
+      changes.onOctave(hole, breath, key === "PageUp" ? 1 : -1);
+      return true;
+    case "Delete":
+    case "Backspace":
+      changes.onTakeOut(hole, breath);
+      return true;
+    case "v":
+    case "V":
+      changes.onValve(hole, breath);
+      return true;
+    default:
+      if (!/^[a-g]$/i.test(key)) return false;
+      changes.onLetter(hole, breath, key);
+      return true;
+  }
 }

@@ -9,7 +9,15 @@ import { type Hz, type Seconds, seconds, semitones } from "../../core/units.ts";
 import type { OwnLayout } from "../store/harp-store.ts";
 import { HarpGrid } from "./harp-grid.tsx";
 import { ABILITIES_OF, type InstrumentView } from "./instrument-view.ts";
-import { changeDraft, type LayoutDraft, stepReed, switchValve, takeReedOut } from "./layout-draft.ts";
+import {
+  changeDraft,
+  type LayoutDraft,
+  octaveReed,
+  reedToLetter,
+  stepReed,
+  switchValve,
+  takeReedOut,
+} from "./layout-draft.ts";
 import { LayoutEditor } from "./layout-editor.tsx";
 import { type Place, type ReedRows, reedRows } from "./reed-rows.ts";
 
@@ -23,7 +31,6 @@ interface HarpPartProps {
   readonly newId: () => string;
   readonly onKeep: (layout: OwnLayout) => void;
   readonly onLeave: () => void;
-  readonly onSaved: () => void;
 }
 
 const NOTE_SECONDS = seconds(1);
@@ -47,10 +54,15 @@ export function HarpPart(props: HarpPartProps) {
   };
   const step = (hole: number, breath: Breath, by: number) =>
     change(stepReed(harp.layout, hole, breath, by), hole, breath);
+  const octave = (hole: number, breath: Breath, octaves: number) =>
+    change(octaveReed(harp.layout, hole, breath, octaves), hole, breath);
+  const letter = (hole: number, breath: Breath, name: string) =>
+    change(reedToLetter(harp.layout, hole, breath, name, harp.keyNote), hole, breath);
   const takeOut = (hole: number, breath: Breath) =>
     change(takeReedOut(harp.layout, hole, breath), hole, breath);
   const valve = (hole: number, breath: Breath) =>
     change(switchValve(harp.layout, hole, breath), hole, breath);
+  const changes = { onStep: step, onOctave: octave, onLetter: letter, onTakeOut: takeOut, onValve: valve };
   const grid = (
     <>
       <HarpGrid
@@ -60,7 +72,7 @@ export function HarpPart(props: HarpPartProps) {
         at={at}
         onMove={setWanted}
         onSound={(action) => sound(harp, action)}
-        changes={draft === null ? null : { onStep: step, onTakeOut: takeOut, onValve: valve }}
+        changes={draft === null ? null : changes}
       />
       <Legend isLookedAt={draft === null} />
     </>
@@ -98,11 +110,10 @@ function Legend({ isLookedAt }: { readonly isLookedAt: boolean }) {
   );
 }
 
-function save({ view, newId, onView, onKeep, onSaved }: HarpPartProps, draft: LayoutDraft): void {
+function save({ view, newId, onView, onKeep }: HarpPartProps, draft: LayoutDraft): void {
   const layout = { ...draft.now, name: draft.now.name.trim() };
   onKeep({ id: draft.ownId ?? newId(), layout });
-  onSaved();
-  onView({ ...view, chosen: { ...view.chosen, layout }, draft: null });
+  onView({ ...view, chosen: { ...view.chosen, layout }, draft: null, left: null });
 }
 
 const plain = (hole: number, breath: Breath): ReedAction => ({

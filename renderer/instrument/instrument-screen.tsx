@@ -1,4 +1,4 @@
-import { useMemo, useState } from "react";
+import { useMemo } from "react";
 import { type Harp, harpName, labelName } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import { positionHomeName, positionName } from "../../core/instrument/positions.ts";
@@ -12,10 +12,10 @@ import { UndoNotice } from "../ui/undo-notice.tsx";
 import { ChordTables } from "./chord-tables.tsx";
 import { DegreeTable } from "./degree-table.tsx";
 import { HarpPart } from "./harp-part.tsx";
-import { ABILITIES_OF, type InstrumentView, scaleOfView } from "./instrument-view.ts";
+import { ABILITIES_OF, type InstrumentView, leaveDraft, scaleOfView } from "./instrument-view.ts";
 import { givesInWords } from "./instrument-words.ts";
 import { LayoutButtons } from "./layout-buttons.tsx";
-import { beginDraft, copyToChange, type LayoutDraft } from "./layout-draft.ts";
+import { beginDraft, copyToChange } from "./layout-draft.ts";
 import { ViewChoices } from "./view-choices.tsx";
 import "./instrument.css";
 import "./instrument-print.css";
@@ -36,18 +36,13 @@ const CHORD_SECONDS = seconds(1.5);
 /** What does this layout give me in this position? */
 export function InstrumentScreen(props: InstrumentScreenProps) {
   const { view, a4Hz, own, onView, onSound } = props;
-  const [left, setLeft] = useState<LayoutDraft | null>(null);
-  const { draft } = view;
+  const { draft, left } = view;
   const layout = draft?.now ?? view.chosen.layout;
   const harp = useMemo(() => harpOfChoice({ ...view.chosen, layout }, a4Hz), [view.chosen, layout, a4Hz]);
   const scale = useMemo(() => scaleOfView(harp, view), [harp, view]);
   const report = useMemo(() => scaleReport(harp, scale, ABILITIES_OF[view.skill]), [harp, scale, view.skill]);
-  const leave = (next: InstrumentView) => {
-    if (draft !== null && draft.past.length > 0) setLeft(draft);
-    onView({ ...next, draft: null });
-  };
   const onHarp = (chosen: ChosenHarp) => {
-    if (chosen.layout !== layout) leave({ ...view, chosen });
+    if (chosen.layout !== layout) onView(leaveDraft({ ...view, chosen }));
     else onView({ ...view, chosen: { ...chosen, layout: view.chosen.layout } });
   };
   return (
@@ -56,10 +51,7 @@ export function InstrumentScreen(props: InstrumentScreenProps) {
       {left !== null && draft === null && (
         <UndoNotice
           words={`Changes to ${left.begun.name} not saved`}
-          onUndo={() => {
-            setLeft(null);
-            onView({ ...view, draft: left });
-          }}
+          onUndo={() => onView({ ...view, draft: left, left: null })}
         />
       )}
       <div className="instrument-parts">
@@ -72,13 +64,7 @@ export function InstrumentScreen(props: InstrumentScreenProps) {
         />
         <div className="shown">
           <p className="harp-title">{titleOf(harp, view)}</p>
-          <HarpPart
-            {...props}
-            harp={harp}
-            scale={scale}
-            onLeave={() => leave(view)}
-            onSaved={() => setLeft(null)}
-          />
+          <HarpPart {...props} harp={harp} scale={scale} onLeave={() => onView(leaveDraft(view))} />
           <p className="gives" role="status">
             {givesInWords(harp, view.position, view.mode, scale, report)}
           </p>

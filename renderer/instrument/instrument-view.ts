@@ -12,7 +12,8 @@ import type { ModeName } from "../../core/pitch/modes.ts";
 import { type ChosenHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
 import type { LayoutDraft } from "./layout-draft.ts";
 
-export type Skill = "plain" | "bends" | "everything";
+export const SKILLS = ["plain", "bends", "everything"] as const;
+export type Skill = (typeof SKILLS)[number];
 
 export const ABILITIES_OF: Readonly<Record<Skill, Abilities>> = {
   plain: PLAIN_ONLY,
@@ -20,13 +21,15 @@ export const ABILITIES_OF: Readonly<Record<Skill, Abilities>> = {
   everything: EVERYTHING,
 };
 
-/** What is looked at, and the layout being changed, if one is. */
+/** What is looked at, and the layout being changed, if one is. The drafts live here, so that no other room loses them. */
 export interface InstrumentView {
   readonly chosen: ChosenHarp;
   readonly position: Position;
   readonly mode: ModeName;
   readonly skill: Skill;
   readonly draft: LayoutDraft | null;
+  /** The changes left last without saving them, for the way back. */
+  readonly left: LayoutDraft | null;
 }
 
 export const FIRST_VIEW: InstrumentView = {
@@ -35,7 +38,14 @@ export const FIRST_VIEW: InstrumentView = {
   mode: "mixolydian",
   skill: "everything",
   draft: null,
+  left: null,
 };
+
+/** The view without the layout being changed; changes not saved can be had back. */
+export function leaveDraft(view: InstrumentView): InstrumentView {
+  const { draft } = view;
+  return { ...view, draft: null, left: draft !== null && draft.past.length > 0 ? draft : view.left };
+}
 
 /** The view in another position, and with it in the mode the reeds give there. */
 export function inPosition(view: InstrumentView, harp: Harp, position: Position): InstrumentView {

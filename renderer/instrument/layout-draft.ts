@@ -15,6 +15,7 @@ import {
 } from "../../core/instrument/layout.ts";
 import { readLayout, writeLayout } from "../../core/instrument/layout-json.ts";
 import { stockLayout } from "../../core/instrument/stock-layouts.ts";
+import { pitchClass, pitchClassOfName } from "../../core/pitch/note-names.ts";
 import { semitones } from "../../core/units.ts";
 
 /** A layout being changed, with the way back and forth. */
@@ -65,6 +66,43 @@ export function stepReed(layout: Layout, hole: number, breath: Breath, by: numbe
   const wanted = here === null ? other : here + by;
   const sounds = Math.max(LOWEST_REED, Math.min(HIGHEST_REED, wanted));
   return sounds === here ? layout : changeReed(layout, hole, breath, semitones(sounds));
+}
+
+/**
+ * A reed set to the nearest note of a letter, upwards where two are as near; one that is not there begins on the hole's
+ * other note.
+ *
+ * @param letter C to B
+ * @param keyNote the pitch the layout's semitones count from
+ */
+export function reedToLetter(
+  layout: Layout,
+  hole: number,
+  breath: Breath,
+  letter: string,
+  keyNote: number,
+): Layout {
+  const wanted = pitchClassOfName(letter);
+  if (wanted === null) return layout;
+  const here = reedAt(layout, hole, breath);
+  const from = here ?? reedAt(layout, hole, breath === "blow" ? "draw" : "blow") ?? 0;
+  const up = pitchClass(wanted - keyNote - from);
+  const sounds = withinBounds(from + (up <= 6 ? up : up - 12));
+  return sounds === here ? layout : changeReed(layout, hole, breath, semitones(sounds));
+}
+
+/** A reed moved by octaves; one that would go out of bounds, or is not there, stays. */
+export function octaveReed(layout: Layout, hole: number, breath: Breath, octaves: number): Layout {
+  const here = reedAt(layout, hole, breath);
+  if (here === null) return layout;
+  const sounds = here + 12 * octaves;
+  return withinBounds(sounds) === sounds ? changeReed(layout, hole, breath, semitones(sounds)) : layout;
+}
+
+/** The note itself, or the nearest octave of it that a layout file can say. */
+function withinBounds(sounds: number): number {
+  if (sounds > HIGHEST_REED) return sounds - 12;
+  return sounds < LOWEST_REED ? sounds + 12 : sounds;
 }
 
 /** The layout without a reed; the last reed of all stays. */

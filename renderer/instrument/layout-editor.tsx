@@ -153,8 +153,9 @@ function ReedButtons({ reed, onStep, onTakeOut, onValve }: LayoutEditorProps) {
         Valve on or off
       </button>
       <span className="soft">
-        On a reed: <kbd>↑</kbd> <kbd>↓</kbd> a semitone, <kbd>←</kbd> <kbd>→</kbd> next hole, <kbd>Tab</kbd>{" "}
-        blow or draw, <kbd>Delete</kbd> takes it out, <kbd>V</kbd> valves it
+        On a reed: <kbd>↑</kbd> <kbd>↓</kbd> a semitone, <kbd>Page Up</kbd> <kbd>Page Down</kbd> an octave,{" "}
+        <kbd>A</kbd> to <kbd>G</kbd> the nearest such note, <kbd>←</kbd> <kbd>→</kbd> next hole,{" "}
+        <kbd>Tab</kbd> blow or draw, <kbd>Delete</kbd> takes it out, <kbd>V</kbd> valves it
       </span>
     </div>
   );

@@ -2,7 +2,8 @@ import { Dexie, type EntityTable } from "dexie";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { OwnedHarp, OwnLayout } from "./harp-store.ts";
-import { type HistoryLine, type NewEntry, StoreTrouble } from "./history-store.ts";
+import type { HistoryLine, NewEntry } from "./history-store.ts";
+import { NewerSchemaError } from "./store-trouble.ts";
 
 export const DATABASE_NAME = "reedpath";
 export const SCHEMA_VERSION = 1;
@@ -52,48 +53,12 @@ export class ReedpathDatabase extends Dexie {
       layouts: "id",
       harps: "id",
     });
-    // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil the history.
+    // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil it.
     this.on("ready", () => this.refuseNewer(), true);
   }
 
   private refuseNewer(): void {
     // Dexie counts its versions in tenths.
-    if (Math.floor(this.backendDB().version / 10) > SCHEMA_VERSION) throw newerVersion();
+    if (Math.floor(this.backendDB().version / 10) > SCHEMA_VERSION) throw new NewerSchemaError();
   }
-}
-
-const newerVersion = () =>
-  new StoreTrouble("newer version", "the history was written by a newer version of this program");
-
-/** Runs a database action, turning its failures into a sentence for the player. */
-export async function orTrouble<T>(action: () => Promise<T>): Promise<T> {
-  try {
-    return await action();
-  } catch (error) {
-    throw troubleOf(error);
-  }
-}
-
-function troubleOf(error: unknown): StoreTrouble {
-  const chain = causesOf(error);
-  const known = chain.find((cause) => cause instanceof StoreTrouble);
-  if (known !== undefined) return known;
-  const names = chain.map((cause) => ("name" in cause ? cause.name : null));
-  if (names.includes("QuotaExceededError")) {
-    return new StoreTrouble("full", "there is no room left on the disk for it");
-  }
-  if (names.includes("DatabaseClosedError") || names.includes("BlockedError")) {
-    return new StoreTrouble("blocked", "the history is held by another window of this program");
-  }
-  const detail = error instanceof Error ? error.message.split("\n")[0] : String(error);
-  return new StoreTrouble("unavailable", `the history cannot be used here (${detail})`);
-}
-
-/** Dexie wraps the browser's error in its own, sometimes twice. */
-function causesOf(error: unknown): readonly object[] {
-  const chain: object[] = [];
-  for (let at = error; at instanceof Object && chain.length < 4; at = "inner" in at ? at.inner : null) {
-    chain.push(at);
-  }
-  return chain;
 }

@@ -1,31 +1,32 @@
-import { orTrouble, type ReedpathDatabase } from "./database.ts";
+import type { ReedpathDatabase } from "./database.ts";
 import { type HarpStore, harpsByKey, layoutsByName, type OwnedHarp, type OwnLayout } from "./harp-store.ts";
+import { orTrouble } from "./store-trouble.ts";
 
 /** Layouts and harps in the browser's database. */
 export class DexieHarpStore implements HarpStore {
   constructor(private readonly database: ReedpathDatabase) {}
 
   async layouts(): Promise<readonly OwnLayout[]> {
-    return layoutsByName(await orTrouble(() => this.database.layouts.toArray()));
+    return layoutsByName(await orTrouble("your layouts", () => this.database.layouts.toArray()));
   }
 
   async keepLayout(layout: OwnLayout): Promise<void> {
-    await orTrouble(() => this.database.layouts.put(layout));
+    await orTrouble("your layouts", () => this.database.layouts.put(layout));
   }
 
   async removeLayout(id: string): Promise<void> {
-    await orTrouble(() => this.database.layouts.delete(id));
+    await orTrouble("your layouts", () => this.database.layouts.delete(id));
   }
 
   async harps(): Promise<readonly OwnedHarp[]> {
-    return harpsByKey(await orTrouble(() => this.database.harps.toArray()));
+    return harpsByKey(await orTrouble("your harps", () => this.database.harps.toArray()));
   }
 
   async keepHarp(harp: OwnedHarp): Promise<void> {
-    await orTrouble(() => this.database.harps.put(harp));
+    await orTrouble("your harps", () => this.database.harps.put(harp));
   }
 
   async removeHarp(id: string): Promise<void> {
-    await orTrouble(() => this.database.harps.delete(id));
+    await orTrouble("your harps", () => this.database.harps.delete(id));
   }
 }

@@ -1,4 +1,4 @@
-import { orTrouble, type ReedpathDatabase } from "./database.ts";
+import type { ReedpathDatabase } from "./database.ts";
 import {
   type HistoryEntry,
   type HistoryLine,
@@ -6,6 +6,7 @@ import {
   lineOf,
   type NewEntry,
 } from "./history-store.ts";
+import { orTrouble } from "./store-trouble.ts";
 
 /** The history in the browser's database. */
 export class DexieHistoryStore implements HistoryStore {
@@ -25,7 +26,7 @@ export class DexieHistoryStore implements HistoryStore {
     const { id, atEpochMs, source, exercise, attempt, take } = entry;
     // A view into a larger buffer would store the whole buffer.
     const samples = take.samples.slice();
-    await orTrouble(() =>
+    await orTrouble("the history", () =>
       this.database.transaction("rw", lines, attempts, takes, async () => {
         await lines.put(lineOf(entry));
         await attempts.put({ id, atEpochMs, source, exercise, attempt });
@@ -35,17 +36,19 @@ export class DexieHistoryStore implements HistoryStore {
   }
 
   async list(): Promise<readonly HistoryLine[]> {
-    return orTrouble(() => this.database.lines.orderBy("atEpochMs").reverse().toArray());
+    return orTrouble("the history", () => this.database.lines.orderBy("atEpochMs").reverse().toArray());
   }
 
   async open(id: string): Promise<HistoryEntry | null> {
     const { attempts, takes } = this.database;
-    return orTrouble(() => this.database.transaction("r", attempts, takes, () => this.read(id)));
+    return orTrouble("the history", () =>
+      this.database.transaction("r", attempts, takes, () => this.read(id)),
+    );
   }
 
   async remove(id: string): Promise<HistoryEntry | null> {
     const { lines, attempts, takes } = this.database;
-    return orTrouble(() =>
+    return orTrouble("the history", () =>
       this.database.transaction("rw", lines, attempts, takes, async () => {
         const entry = await this.read(id);
         await Promise.all([lines.delete(id), attempts.delete(id), takes.delete(id)]);

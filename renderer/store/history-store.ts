@@ -37,17 +37,6 @@ export interface HistoryLine {
   readonly summary: Summary;
 }
 
-/** Why the history could not be read or written, in one sentence for the player. */
-export class StoreTrouble extends Error {
-  constructor(
-    readonly trouble: "full" | "newer version" | "blocked" | "unavailable",
-    message: string,
-  ) {
-    super(message);
-    this.name = "StoreTrouble";
-  }
-}
-
 /** Where attempts are kept. Every verb rejects with a StoreTrouble when it cannot do its work. */
 export interface HistoryStore {
   /** Keeps an attempt and its take, both or neither; resolves once they are on disk. */

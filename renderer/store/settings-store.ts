@@ -1,5 +1,6 @@
 import * as v from "valibot";
-import { orTrouble, type ReedpathDatabase } from "./database.ts";
+import type { ReedpathDatabase } from "./database.ts";
+import { orTrouble } from "./store-trouble.ts";
 
 const settingsShape = v.object({
   a4Hz: v.pipe(v.number(), v.minValue(400), v.maxValue(480)),
@@ -7,6 +8,7 @@ const settingsShape = v.object({
   loudnessDb: v.pipe(v.number(), v.minValue(-60), v.maxValue(0)),
   beatWhilePlaying: v.picklist(["heard", "seen"]),
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
+  lastInstrument: v.nullable(v.record(v.string(), v.unknown())),
 });
 
 /** What the player has set, kept between visits. */
@@ -20,6 +22,8 @@ export interface Settings {
   /** Whether the beat sounds after the count-in, or is only seen. */
   readonly beatWhilePlaying: "heard" | "seen";
   readonly lastDrill: Readonly<Record<string, string | number | boolean>> | null;
+  /** What was looked at on the instrument screen, and the layout being changed there; whoever reads it checks it. */
+  readonly lastInstrument: Readonly<Record<string, unknown>> | null;
 }
 
 /** Loudness begins low: headphones may be on. */
@@ -29,6 +33,7 @@ export const FIRST_SETTINGS: Settings = {
   loudnessDb: -18,
   beatWhilePlaying: "heard",
   lastDrill: null,
+  lastInstrument: null,
 };
 
 export interface SettingsStore {
@@ -51,10 +56,12 @@ export class DexieSettingsStore implements SettingsStore {
   constructor(private readonly database: ReedpathDatabase) {}
 
   async load(): Promise<Settings> {
-    return readSettings((await orTrouble(() => this.database.settings.get("settings")))?.value);
+    return readSettings(
+      (await orTrouble("the settings", () => this.database.settings.get("settings")))?.value,
+    );
   }
 
   async save(settings: Settings): Promise<void> {
-    await orTrouble(() => this.database.settings.put({ id: "settings", value: settings }));
+    await orTrouble("the settings", () => this.database.settings.put({ id: "settings", value: settings }));
   }
 }

@@ -26,30 +26,58 @@ export async function enterInstrument(page: Page): Promise<void> {
   await reed(page, "blow", 1).waitFor();
 }
 
-/** Every reed of one breath, from hole 1 to the last, moved by up and down. */
-async function setRow(page: Page, breath: Breath, target: Layout): Promise<void> {
+/** Chooses from a list by typing the beginning of what is wanted. */
+export async function chooseByTyping(page: Page, list: string, words: string): Promise<void> {
+  await tabTo(page, page.getByLabel(list, { exact: true }));
+  await page.keyboard.type(words);
+}
+
+const SHARPS = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"];
+const FLATS = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"];
+
+/** The pitch a reed of the picture shows as MIDI number; null for "–", no reed. */
+export async function pitchShown(page: Page, breath: Breath, hole: number): Promise<number | null> {
+  const name = (await reed(page, breath, hole).locator(".note").textContent()) ?? "";
+  const [, letter, octave = ""] = /^([A-G][#b]?)(-?\d)$/.exec(name) ?? [];
+  if (letter === undefined) return null;
+  const step = Math.max(SHARPS.indexOf(letter), FLATS.indexOf(letter));
+  return 12 * (Number(octave) + 1) + step;
+}
+
+/** From here a letter, or a letter and an octave, takes fewer keys than semitones. */
+const MANY_SEMITONES = 3;
+
+/** Sets the reed that has the keys as a player would: a letter for what lies far off, the page keys, then semitones. */
+async function setReed(page: Page, breath: Breath, hole: number, wanted: number): Promise<void> {
+  const away = async () => wanted - ((await pitchShown(page, breath, hole)) ?? Number.NaN);
+  if (Math.abs(await away()) >= MANY_SEMITONES) {
+    await page.keyboard.press((SHARPS[wanted % 12] ?? "").charAt(0).toLowerCase());
+    const octaves = Math.round((await away()) / 12);
+    await pressTimes(page, octaves > 0 ? "PageUp" : "PageDown", Math.abs(octaves));
+  }
+  const semitones = await away();
+  await pressTimes(page, semitones > 0 ? "ArrowUp" : "ArrowDown", Math.abs(semitones));
+}
+
+/** Every reed of one breath, from hole 1 to the last, on a harp whose key note is `keyNote`. */
+async function setRow(page: Page, breath: Breath, target: Layout, keyNote: number): Promise<void> {
   for (let hole = 1; hole <= target.holes.length; hole++) {
-    const wanted = reedAt(target, hole, breath) ?? 0;
-    // What the new holes begin with is the editor's business: the reed says how far it has to go.
-    const from = await soundsOf(page, breath, hole);
-    await pressTimes(page, wanted > from ? "ArrowUp" : "ArrowDown", Math.abs(wanted - from));
+    const wanted = reedAt(target, hole, breath);
+    if (wanted === null) await page.keyboard.press("Delete");
+    else await setReed(page, breath, hole, keyNote + wanted);
+    if (target.holes[hole - 1]?.valved?.includes(breath)) await page.keyboard.press("v");
     await page.keyboard.press("ArrowRight");
   }
   await pressTimes(page, "ArrowLeft", target.holes.length);
 }
 
-const LETTERS = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"];
-const FLATS = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"];
-
-/** Semitones above the key note, G3 (55), as the picture names the note. */
-export async function soundsOf(page: Page, breath: Breath, hole: number): Promise<number> {
-  const name = (await reed(page, breath, hole).locator(".note").textContent()) ?? "";
-  const [, letter = "", octave = ""] = /^([A-G][#b]?)(-?\d)$/.exec(name) ?? [];
-  const step = Math.max(LETTERS.indexOf(letter), FLATS.indexOf(letter));
-  return 12 * (Number(octave) + 1) + step - 55;
+async function chooseNote(page: Page, list: string, above: number | undefined): Promise<void> {
+  if (above === undefined) return;
+  await tabTo(page, page.getByLabel(list));
+  await pressTimes(page, "ArrowDown", above);
 }
 
-/** Makes a layout from the standard one in the editor, by keyboard alone, and saves it. */
+/** Makes a layout from the standard one in the editor, by keyboard alone, on a C harp (key note 60), and saves it. */
 export async function rebuild(page: Page, target: Layout, name: string): Promise<void> {
   await tabTo(page, button(page, "Change this layout"));
   await page.keyboard.press("Enter");
@@ -60,14 +88,12 @@ export async function rebuild(page: Page, target: Layout, name: string): Promise
     await page.keyboard.press("Control+A");
     await page.keyboard.type(String(target.holes.length));
   }
-  if (target.labelKey !== undefined) {
-    await tabTo(page, page.getByLabel("Labelled"));
-    await pressTimes(page, "ArrowDown", target.labelKey);
-  }
+  await chooseNote(page, "Positions count from", target.positionKey);
+  await chooseNote(page, "Labelled", target.labelKey);
   await tabTo(page, reed(page, "blow", 1));
-  await setRow(page, "blow", target);
+  await setRow(page, "blow", target, 60);
   await page.keyboard.press("Tab");
-  await setRow(page, "draw", target);
+  await setRow(page, "draw", target, 60);
   await tabTo(page, button(page, "Save to my layouts"));
   await page.keyboard.press("Enter");
   await button(page, "Change this layout").waitFor();

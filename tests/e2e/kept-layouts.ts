@@ -18,3 +18,28 @@ export async function keptLayouts(page: Page): Promise<readonly Layout[]> {
     return (rows as { layout: never }[]).map((row) => row.layout);
   });
 }
+
+/** Puts something in the place of what the settings keep of the instrument screen, as a fault of the disk might. */
+export async function spoilKeptInstrument(
+  page: Page,
+  part: Readonly<Record<string, unknown>>,
+): Promise<void> {
+  await page.evaluate(async (part) => {
+    const database = await new Promise<IDBDatabase>((resolve, reject) => {
+      const request = indexedDB.open("reedpath");
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const settings = database.transaction("settings", "readwrite").objectStore("settings");
+    await new Promise<void>((resolve, reject) => {
+      const reading = settings.get("settings");
+      reading.onerror = () => reject(reading.error);
+      reading.onsuccess = () => {
+        const { id, value } = reading.result as { id: string; value: { lastInstrument: object } };
+        const lastInstrument = { ...value.lastInstrument, ...part };
+        settings.put({ id, value: { ...value, lastInstrument } }).onsuccess = () => resolve();
+      };
+    });
+    database.close();
+  }, part);
+}

@@ -1,14 +1,18 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { renameLayout } from "../../core/instrument/change-layout.ts";
+import { changeReed, renameLayout } from "../../core/instrument/change-layout.ts";
 import { BREATHS, layoutFromRows, reedAt, reedsOf } from "../../core/instrument/layout.ts";
 import { EVERYTHING, PLAIN_ONLY } from "../../core/instrument/reed-actions.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
+import { letterName } from "../../core/pitch/note-names.ts";
+import { semitones } from "../../core/units.ts";
 import {
   beginDraft,
   changeDraft,
   copyToChange,
+  octaveReed,
   redoDraft,
+  reedToLetter,
   renameDraft,
   stepReed,
   switchValve,
@@ -65,6 +69,54 @@ describe("a layout being changed", () => {
     const without = takeReedOut(copy, 1, "blow");
     expect(reedAt(without, 1, "blow")).toBeNull();
     expect(reedAt(stepReed(without, 1, "blow", 1), 1, "blow")).toBe(2);
+  });
+
+  test.each([
+    // [calc] standard layout on C4 = 60: 4 draw D5 is 14, 3 blow G4 is 7, 1 draw D4 is 2.
+    ["the letter it has already", 4, "draw", "d", 14],
+    ["two semitones up", 4, "draw", "E", 16],
+    ["three down, not nine up", 4, "draw", "b", 11],
+    ["a fourth up, not a fifth down", 3, "blow", "c", 12],
+    ["a fourth down, not a fifth up", 1, "draw", "a", -3],
+  ] as const)("a letter sets a reed to the nearest such note: %s", (_, hole, breath, letter, sounds) => {
+    expect(reedAt(reedToLetter(copy, hole, breath, letter, 60), hole, breath)).toBe(sounds);
+  });
+
+  test("a letter six semitones away both ways is taken upwards; a reed that is absent begins on the other of its hole", () => {
+    // [calc] on G3 = 55, 3 draw is 55 + 11 = 66, F#4; C5 = 72 lies six above and C4 six below. 72 - 55 = 17.
+    expect(reedAt(reedToLetter(copy, 3, "draw", "c", 55), 3, "draw")).toBe(17);
+    const without = takeReedOut(copy, 1, "blow");
+    // [calc] 1 draw on C is D4 = 2; E4 = 4 is the nearest E.
+    expect(reedAt(reedToLetter(without, 1, "blow", "e", 60), 1, "blow")).toBe(4);
+    expect(reedToLetter(copy, 1, "blow", "h", 60)).toBe(copy);
+  });
+
+  test("whatever the letter, the reed is at most a tritone from where it was, has that letter, and stays within bounds", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: -24, max: 60 }),
+        fc.integer({ min: 48, max: 67 }),
+        fc.constantFrom(..."abcdefg"),
+        (from, keyNote, letter) => {
+          const layout = changeReed(copy, 2, "blow", semitones(from));
+          const sounds = Number(reedAt(reedToLetter(layout, 2, "blow", letter, keyNote), 2, "blow"));
+          expect(letterName(keyNote + sounds)).toBe(letter.toUpperCase());
+          expect(sounds).toBeGreaterThanOrEqual(-24);
+          expect(sounds).toBeLessThanOrEqual(60);
+          if (from > -18 && from < 54) expect(Math.abs(sounds - from)).toBeLessThanOrEqual(6);
+        },
+      ),
+    );
+  });
+
+  test("a reed goes up and down by octaves as far as a layout file can say, and an absent one stays away", () => {
+    // [calc] 1 blow is 0: 12 up, five octaves up 60, no sixth.
+    expect(reedAt(octaveReed(copy, 1, "blow", 1), 1, "blow")).toBe(12);
+    const high = octaveReed(copy, 1, "blow", 5);
+    expect(reedAt(high, 1, "blow")).toBe(60);
+    expect(octaveReed(high, 1, "blow", 1)).toBe(high);
+    const without = takeReedOut(copy, 1, "blow");
+    expect(octaveReed(without, 1, "blow", -1)).toBe(without);
   });
 
   test("the last reed of all cannot be taken out, nor with it the last hole that has one", () => {

@@ -1,9 +1,11 @@
 import { Dexie } from "dexie";
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import { describe, expect, test } from "vitest";
-import { DATABASE_NAME, orTrouble, ReedpathDatabase } from "../../renderer/store/database.ts";
+import { DATABASE_NAME, ReedpathDatabase } from "../../renderer/store/database.ts";
+import { DexieHarpStore } from "../../renderer/store/dexie-harp-store.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
-import { StoreTrouble } from "../../renderer/store/history-store.ts";
+import { DexieSettingsStore } from "../../renderer/store/settings-store.ts";
+import { orTrouble, StoreTrouble } from "../../renderer/store/store-trouble.ts";
 import { countingIds, newEntry } from "./store-entries.ts";
 
 const engine = () => ({ indexedDB: new IDBFactory(), IDBKeyRange });
@@ -51,7 +53,7 @@ describe("the database", () => {
     for (const work of [() => old.list(), () => old.save(newEntry()), () => old.list()]) {
       const { trouble, message } = await troubleOf(work());
       expect(trouble).toBe("newer version");
-      expect(message).toBe("the history was written by a newer version of this program");
+      expect(message).toBe("a newer version of this program wrote the history");
     }
     await newer.open();
     expect(await newer.table("attempts").count()).toBe(0);
@@ -69,24 +71,39 @@ describe("the database", () => {
     expect(await database.attempts.count()).toBe(0);
   });
 
-  test("where there is no database at all, one sentence says so", async () => {
-    const none = { indexedDB: undefined, IDBKeyRange: undefined } as unknown as ReturnType<typeof engine>;
-    const store = new DexieHistoryStore(new ReedpathDatabase(none), countingIds());
-    const { trouble, message } = await troubleOf(store.list());
-    expect(trouble).toBe("unavailable");
-    expect(message).toMatch(/^the history cannot be used here \(.+\)$/);
-    expect(message).not.toContain("\n");
-  });
+  test.each([
+    ["the history", (nowhere) => new DexieHistoryStore(nowhere, countingIds()).list()],
+    ["your layouts", (nowhere) => new DexieHarpStore(nowhere).layouts()],
+    ["your harps", (nowhere) => new DexieHarpStore(nowhere).harps()],
+    ["the settings", (nowhere) => new DexieSettingsStore(nowhere).load()],
+  ] satisfies [string, (nowhere: ReedpathDatabase) => Promise<unknown>][])(
+    "where there is no database at all, one sentence says so of %s",
+    async (kept, read) => {
+      const none = { indexedDB: undefined, IDBKeyRange: undefined } as unknown as ReturnType<typeof engine>;
+      const { trouble, message } = await troubleOf(read(new ReedpathDatabase(none)));
+      expect(trouble).toBe("unavailable");
+      expect(message).toMatch(new RegExp(`^${kept} cannot be used here \\(.+\\)$`));
+      expect(message).not.toContain("\n");
+    },
+  );
 
   test.each([
     [
       "a full disk inside another error",
       { name: "AbortError", inner: { name: "QuotaExceededError" } },
       "full",
+      "there is no room left on the disk for your harps",
     ],
-    ["a database another window closed", { name: "DatabaseClosedError" }, "blocked"],
-    ["anything else", new Error("boom\nat line 3"), "unavailable"],
-  ] as const)("%s becomes a named trouble", async (_, error, trouble) => {
-    expect((await troubleOf(orTrouble(() => Promise.reject(error)))).trouble).toBe(trouble);
+    [
+      "a database another window closed",
+      { name: "DatabaseClosedError" },
+      "blocked",
+      "another window of this program holds your harps",
+    ],
+    ["anything else", new Error("boom\nat line 3"), "unavailable", "your harps cannot be used here (boom)"],
+  ] as const)("%s becomes a named trouble that says what is concerned", async (_, error, trouble, words) => {
+    const told = await troubleOf(orTrouble("your harps", () => Promise.reject(error)));
+    expect(told.trouble).toBe(trouble);
+    expect(told.message).toBe(words);
   });
 });

@@ -17,6 +17,7 @@ const CHOSEN: Settings = {
   loudnessDb: -12,
   beatWhilePlaying: "seen",
   lastDrill: { key: "G", position: 2, bends: true },
+  lastInstrument: { key: "A", draft: { now: { name: "my own" } } },
 };
 
 describe("settings", () => {
@@ -43,6 +44,7 @@ describe("settings", () => {
     ["beatWhilePlaying", "felt"],
     ["lastDrill", [{}]],
     ["lastDrill", { key: { nested: true } }],
+    ["lastInstrument", "everything"],
   ] as const)("a damaged %s (%s) falls back alone, the rest stays", (field, value) => {
     expect(readSettings({ ...CHOSEN, [field]: value })).toEqual({
       ...CHOSEN,

@@ -1,0 +1,57 @@
+/** Why something kept could not be read or written, in one sentence for the player that names what is concerned. */
+export class StoreTrouble extends Error {
+  constructor(
+    readonly trouble: "full" | "newer version" | "blocked" | "unavailable",
+    message: string,
+  ) {
+    super(message);
+    this.name = "StoreTrouble";
+  }
+}
+
+/** What is kept, as a player calls it. */
+export type Kept = "the history" | "your layouts" | "your harps" | "the settings";
+
+/** Thrown while opening a database whose schema is newer than ours. */
+export class NewerSchemaError extends Error {
+  override readonly name = "NewerSchemaError";
+}
+
+/** Runs a database action, turning its failures into a sentence for the player about what is kept. */
+export async function orTrouble<T>(kept: Kept, action: () => Promise<T>): Promise<T> {
+  try {
+    return await action();
+  } catch (error) {
+    throw troubleOf(kept, error);
+  }
+}
+
+function troubleOf(kept: Kept, error: unknown): StoreTrouble {
+  const chain = causesOf(error);
+  const known = chain.find((cause) => cause instanceof StoreTrouble);
+  if (known !== undefined) return known;
+  if (chain.some((cause) => cause instanceof NewerSchemaError)) {
+    return new StoreTrouble("newer version", `a newer version of this program wrote ${kept}`);
+  }
+  if (chain.some((cause) => nameOf(cause) === "QuotaExceededError")) {
+    return new StoreTrouble("full", `there is no room left on the disk for ${kept}`);
+  }
+  // What keeps a database from opening closes it as well: only the innermost cause tells.
+  const innermost = chain.at(-1) ?? error;
+  if (nameOf(innermost) === "DatabaseClosedError" || nameOf(innermost) === "BlockedError") {
+    return new StoreTrouble("blocked", `another window of this program holds ${kept}`);
+  }
+  const detail = innermost instanceof Error ? innermost.message.split("\n")[0] : String(innermost);
+  return new StoreTrouble("unavailable", `${kept} cannot be used here (${detail})`);
+}
+
+const nameOf = (cause: unknown) => (cause instanceof Object && "name" in cause ? cause.name : null);
+
+/** Dexie wraps the browser's error in its own, sometimes twice. */
+function causesOf(error: unknown): readonly object[] {
+  const chain: object[] = [];
+  for (let at = error; at instanceof Object && chain.length < 4; at = "inner" in at ? at.inner : null) {
+    chain.push(at);
+  }
+  return chain;
+}

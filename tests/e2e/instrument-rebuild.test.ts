@@ -1,0 +1,87 @@
+import { readFileSync } from "node:fs";
+import type { Browser, BrowserContext, Page } from "playwright-core";
+import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
+import { type Layout, sameReeds } from "../../core/instrument/layout.ts";
+import { readLayout } from "../../core/instrument/layout-json.ts";
+import type { LoopbackServer } from "../../electron/loopback-server.ts";
+import { chromiumPath, launchBrowser, openPage, serveApp, whyNoBrowser } from "./browser.ts";
+import { button, chooseByTyping, enterInstrument, rebuild, tabTo } from "./instrument-keys.ts";
+import { keptLayouts } from "./kept-layouts.ts";
+import { TO_REBUILD } from "./layouts-to-rebuild.ts";
+
+let server: LoopbackServer;
+/** One browser for all; each layout has a profile of its own, as a new player has. */
+let browser: Browser;
+let context: BrowserContext | null = null;
+
+beforeAll(async () => {
+  if (chromiumPath === null) return;
+  server = await serveApp();
+  browser = await launchBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.close();
+});
+
+afterEach(async () => {
+  await context?.close();
+  context = null;
+});
+
+/** Exports the layout that is looked at by keyboard. */
+async function exported(page: Page, saved: Layout): Promise<string> {
+  await tabTo(page, button(page, "Export to a file"));
+  const [download] = await Promise.all([page.waitForEvent("download"), page.keyboard.press("Enter")]);
+  expect(download.suggestedFilename()).toBe(`${saved.id}.json`);
+  return readFileSync(await download.path(), "utf8");
+}
+
+/** Imports a layout file by keyboard; which file is the system's own window, where keys are the system's business. */
+async function imported(page: Page, text: string): Promise<void> {
+  await tabTo(page, button(page, "Import from a file"));
+  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), page.keyboard.press("Enter")]);
+  await chooser.setFiles({ name: "mine.json", mimeType: "application/json", buffer: Buffer.from(text) });
+}
+
+describe.skipIf(chromiumPath === null)(`every layout of the fact sheet by keyboard${whyNoBrowser}`, () => {
+  test.each(TO_REBUILD.map((layout) => [layout.id, layout] as const))(
+    "%s is rebuilt from the standard layout, and stays the same saved, reloaded, exported and imported",
+    async (id, target) => {
+      const opened = await openPage(browser, server.url);
+      const { page, complaints } = opened;
+      context = opened.context;
+      // From the beginning, for the browser takes a moment to hand its file window over.
+      page.on("filechooser", () => {});
+      await enterInstrument(page);
+      await chooseByTyping(page, "Key", "C");
+      await rebuild(page, target, `my ${id}`);
+      const [saved] = await keptLayouts(page);
+      if (saved === undefined) throw new Error("nothing was kept");
+      expect(saved.name).toBe(`my ${id}`);
+      expect(sameReeds(saved, target)).toBe(true);
+      expect(saved.positionKey).toBe(target.positionKey);
+      expect(saved.labelKey).toBe(target.labelKey);
+
+      await page.reload();
+      await button(page, "Practise this").waitFor();
+      expect(await keptLayouts(page)).toEqual([saved]);
+      await enterInstrument(page);
+      // What was looked at is there again, without choosing it.
+      await page.locator(".harp-title", { hasText: `my ${id}` }).waitFor();
+
+      const text = await exported(page, saved);
+      const read = readLayout(text);
+      expect(read.kind === "layout" ? read.layout : read.reason).toEqual(saved);
+      await tabTo(page, button(page, "Delete this layout"));
+      await page.keyboard.press("Enter");
+      await page.getByText(`Deleted: my ${id}.`).waitFor();
+      expect(await keptLayouts(page)).toEqual([]);
+      await imported(page, text);
+      await page.getByText(`Imported as my ${id}.`).waitFor();
+      await expect.poll(() => keptLayouts(page)).toEqual([saved]);
+      await page.locator(".harp-title", { hasText: `my ${id}` }).waitFor();
+      expect(complaints).toEqual([]);
+    },
+  );
+});
