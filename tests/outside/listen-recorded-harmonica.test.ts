@@ -1,24 +1,18 @@
-import { execFileSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import { readWav } from "../../core/listen/wav.ts";
-import { type MidiNote, midiBytes } from "./midi-bytes.ts";
+import { missingForFluidsynth, playRecordedHarmonica } from "./fluidsynth.ts";
+import type { MidiNote } from "./midi-bytes.ts";
 import { medianHz, praatPitch } from "./praat.ts";
-import { hasTool, soundFontPath } from "./tools.ts";
+import { hasTool } from "./tools.ts";
 
 /** A scale of recorded harmonica notes (General MIDI program 22), two notes a beat, made by FluidSynth. */
 const SCALE = [60, 62, 64, 65, 67, 69, 71, 72, 74, 76, 77, 79, 81, 83, 84, 83, 81, 79, 76, 72, 67, 64, 60];
-const HARMONICA = 22;
 
-const font = soundFontPath();
-const missing = [
-  ...(hasTool("fluidsynth") ? [] : ["fluidsynth"]),
-  ...(font === null ? ["fluid-soundfont-gm"] : []),
-  ...(hasTool("praat") ? [] : ["praat"]),
-];
+const missing = [...missingForFluidsynth, ...(hasTool("praat") ? [] : ["praat"])];
 const because = missing.length === 0 ? "" : ` (not installed: ${missing.join(", ")})`;
 
 let folder = "";
@@ -36,33 +30,6 @@ function written(bpm: number): MidiNote[] {
   }));
 }
 
-function play(notes: readonly MidiNote[], name: string): string {
-  const midi = path.join(folder, `${name}.mid`);
-  const wav = path.join(folder, `${name}.wav`);
-  writeFileSync(midi, midiBytes(HARMONICA, notes));
-  // Reverberation and chorus off; 48 kHz, 16 bits.
-  const args = [
-    "-ni",
-    "-q",
-    "-R",
-    "0",
-    "-C",
-    "0",
-    "-g",
-    "0.6",
-    "-r",
-    "48000",
-    "-O",
-    "s16",
-    "-T",
-    "wav",
-    "-F",
-    wav,
-  ];
-  execFileSync("fluidsynth", [...args, font as string, midi], { stdio: "ignore" });
-  return wav;
-}
-
 function hear(file: string) {
   const wav = readWav(readFileSync(file));
   if (wav.kind !== "take") throw new Error(wav.reason);
@@ -77,7 +44,7 @@ describe.skipIf(missing.length > 0)(`a scale on a recorded harmonica${because}`,
     "at %d beats a minute gives one note for each written one, in time and in tune",
     (bpm) => {
       const notes = written(bpm);
-      const file = play(notes, String(bpm));
+      const file = playRecordedHarmonica(folder, String(bpm), notes);
       const heard = hear(file);
       expect(heard.map(({ pitchMidi }) => Math.round(pitchMidi ?? 0))).toEqual(SCALE);
 
