@@ -17,6 +17,17 @@ const MISSING = 0.001;
 const MOST_MISSING = 2;
 const HARMONICS_CHECKED = 7;
 const MOST_CANDIDATES = 24;
+/** A window that repeats itself this well holds reeds, even where it has the period of none. */
+const SURELY_PERIODIC = 0.6;
+/** Where the period of one reed explains less than this of that, two sound. */
+const OF_ONE_REED = 0.7;
+/** Steps of 6 cents, eight harmonics, each counting 0.84 of the last (Hermes 1988). */
+const SUM_STEP = 2 ** (6 / 1200);
+const SUMMED_HARMONICS = 8;
+const SUM_DECAY = 0.84;
+/** Sums this near are alike; periods this near, half a semitone, are of one reed. */
+const ALIKE_SUM = 0.85;
+const SAME_PERIOD = 0.03;
 /** Lags on either side that a reading between lags rests on, and the distance of such readings. */
 const SINC_REACH = 10;
 const FINE_STEP = 0.3;
@@ -99,9 +110,50 @@ export class PitchReader {
     this.normalise();
     this.collectCandidates();
     const peak = this.choose();
-    if (peak === 0) return;
-    this.clarity = Math.min(1, this.heightAt(peak));
-    this.periodSamples = this.sharpened(peak);
+    const height = peak > 0 ? Math.min(1, this.heightAt(peak)) : 0;
+    if (this.periodicity > SURELY_PERIODIC && height < OF_ONE_REED * this.periodicity) {
+      this.readStrongerOfTwo();
+    }
+    if (peak > 0 && this.periodSamples === 0) {
+      this.clarity = height;
+      this.periodSamples = this.sharpened(peak);
+    }
+  }
+
+  /**
+   * Two reeds of like strength repeat together with the period of neither, and pull each other's peaks away. The
+   * spectrum still tells them apart: by the sum of its harmonics, weighted (Hermes, "Measurement of pitch by
+   * subharmonic summation", JASA 83, 1988), the stronger one is found.
+   */
+  private readStrongerOfTwo(): void {
+    const { window, shortestPeriod, longestPeriod } = this;
+    let best = 0;
+    let most = 0;
+    let again = 0;
+    let mostAgain = 0;
+    for (let period = longestPeriod; period >= shortestPeriod; period /= SUM_STEP) {
+      const sum = this.harmonicSum((2 * window) / period);
+      const isLast = Math.abs(period / this.lastOfTwo - 1) < SAME_PERIOD;
+      if (sum <= (isLast ? mostAgain : most) || !this.hasHarmonics(period)) continue;
+      if (isLast) [again, mostAgain] = [period, sum];
+      if (sum > most) [best, most] = [period, sum];
+    }
+    if (best === 0) return;
+    // Of two alike the one read last is kept to, lest one chord become a row of short notes.
+    this.periodSamples = mostAgain > ALIKE_SUM * most ? again : best;
+    this.lastOfTwo = this.periodSamples;
+    this.clarity = Math.min(1, this.periodicity);
+  }
+
+  private harmonicSum(spacing: number): number {
+    const { spectrum, window } = this;
+    let sum = 0;
+    let weight = 1;
+    for (let k = 1; k <= SUMMED_HARMONICS && k * spacing < window; k++) {
+      sum += weight * Math.sqrt(spectrum[Math.round(k * spacing)] as number);
+      weight *= SUM_DECAY;
+    }
+    return sum;
   }
 
   private prepare(samples: Float64Array): void {
@@ -188,6 +240,7 @@ export class PitchReader {
   }
 
   private strongest = 0;
+  private lastOfTwo = 0;
 
   /** Vertex of the parabola through a lag and its neighbours. */
   private vertexNear(lag: number): number {
