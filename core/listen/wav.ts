@@ -1,10 +1,11 @@
 import { type Hz, hz } from "../units.ts";
+import { mixDown } from "./mix-down.ts";
 
 /** A WAV file that could be read. */
 export interface WavTake {
   readonly kind: "take";
   readonly sampleRateHz: Hz;
-  /** All channels averaged; nominally -1..1, beyond it only for float files. */
+  /** All channels as one (`mixDown`); nominally -1..1, beyond it only for float files. */
   readonly samples: Float32Array;
   readonly channels: number;
   /** As stored: 8, 16, 24, 32 or 64. */
@@ -41,7 +42,7 @@ const BITS = { pcm: [8, 16, 24, 32], float: [32, 64] } as const;
  * Never allocates by what the header claims, only by the bytes that are there.
  *
  * @param bytes the whole file
- * @returns the take, all channels averaged to one; or why it cannot be read, in one line
+ * @returns the take, all channels as one; or why it cannot be read, in one line
  *
  * Source: Multimedia Programming Interface and Data Specifications 1.0 (IBM and Microsoft, 1991), chapter 3;
  * EBU Tech 3285 (Broadcast Wave). Differs: a data chunk longer than the file is refused, not cut.
@@ -133,8 +134,9 @@ function readData(view: DataView, start: number, length: number, format: Format)
   const warnings: string[] = [];
   const over = length % format.blockBytes;
   if (over > 0) warnings.push(`${over} bytes at the end do not make a whole frame and were left out`);
-  const { samples, broken } = averaged(view, start, frames, format);
+  const { samples, broken, cancelled } = oneChannel(view, start, frames, format);
   if (broken > 0) warnings.push(`${broken} samples were not finite numbers and were taken as silence`);
+  if (cancelled) warnings.push("the channels cancel each other out; the loudest one was taken");
   const { channels, bitsPerSample, encoding } = format;
   return {
     kind: "take",
@@ -147,25 +149,27 @@ function readData(view: DataView, start: number, length: number, format: Format)
   };
 }
 
-function averaged(view: DataView, start: number, frames: number, format: Format) {
+function oneChannel(view: DataView, start: number, frames: number, format: Format) {
   const { channels } = format;
   if (format.encoding === "pcm" && format.bitsPerSample === 16 && channels === 1) {
-    return { samples: mono16(view, start, frames), broken: 0 };
+    return { samples: mono16(view, start, frames), broken: 0, cancelled: false };
   }
   const read = sampleReader(view, format);
   const bytes = format.bitsPerSample / 8;
-  const samples = new Float32Array(frames);
-  let broken = 0;
-  for (let i = 0, at = start; i < frames; i++) {
-    let sum = 0;
-    for (let c = 0; c < channels; c++, at += bytes) {
-      const value = read(at);
-      if (Number.isFinite(value)) sum += value;
-      else broken++;
+  const mixed = mixDown(frames, channels, (i, out) => {
+    for (let c = 0; c < channels; c++) {
+      const value = read(start + i * format.blockBytes + c * bytes);
+      out[c] = Number.isFinite(value) ? value : 0;
     }
-    samples[i] = sum / channels;
-  }
-  return { samples, broken };
+  });
+  const broken = format.encoding === "float" ? countBroken(read, start, frames * channels, bytes) : 0;
+  return { ...mixed, broken };
+}
+
+function countBroken(read: (at: number) => number, start: number, count: number, bytes: number): number {
+  let broken = 0;
+  for (let n = 0; n < count; n++) if (!Number.isFinite(read(start + n * bytes))) broken++;
+  return broken;
 }
 
 /** By far the commonest kind, in a loop that stays fast. */

@@ -1,3 +1,4 @@
+import { mixDown } from "../../core/listen/mix-down.ts";
 import { readWav } from "../../core/listen/wav.ts";
 
 export type DecodedRecording =
@@ -12,7 +13,7 @@ const MOST_MINUTES = 60;
 const DECODED_RATE_HZ = 48_000;
 
 /**
- * Reads a WAV as it is, and through the browser whatever else it can decode, averaged to one channel.
+ * Reads a WAV as it is, and through the browser whatever else it can decode, mixed down to one channel.
  *
  * @param bytes the whole file; given away, as the browser empties what it decodes
  */
@@ -45,13 +46,10 @@ async function decodeByBrowser(bytes: ArrayBuffer): Promise<DecodedRecording> {
   try {
     const context = new OfflineAudioContext(1, 1, DECODED_RATE_HZ);
     const buffer = await context.decodeAudioData(bytes);
-    const samples = new Float32Array(buffer.length);
-    for (let channel = 0; channel < buffer.numberOfChannels; channel++) {
-      const data = buffer.getChannelData(channel);
-      for (let i = 0; i < samples.length; i++) {
-        samples[i] = (samples[i] ?? 0) + (data[i] ?? 0) / buffer.numberOfChannels;
-      }
-    }
+    const channels = Array.from({ length: buffer.numberOfChannels }, (_, c) => buffer.getChannelData(c));
+    const { samples } = mixDown(buffer.length, channels.length, (i, out) => {
+      for (let c = 0; c < channels.length; c++) out[c] = channels[c]?.[i] ?? 0;
+    });
     return { kind: "take", samples, sampleRateHz: buffer.sampleRate };
   } catch {
     return unreadable("it is not sound this window can decode");

@@ -131,6 +131,7 @@ describe.each(speeds)("$words give the same marks", ({ exercise }) => {
     ["the same in both channels", (x: number) => [x, x]],
     ["one channel silent", (x: number) => [x, 0]],
     ["one channel half as loud", (x: number) => [0.5 * x, x]],
+    ["one channel the other upside down, as of a balanced microphone", (x: number) => [x, -x]],
   ])("from a stereo file, %s", (_words, channels) => {
     const read = readWav(stereoFile(clean, 48_000, channels));
     if (read.kind !== "take") throw new Error(read.reason);
