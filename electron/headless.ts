@@ -52,8 +52,8 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
                         [--accents none|bars|beats|off-beats]
   render EXERCISE.json OUT.wav [--seed N] [--plant FILE.json] [--rate 48000]
                                              a simulated player's take; what was played, as JSON
-  listen TAKE.wav                            pitch frames and heard notes, as JSON
-  score EXERCISE.json TAKE.wav [--latency-ms X] [--start-seconds S]
+  listen TAKE.wav [HARP]                     pitch frames and heard notes, as JSON; a harp, if told, is known
+  score EXERCISE.json TAKE.wav [--way in-time|own-pace|hold] [--latency-ms X] [--start-seconds S]
                                              marks and summary, as JSON
   demo [--seed N]                            the whole chain in one go, as a table to read
 

@@ -3,7 +3,7 @@ import type { DrillSetting, DrillSpec } from "../exercise/drill-spec.ts";
 import type { Exercise } from "../exercise/exercise.ts";
 import { makeDrill } from "../exercise/make-drill.ts";
 import { NOTES_PER_BEAT, SHORTEST_NOTE_SECONDS } from "../exercise/rhythm.ts";
-import { SLOWEST } from "../exercise/tempo.ts";
+import { SLOWEST, tempoInWords } from "../exercise/tempo.ts";
 import { PLAIN_AND_BENDS, type ReedAction, sameAction } from "../instrument/reed-actions.ts";
 import { bpm } from "../units.ts";
 import type { Advice } from "./attempt.ts";
@@ -26,7 +26,10 @@ const SLOWER = 0.8;
 export function drillFor(exercise: Exercise, trouble: Trouble): AdvisedDrill {
   for (const spec of candidates(exercise, trouble)) {
     const made = makeDrill(spec);
-    if (made.kind === "exercise") return { drill: spec, drillWords: made.exercise.title };
+    if (made.kind === "impossible") continue;
+    const { title } = made.exercise;
+    const slowed = spec.tempo.bpm < exercise.tempo.bpm;
+    return { drill: spec, drillWords: slowed ? `${title}, ${tempoInWords(spec.tempo)}` : title };
   }
   return { drill: null, drillWords: null };
 }

@@ -82,7 +82,7 @@ export function answerExercise(
   const { answers, begunAgain, abandoned } = tellTriesApart(path, sounds.length);
   const beatSeconds = beatsToSeconds(1 as Beats, exercise.tempo);
   const timedAnswers = answers.map((visit, place) => answerOf(visit, written, sounds, begunAgain.has(place)));
-  const found = splitIntoStretches(timedAnswers, stretch, beatSeconds);
+  const found = splitIntoStretches(timedAnswers, { stretch, beatSeconds, hasBeat: way === "in time" });
   const start = findTakeStart(found[0], expected, beatSeconds, stretch);
   const stretches = withLateStart(found, start, beatSeconds);
   const zero = stretches[0]?.begins === "start" ? start.beatZeroSeconds : null;

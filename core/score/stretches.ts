@@ -25,19 +25,25 @@ const NEIGHBOURS = 4;
 /** A rest longer by this than written is a stop; a shorter one still a rest taken long. */
 const LEAST_STOP_SECONDS = 0.4;
 const LEAST_STOP_BEATS = 0.75;
+/** At the player's own pace a note may be held for long before that is a stop. */
+const LEAST_STOP_BEATS_WITHOUT_BEAT = 2;
 /** Who comes in early by this share of what was left out has gone on without it. */
 const SKIPPED_SHARE = 0.5;
 const LEAST_SKIP_SECONDS = 0.06;
 
-/** @param stretch seconds played for each second written, in the take as a whole */
-export function splitIntoStretches(
-  answers: readonly Answer[],
-  stretch: number,
-  beatSeconds: number,
-): readonly Stretch[] {
+/** How a take as a whole was played. */
+export interface Playing {
+  /** Seconds played for each second written. */
+  readonly stretch: number;
+  readonly beatSeconds: number;
+  /** Whether there was a beat to keep to. */
+  readonly hasBeat: boolean;
+}
+
+export function splitIntoStretches(answers: readonly Answer[], playing: Playing): readonly Stretch[] {
   const found: { begins: StretchBegins; answers: Answer[] }[] = [];
   for (const [place, answer] of answers.entries()) {
-    const begins = place === 0 ? "start" : howItBegins(answers, place, stretch, beatSeconds);
+    const begins = place === 0 ? "start" : howItBegins(answers, place, playing);
     if (begins === null) found.at(-1)?.answers.push(answer);
     else found.push({ begins, answers: [answer] });
   }
@@ -48,8 +54,7 @@ export function splitIntoStretches(
 function howItBegins(
   answers: readonly Answer[],
   place: number,
-  stretch: number,
-  beatSeconds: number,
+  { stretch, beatSeconds, hasBeat }: Playing,
 ): StretchBegins | null {
   const before = answers[place - 1];
   const answer = answers[place];
@@ -63,7 +68,8 @@ function howItBegins(
     middle(answers.slice(Math.max(0, place - NEIGHBOURS), place));
   const moved = Math.sign(step) * Math.min(Math.abs(step), Math.abs(lasting));
   if (Math.sign(step) !== Math.sign(lasting)) return null;
-  const stop = stretch * Math.max(LEAST_STOP_SECONDS, LEAST_STOP_BEATS * beatSeconds);
+  const stopBeats = hasBeat ? LEAST_STOP_BEATS : LEAST_STOP_BEATS_WITHOUT_BEAT;
+  const stop = stretch * Math.max(LEAST_STOP_SECONDS, stopBeats * beatSeconds);
   if (moved > stop) return "stop";
   const leftOut = stretch * (answer.writtenSeconds - before.writtenSeconds - before.lengthSeconds);
   const missed = answer.index - before.index > 1;

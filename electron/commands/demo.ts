@@ -97,7 +97,9 @@ function planted(plants: readonly Plant[], index: number): string {
 }
 
 function describeMark(mark: Mark): string {
-  if (mark.verdict === "wrong") return `wrong: ${named(mark.heardMidi)} (${mark.heardAs.join(" or ")})`;
+  const slip = mark.diagnosis === null ? "" : `, ${mark.diagnosis.kind}`;
+  if (mark.verdict === "wrong")
+    return `wrong: ${named(mark.heardMidi)} (${mark.heardAs.join(" or ")})${slip}`;
   if (mark.verdict !== "hit") return mark.reason === null ? mark.verdict : `${mark.verdict}: ${mark.reason}`;
   const numbers = [
     mark.cents === null ? "" : signed(mark.cents, "cents"),
@@ -106,7 +108,7 @@ function describeMark(mark: Mark): string {
   const judged = [mark.intonation, mark.timing].filter(
     (word) => word !== "in tune" && word !== "on the beat",
   );
-  return [`hit ${numbers.join(", ")}`, ...judged].join(", ");
+  return [`hit ${numbers.join(", ")}`, ...judged].join(", ") + slip;
 }
 
 const named = (note: Mark["heardMidi"]) => (note === null ? "no clear pitch" : noteName(note));

@@ -1,6 +1,7 @@
 import { useCallback, useMemo, useRef, useState } from "react";
 import { changeTempo } from "../../core/exercise/change-tempo.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import { makeDrill } from "../../core/exercise/make-drill.ts";
 import { choiceOfSettings, type DrillChoice } from "../drills/drill-choice.ts";
 import { DrillsScreen } from "../drills/drills-screen.tsx";
 import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
@@ -64,8 +65,12 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     },
     [services],
   );
-  const practise = (exercise: Exercise, held: string | null = null) =>
-    enter({ kind: "practice", session: new PracticeSession(exercise, services, settings), held });
+  const practise = (exercise: Exercise, held: string | null = null, way = settings.way) =>
+    enter({
+      kind: "practice",
+      session: new PracticeSession(exercise, services, { ...settings, way }),
+      held,
+    });
   const practiseChoice = () => {
     const made = exerciseOfChoice(choice, settings.a4Hz, shelf);
     if (made.kind === "exercise") practise(made.exercise);
@@ -73,7 +78,8 @@ export function App({ services, firstSettings, trouble }: AppProps) {
   const reopen = async (id: string) => {
     const entry = await history.open(id);
     if (entry === null) return;
-    const session = new PracticeSession(entry.exercise, services, settings);
+    const { way } = entry.attempt;
+    const session = new PracticeSession(entry.exercise, services, { ...settings, way });
     session.reopen(id, entry.attempt, entry.take, entry.source);
     enter({ kind: "practice", session, held: null });
   };
@@ -147,6 +153,14 @@ export function App({ services, firstSettings, trouble }: AppProps) {
             const { exercise, held } = changeTempo(room.session.exercise, step);
             change({ lastDrill: { ...choice, bpm: exercise.tempo.bpm } });
             practise(exercise, held);
+          }}
+          onWay={(way) => {
+            change({ way });
+            practise(room.session.exercise, null, way);
+          }}
+          onDrill={(drill) => {
+            const made = makeDrill(drill);
+            if (made.kind === "exercise") practise(made.exercise);
           }}
           onLeave={() => enter({ kind: "drills" })}
         />

@@ -1,21 +1,24 @@
+import type { DrillSpec } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
-import type { Attempt } from "../../core/score/attempt.ts";
-import { markInWords } from "../ui/signs.tsx";
+import type { Advice, Attempt, Ornament } from "../../core/score/attempt.ts";
+import { markInWords, shapeInWords, slipInWords } from "../ui/signs.tsx";
 
 interface MarksReportProps {
   readonly exercise: Exercise;
   readonly attempt: Attempt;
   readonly onHearFrom: (seconds: number) => void;
+  readonly onDrill: (drill: DrillSpec) => void;
 }
 
 /** How far before a note its replay begins, so that one hears the way into it. */
 const LEAD_SECONDS = 0.15;
 
 /** Every note in a table: the same facts as the signs, for reading and copying. */
-export function MarksReport({ exercise, attempt, onHearFrom }: MarksReportProps) {
+export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksReportProps) {
   return (
     <section className="report" aria-label="Marks">
+      {attempt.advice.length > 0 && <WhatCost advice={attempt.advice} onDrill={onDrill} />}
       <details>
         <summary>Every note</summary>
         <table>
@@ -36,7 +39,14 @@ export function MarksReport({ exercise, attempt, onHearFrom }: MarksReportProps)
                 <td>
                   {exercise.notes[mark.index]?.noteName} <span className="soft">{mark.tab}</span>
                 </td>
-                <td>{markInWords(mark)}</td>
+                <td>
+                  {markInWords(mark)}
+                  {shapeInWords(mark).map((words) => (
+                    <div key={words} className="soft">
+                      {words}
+                    </div>
+                  ))}
+                </td>
                 <td>{signed(mark.cents)}</td>
                 <td>{signed(mark.ms)}</td>
                 <td>
@@ -48,7 +58,7 @@ export function MarksReport({ exercise, attempt, onHearFrom }: MarksReportProps)
             ))}
           </tbody>
         </table>
-        {attempt.extras.length > 0 && <Extras attempt={attempt} />}
+        <Besides attempt={attempt} />
       </details>
     </section>
   );
@@ -68,20 +78,67 @@ function HearButton({ number, at, onHearFrom }: HearButtonProps) {
   );
 }
 
-function Extras({ attempt }: { readonly attempt: Attempt }) {
+interface WhatCostProps {
+  readonly advice: readonly Advice[];
+  readonly onDrill: (drill: DrillSpec) => void;
+}
+
+/** What cost most, and the way to the drill for it. */
+function WhatCost({ advice, onDrill }: WhatCostProps) {
+  return (
+    <>
+      <h2>What cost most</h2>
+      <ul className="advice">
+        {advice.map(({ cause, words, drill, drillWords }) => (
+          <li key={cause}>
+            <span>{words}</span>
+            {drill !== null && (
+              <button type="button" onClick={() => onDrill(drill)}>
+                Work on it: {drillWords}
+              </button>
+            )}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+/** What was heard besides the notes asked for, and what had to be begun again. */
+function Besides({ attempt }: { readonly attempt: Attempt }) {
+  const { extras, ornaments, abandoned } = attempt;
+  if (extras.length + ornaments.length + abandoned.length === 0) return null;
   return (
     <ul>
-      {attempt.extras.map((extra) => (
-        <li key={extra.onSeconds}>
+      {extras.map((extra) => (
+        <li key={`extra ${extra.onSeconds}`}>
           {extra.afterIndex < 0 ? "Before the first note" : `After note ${extra.afterIndex + 1}`}: a note too
-          many
-          {extra.heardMidi === null ? "" : `, ${noteName(extra.heardMidi)}`}
-          {extra.heardAs.length === 0 ? "" : ` (${extra.heardAs.join(" or ")})`}
+          many, {noteName(extra.heardMidi)}
+          {inBrackets(extra.heardAs)}
+          {extra.diagnosis === null ? "" : `; ${slipInWords(extra.diagnosis)}`}
+        </li>
+      ))}
+      {ornaments.map((ornament) => (
+        <li key={`ornament ${ornament.onSeconds}`}>{ornamentInWords(ornament)}</li>
+      ))}
+      {abandoned.map((one) => (
+        <li key={`again ${one.onSeconds}`}>
+          {one.fromIndex === one.toIndex
+            ? `Note ${one.fromIndex + 1}`
+            : `Notes ${one.fromIndex + 1} to ${one.toIndex + 1}`}{" "}
+          begun and broken off; the other try is marked
         </li>
       ))}
     </ul>
   );
 }
+
+function ornamentInWords({ index, place, heardMidi, heardAs }: Ornament): string {
+  const where = index < 0 ? "Between the notes" : `${place === "before" ? "Before" : "In"} note ${index + 1}`;
+  return `${where}: an ornament${heardMidi === null ? "" : `, ${noteName(heardMidi)}${inBrackets(heardAs)}`}`;
+}
+
+const inBrackets = (reeds: readonly string[]) => (reeds.length === 0 ? "" : ` (${reeds.join(" or ")})`);
 
 function signed(value: number | null): string {
   if (value === null) return "–";

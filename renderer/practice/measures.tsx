@@ -1,4 +1,4 @@
-import type { Attempt } from "../../core/score/attempt.ts";
+import type { Attempt, BiasAndSpread, Swing } from "../../core/score/attempt.ts";
 
 interface MeasuresProps {
   readonly attempt: Attempt | null;
@@ -12,7 +12,7 @@ interface Measure {
 
 /** The three measures, each in its own unit; their places are there before there is anything to put in them. */
 export function Measures({ attempt }: MeasuresProps) {
-  const measures = attempt === null ? EMPTY : [notes(attempt), intonation(attempt), timing(attempt)];
+  const measures = attempt === null ? EMPTY : [notes(attempt), intonation(attempt), third(attempt)];
   return (
     <dl className="measures">
       {measures.map((measure) => (
@@ -52,8 +52,48 @@ function intonation({ summary: { intonation: measured } }: Attempt): Measure {
   return {
     name: "Intonation",
     value: `${signed(measured.biasCents, 1)} cents${plusMinus(measured.spreadCents, 1)}`,
-    detail: `mean and spread over ${measured.measuredNotes} notes`,
+    detail: `mean and spread over ${measured.measuredNotes} notes${bent(measured.bends)}`,
   };
+}
+
+function bent(bends: BiasAndSpread | null): string {
+  if (bends === null || bends.biasCents === null) return "";
+  return `; ${bends.measuredNotes} bent, ${signed(bends.biasCents, 1)}`;
+}
+
+/** Time, or in its place what a player without a beat wants to know. */
+function third(attempt: Attempt): Measure {
+  if (attempt.way === "hold") return holding(attempt);
+  return attempt.way === "own pace" ? evenness(attempt) : timing(attempt);
+}
+
+function holding({ summary: { hold } }: Attempt): Measure {
+  if (hold === null || hold.driftCents === null || hold.steadinessCents === null)
+    return { name: "Held", value: "not measured", detail: "no note was held for half a second" };
+  return {
+    name: "Held",
+    value: `drift ${hold.driftCents.toFixed(1)} cents`,
+    detail: `unsteady by ${hold.steadinessCents.toFixed(1)} cents, over ${hold.measuredNotes} notes`,
+  };
+}
+
+function evenness({ summary: { timing: measured } }: Attempt): Measure {
+  if (measured.evennessShare === null) return { name: "Evenness", value: "not measured", detail: " " };
+  const tempo =
+    measured.tempoRatio === null
+      ? ""
+      : `tempo ${(100 * measured.tempoRatio).toFixed(0)} % of the one written`;
+  return {
+    name: "Evenness",
+    value: `± ${(100 * measured.evennessShare).toFixed(0)} % of each length`,
+    detail: [tempo, swing(measured.swing)].filter((part) => part !== "").join(", "),
+  };
+}
+
+function swing(measured: Swing | null): string {
+  if (measured === null) return "";
+  if (measured.played === null) return "swing not measured";
+  return `swing ${measured.played.toFixed(1)}:1 for ${measured.asked.toFixed(1)}:1`;
 }
 
 function timing({ summary: { timing: measured } }: Attempt): Measure {
@@ -64,6 +104,7 @@ function timing({ summary: { timing: measured } }: Attempt): Measure {
     measured.tempoRatio === null
       ? null
       : `tempo ${(100 * measured.tempoRatio).toFixed(1)} % of the one asked for`,
+    swing(measured.swing) || null,
   ];
   return {
     name: "Timing",

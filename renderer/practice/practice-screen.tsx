@@ -1,8 +1,10 @@
-import { type DragEvent, useEffect, useRef, useState, useSyncExternalStore } from "react";
+import { type DragEvent, type ReactNode, useEffect, useRef, useState, useSyncExternalStore } from "react";
+import type { DrillSpec } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { tempoSign } from "../../core/exercise/tempo.ts";
 import { harpName } from "../../core/instrument/harp.ts";
 import { positionName } from "../../core/instrument/positions.ts";
+import type { Way } from "../../core/score/attempt.ts";
 import { verdictSentence } from "../../core/score/verdict-sentence.ts";
 import { MarksReport } from "./marks-report.tsx";
 import { Measures } from "./measures.tsx";
@@ -12,19 +14,23 @@ import { isBusy, type PracticeState } from "./practice-state.ts";
 import { RecordingButton } from "./recording-button.tsx";
 import { Sheet } from "./sheet.tsx";
 import { StateLine } from "./state-line.tsx";
+import { WayChoice } from "./way-choice.tsx";
 import "./practice.css";
 
 interface PracticeScreenProps {
   readonly session: PracticeSession;
   /** Slower or faster by so many beats a minute. */
   readonly onTempo: (step: number) => void;
+  readonly onWay: (way: Way) => void;
+  /** Opens the drill for something that went wrong. */
+  readonly onDrill: (drill: DrillSpec) => void;
   readonly onLeave: () => void;
 }
 
 const TEMPO_STEP = 5;
 
 /** One sheet, three moments: before, during and after playing, always laid out alike. */
-export function PracticeScreen({ session, onTempo, onLeave }: PracticeScreenProps) {
+export function PracticeScreen({ session, onTempo, onWay, onDrill, onLeave }: PracticeScreenProps) {
   const { exercise } = session;
   const state = useSyncExternalStore(session.subscribe, session.getState);
   const [over, setOver] = useState(false);
@@ -45,7 +51,9 @@ export function PracticeScreen({ session, onTempo, onLeave }: PracticeScreenProp
       onDragLeave={() => setOver(false)}
       onDrop={drop}
     >
-      <Where exercise={exercise} />
+      <Where exercise={exercise}>
+        <WayChoice exercise={exercise} way={session.way} disabled={isBusy(state)} onWay={onWay} />
+      </Where>
       <WhatNow exercise={exercise} session={session} state={state} />
       <Sheet exercise={exercise} session={session} state={state} />
       <div className={isBusy(state) ? "foot in-sight" : "foot"}>
@@ -56,19 +64,25 @@ export function PracticeScreen({ session, onTempo, onLeave }: PracticeScreenProp
         <p className="caution">{exercise.caution}</p>
       )}
       {state.kind === "marked" && (
-        <MarksReport exercise={exercise} attempt={state.attempt} onHearFrom={(at) => session.hearTake(at)} />
+        <MarksReport
+          exercise={exercise}
+          attempt={state.attempt}
+          onHearFrom={(at) => session.hearTake(at)}
+          onDrill={onDrill}
+        />
       )}
     </main>
   );
 }
 
-function Where({ exercise }: { readonly exercise: Exercise }) {
+function Where({ exercise, children }: { readonly exercise: Exercise; readonly children: ReactNode }) {
   return (
     <div className="where">
       <h1>{exercise.title}</h1>
       <span>
         {harpName(exercise.harp)} · {positionName(exercise.position)} position · {tempoSign(exercise.tempo)}
       </span>
+      {children}
     </div>
   );
 }

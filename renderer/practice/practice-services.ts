@@ -1,3 +1,4 @@
+import type { Way } from "../../core/score/attempt.ts";
 import type { ListenInWorker, SimulateInWorker } from "../audio/analysis.ts";
 import type { DecodeRecording } from "../audio/decode.ts";
 import type { OpenMicrophone } from "../audio/microphone.ts";
@@ -22,4 +23,6 @@ export interface PracticeServices {
 export interface PracticeOptions {
   readonly latencyMs: number;
   readonly beatWhilePlaying: "heard" | "seen";
+  /** "in time" where not said, and where the exercise cannot be played otherwise. */
+  readonly way?: Way;
 }

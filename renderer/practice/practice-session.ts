@@ -1,11 +1,13 @@
 import { type Exercise, lengthOf } from "../../core/exercise/exercise.ts";
 import { seededRandom } from "../../core/exercise/seeded-random.ts";
 import type { Listening } from "../../core/listen/listening.ts";
-import type { Attempt } from "../../core/score/attempt.ts";
+import type { Attempt, Way } from "../../core/score/attempt.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
+import { wayFor } from "../../core/score/ways.ts";
 import { choosePlants } from "../../core/simulate/plants.ts";
 import { milliseconds, seconds } from "../../core/units.ts";
 import type { LiveReading, MicrophoneSession } from "../audio/microphone.ts";
+import { NoteFollower } from "./note-follower.ts";
 import type { PracticeOptions, PracticeServices } from "./practice-services.ts";
 import { type HeardTake, isBusy, type PracticeState, READY, type TakeSource } from "./practice-state.ts";
 
@@ -14,6 +16,9 @@ const TAIL_SECONDS = 0.35;
 const SIMULATION_RATE_HZ = 48_000;
 /** A recording can only be marked from its beginning: quieter than this it holds nothing. */
 const SILENCE_PEAK_DBFS = -80;
+
+/** At the player's own pace the take is closed after this much silence behind the last note. */
+const SILENCE_AT_END_SECONDS = 1.5;
 
 const LONGEST_WAIT_FOR_KEEPING_MS = 2000;
 
@@ -33,12 +38,18 @@ export class PracticeSession {
   /** Counts activities, so that the late answer of an abandoned one is recognised. */
   private activity = 0;
   private beatZeroSeconds: number | null = null;
+  /** Follows a take that has no beat; null in any other. */
+  private follower: NoteFollower | null = null;
+  /** How takes are meant. */
+  readonly way: Way;
 
   constructor(
     readonly exercise: Exercise,
     private readonly services: PracticeServices,
     private readonly options: PracticeOptions,
-  ) {}
+  ) {
+    this.way = wayFor(exercise, options.way ?? "in time");
+  }
 
   readonly subscribe = (listener: Listener): (() => void) => {
     this.listeners.add(listener);
@@ -50,10 +61,16 @@ export class PracticeSession {
   /** True while the microphone is open. */
   readonly isListening = (): boolean => this.microphone !== null;
 
-  /** Live readings with their time counted from beat 0 of the running take. */
+  /** Live readings with their time counted from beat 0 of the running take, or what stands for it without a beat. */
   onReading(listener: (reading: LiveReading, sinceBeatZeroSeconds: number) => void): () => void {
     const withTime = (reading: LiveReading) => {
-      if (this.beatZeroSeconds !== null) listener(reading, reading.atSeconds - this.beatZeroSeconds);
+      const since =
+        this.follower !== null
+          ? this.follower.writtenSeconds(reading.atSeconds)
+          : this.beatZeroSeconds === null
+            ? null
+            : reading.atSeconds - this.beatZeroSeconds;
+      if (since !== null) listener(reading, since);
     };
     this.readingListeners.add(withTime);
     return () => this.readingListeners.delete(withTime);
@@ -92,6 +109,7 @@ export class PracticeSession {
     if (microphone === null || !this.isCurrent(mine)) return;
     try {
       await microphone.startTake();
+      if (this.way !== "in time") return this.followPlayer(mine, microphone);
       const sounding = await this.services.reference.play(this.exercise, {
         notes: false,
         metronome: this.options.beatWhilePlaying === "heard" ? "all" : "count-in",
@@ -117,16 +135,38 @@ export class PracticeSession {
     }
   }
 
+  /** Records without a beat: the take begins with the first note and ends after the last, or with `startOrStop`. */
+  private followPlayer(mine: number, microphone: MicrophoneSession): void {
+    if (!this.isCurrent(mine)) {
+      microphone.cancelTake();
+      return;
+    }
+    this.follower = new NoteFollower(this.exercise);
+    const { refused } = microphone;
+    this.set({ kind: "playing", beat: null, noteIndex: null, calledIndex: null, refused });
+  }
+
+  private follow(reading: LiveReading): void {
+    const { follower, state } = this;
+    if (follower === null || state.kind !== "playing") return;
+    follower.hear(reading.atSeconds, reading.pitchMidi);
+    if (follower.noteIndex !== state.noteIndex) this.set({ ...state, noteIndex: follower.noteIndex });
+    if (follower.silentAtEnd(reading.atSeconds) > SILENCE_AT_END_SECONDS) void this.finishTake();
+  }
+
   /** Ends the running take and has it marked. */
   private async finishTake(): Promise<void> {
     const microphone = this.microphone;
     const beatZero = this.beatZeroSeconds;
-    if (microphone === null || beatZero === null) return this.stop();
+    if (microphone === null || (beatZero === null && this.follower === null)) return this.stop();
     const mine = this.begin({ kind: "working", what: "Marking", share: null });
     try {
       const take = await microphone.stopTake();
       if (!this.isCurrent(mine)) return;
-      const attempt = this.score(take.listening, beatZero - take.firstSampleSeconds);
+      const attempt = this.score(
+        take.listening,
+        beatZero === null ? null : beatZero - take.firstSampleSeconds,
+      );
       await this.show(mine, attempt, take, "microphone");
     } catch (error) {
       this.fail(mine, `The take could not be marked: ${messageOf(error)}.`);
@@ -228,6 +268,7 @@ export class PracticeSession {
     const { session } = opened;
     this.microphone = session;
     session.onReading((reading) => {
+      this.follow(reading);
       for (const listener of this.readingListeners) listener(reading);
     });
     session.onEnded(() => this.microphoneGone(session));
@@ -272,6 +313,7 @@ export class PracticeSession {
   ): Attempt {
     return scoreTake(this.exercise, listening, {
       ...USUAL_SETTINGS,
+      way: this.way,
       latencyMs: milliseconds(latencyMs),
       beatZeroSeconds: beatZeroSeconds === null ? null : seconds(beatZeroSeconds),
     });
@@ -326,6 +368,7 @@ export class PracticeSession {
     this.stopActivity = () => {};
     stop();
     this.beatZeroSeconds = null;
+    this.follower = null;
   }
 
   private isCurrent(mine: number): boolean {

@@ -22,7 +22,8 @@ export type PracticeState =
   | { readonly kind: "hearing"; readonly beat: number; readonly noteIndex: number | null }
   | {
       readonly kind: "playing";
-      readonly beat: number;
+      /** Null where there is no beat: the player goes at his own pace. */
+      readonly beat: number | null;
       readonly noteIndex: number | null;
       /** The note asked for last, in exercises that ask by name, degree or sound. */
       readonly calledIndex: number | null;

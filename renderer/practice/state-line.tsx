@@ -49,23 +49,39 @@ interface PlayingProps {
 
 function PlayingWords({ exercise, session, state }: PlayingProps) {
   const level = useLevelWords(session);
-  const counting = state.beat < 0;
-  const beat = counting ? exercise.countInBeats + state.beat + 1 : (state.beat % exercise.beatsPerBar) + 1;
-  const first = exercise.notes[0];
   return (
     <>
-      <span className="beat-number">{beat}</span>
-      <span>
-        {counting
-          ? `count-in, then ${first === undefined || exercise.targetAs !== undefined ? "listen or look" : doInWords(first.action)}`
-          : "playing"}
-      </span>
+      {state.beat === null ? (
+        <span>
+          {state.noteIndex === null ? "Begin when you like; " : "Playing; "}
+          <kbd>Space</kbd> ends the take.
+        </span>
+      ) : (
+        <BeatWords exercise={exercise} beat={state.beat} />
+      )}
       {level !== null && <span>{level}</span>}
       {state.refused.length > 0 && (
         <span className="notice">
           The system will not turn off {state.refused.join(" and ")}: marks may suffer.
         </span>
       )}
+    </>
+  );
+}
+
+function BeatWords({ exercise, beat }: { readonly exercise: Exercise; readonly beat: number }) {
+  const counting = beat < 0;
+  const first = exercise.notes[0];
+  return (
+    <>
+      <span className="beat-number">
+        {counting ? exercise.countInBeats + beat + 1 : (beat % exercise.beatsPerBar) + 1}
+      </span>
+      <span>
+        {counting
+          ? `count-in, then ${first === undefined || exercise.targetAs !== undefined ? "listen or look" : doInWords(first.action)}`
+          : "playing"}
+      </span>
     </>
   );
 }

@@ -1,3 +1,4 @@
+import { readAttempt } from "../../core/score/attempt-versions.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import {
   type HistoryEntry,
@@ -6,7 +7,7 @@ import {
   lineOf,
   type NewEntry,
 } from "./history-store.ts";
-import { orTrouble } from "./store-trouble.ts";
+import { orTrouble, StoreTrouble } from "./store-trouble.ts";
 
 /** The history in the browser's database. */
 export class DexieHistoryStore implements HistoryStore {
@@ -60,8 +61,11 @@ export class DexieHistoryStore implements HistoryStore {
   /** To be called within a transaction. */
   private async read(id: string): Promise<HistoryEntry | null> {
     const { attempts, takes } = this.database;
-    const [attempt, take] = await Promise.all([attempts.get(id), takes.get(id)]);
-    if (attempt === undefined || take === undefined) return null;
-    return { ...attempt, take: { samples: take.samples, sampleRateHz: take.sampleRateHz } };
+    const [row, take] = await Promise.all([attempts.get(id), takes.get(id)]);
+    if (row === undefined || take === undefined) return null;
+    const read = readAttempt(row.attempt);
+    if (read.kind === "unreadable") throw new StoreTrouble("newer version", read.reason);
+    const { samples, sampleRateHz } = take;
+    return { ...row, attempt: read.attempt, take: { samples, sampleRateHz } };
   }
 }

@@ -1,4 +1,5 @@
 import * as v from "valibot";
+import { WAYS, type Way } from "../../core/score/attempt.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { orTrouble } from "./store-trouble.ts";
 
@@ -7,6 +8,7 @@ const settingsShape = v.object({
   latencyMs: v.pipe(v.number(), v.minValue(0), v.maxValue(1000)),
   loudnessDb: v.pipe(v.number(), v.minValue(-60), v.maxValue(0)),
   beatWhilePlaying: v.picklist(["heard", "seen"]),
+  way: v.picklist(WAYS),
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
   lastInstrument: v.nullable(v.record(v.string(), v.unknown())),
 });
@@ -21,6 +23,8 @@ export interface Settings {
   readonly loudnessDb: number;
   /** Whether the beat sounds after the count-in, or is only seen. */
   readonly beatWhilePlaying: "heard" | "seen";
+  /** How exercises are played where they can be. */
+  readonly way: Way;
   readonly lastDrill: Readonly<Record<string, string | number | boolean>> | null;
   /** What was looked at on the instrument screen, and the layout being changed there; whoever reads it checks it. */
   readonly lastInstrument: Readonly<Record<string, unknown>> | null;
@@ -32,6 +36,7 @@ export const FIRST_SETTINGS: Settings = {
   latencyMs: 0,
   loudnessDb: -18,
   beatWhilePlaying: "heard",
+  way: "in time",
   lastDrill: null,
   lastInstrument: null,
 };

@@ -1,5 +1,5 @@
 import { noteName } from "../../core/pitch/note-names.ts";
-import type { Mark } from "../../core/score/attempt.ts";
+import type { Diagnosis, Hold, Mark, Slide } from "../../core/score/attempt.ts";
 
 /** Pixels a cent takes in the pitch strip, and how far the strip shows. */
 export const PIXELS_PER_CENT = 0.55;
@@ -14,11 +14,47 @@ export function markInWords(mark: Mark): string {
       return `not measured: ${mark.reason ?? "no steady pitch"}`;
     case "wrong": {
       const heard = mark.heardMidi === null ? "" : `: heard ${noteName(mark.heardMidi)}`;
-      return `wrong${heard}${mark.heardAs.length === 0 ? "" : ` (${mark.heardAs.join(" or ")})`}`;
+      const reeds = mark.heardAs.length === 0 ? "" : ` (${mark.heardAs.join(" or ")})`;
+      return `wrong${heard}${reeds}${mark.diagnosis === null ? "" : `; ${slipInWords(mark.diagnosis)}`}`;
     }
-    case "hit":
-      return ["right", mark.intonation, mark.timing].filter((word) => word !== null).join(", ");
+    case "hit": {
+      const judged = ["right", mark.intonation, mark.timing, mark.reason].filter((word) => word !== null);
+      const slip = mark.diagnosis === null ? "" : `; ${slipInWords(mark.diagnosis)}`;
+      return `${judged.join(", ")}${slip}`;
+    }
   }
+}
+
+/** "neighbour hole: 5 draw instead of 4 draw". */
+export function slipInWords({ kind, words }: Diagnosis): string {
+  return kind === "unknown" ? words : `${kind}: ${words}`;
+}
+
+/** What a right note's pitch did besides being where it was: slides, the hold, a second reed, the reed's own offset. */
+export function shapeInWords(mark: Mark): readonly string[] {
+  const { scoop, fall, hold, secondReed, reedCents } = mark;
+  return [
+    scoop === null ? null : `slides in ${slideInWords(scoop)}`,
+    fall === null ? null : `ends ${slideInWords(fall)}`,
+    hold === null ? null : holdInWords(hold),
+    secondReed?.tab == null ? null : `${secondReed.tab} sounds along at ${secondReed.levelDb.toFixed(0)} dB`,
+    reedCents === null ? null : `the reed's own ${signedCents(reedCents)} taken off`,
+  ].filter((words) => words !== null);
+}
+
+function slideInWords({ cents, ms }: Slide): string {
+  return `${Math.abs(cents).toFixed(0)} cents ${cents < 0 ? "low" : "high"} over ${ms.toFixed(0)} ms`;
+}
+
+function holdInWords({ lengthSeconds, driftCents, steadinessCents, breaks }: Hold): string {
+  const broken = breaks === 0 ? "" : `, broken off ${breaks === 1 ? "once" : `${breaks} times`}`;
+  return `held ${lengthSeconds.toFixed(1)} s, drift ${signedCents(driftCents)}, unsteady by ${steadinessCents.toFixed(1)} cents${broken}`;
+}
+
+function signedCents(value: number): string {
+  const text = Math.abs(value).toFixed(1);
+  if (Number(text) === 0) return "0 cents";
+  return `${value > 0 ? "+" : "−"}${text} cents`;
 }
 
 interface SignProps {

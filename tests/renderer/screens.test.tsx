@@ -72,7 +72,7 @@ describe("the marks in words", () => {
 
   test("every note has its row, with unit-bearing headings and a way to hear it", () => {
     const onHearFrom = vi.fn();
-    render(<MarksReport exercise={exercise} attempt={attempt} onHearFrom={onHearFrom} />);
+    render(<MarksReport exercise={exercise} attempt={attempt} onHearFrom={onHearFrom} onDrill={() => {}} />);
     const rows = screen.getAllByRole("row", { hidden: true });
     expect(rows).toHaveLength(exercise.notes.length + 1);
     const wrong = rows[5];
@@ -81,6 +81,14 @@ describe("the marks in words", () => {
     fireEvent.click(within(wrong).getByRole("button", { hidden: true }));
     expect(onHearFrom).toHaveBeenCalledOnce();
     expect(rows[8]?.textContent).toMatch(/missed/);
+  });
+
+  test("what cost most stands above, with a way to the drill for it", () => {
+    const onDrill = vi.fn();
+    render(<MarksReport exercise={exercise} attempt={attempt} onHearFrom={() => {}} onDrill={onDrill} />);
+    expect(screen.getByText("1 of 15 notes: 8 instead of -8 (wrong breath)")).toBeTruthy();
+    fireEvent.click(screen.getByRole("button", { name: /Work on it: 8 draw \(A5\) and 8 blow \(B5\)/ }));
+    expect(onDrill.mock.lastCall?.[0]).toMatchObject({ kind: "breath-pair" });
   });
 
   test("the three measures stand apart, each in its own unit", () => {

@@ -16,6 +16,7 @@ const CHOSEN: Settings = {
   latencyMs: 38.5,
   loudnessDb: -12,
   beatWhilePlaying: "seen",
+  way: "own pace",
   lastDrill: { key: "G", position: 2, bends: true },
   lastInstrument: { key: "A", draft: { now: { name: "my own" } } },
 };
