@@ -1,4 +1,5 @@
 import type { Attempt, ExtraNote, Mark } from "../../../core/score/attempt.ts";
+import type { Place } from "./place.ts";
 import type { PlantKind } from "./plants.ts";
 import type { PlannedTake } from "./take.ts";
 
@@ -44,40 +45,54 @@ function isLeakTold({ index, name }: Accusation, attempt: Attempt): boolean {
 }
 
 /** Sorts what a marker says into what was planted and what was not. */
-export function judge({ score, performance }: PlannedTake, attempt: Attempt, leaky: boolean): Judged {
-  const notMeasured = new Set(
-    attempt.marks.filter((mark) => mark.verdict === NOT_MEASURED).map((mark) => mark.index),
+export function judge(take: PlannedTake, attempt: Attempt, leaky: boolean): Judged {
+  const { places } = take.score;
+  const planted = places.filter(({ index }) => plantOn(take, index) !== null);
+  const isPlanted = new Set(planted.map(({ index }) => index));
+  const said = [...attempt.marks.flatMap(markAccusations), ...timeAndTune(attempt)]
+    .map((one) => ownerOfTurn(take, one))
+    .filter((one) => !isTurnInPlace(take, one));
+  const leaks = said.filter(
+    (one) => leaky && isLeakTold(one, attempt) && plantOn(take, one.index) !== TWO_HOLES,
   );
-  const planted = score.places.filter((_, at) => performance.truths[at]?.plant !== null);
-  const accusations = [...attempt.marks.flatMap(markAccusations), ...timeAndTune(attempt)].map((one) => {
-    const owner = planted.find(({ index }) => index === one.index - 1);
-    const isTurn =
-      one.name === TURN && owner !== undefined && performance.truths[owner.index]?.plant?.kind === TURN;
-    return isTurn ? { ...one, index: owner.index } : one;
-  });
   const strays = attempt.extras.map((extra) => ({
     name: nameOfExtra(extra),
-    index:
-      planted.find(
-        ({ onSeconds, lengthSeconds }) =>
-          extra.onSeconds > onSeconds - STRAY_SECONDS && extra.onSeconds < onSeconds + lengthSeconds,
-      )?.index ?? Math.max(0, extra.afterIndex),
+    index: ownerOf(planted, extra),
   }));
-  const leaks = accusations.filter(
-    (one) => leaky && isLeakTold(one, attempt) && performance.truths[one.index]?.plant?.kind !== TWO_HOLES,
-  );
-  const all = [...accusations.filter((one) => !leaks.includes(one)), ...strays];
-  const ownIndexes = new Set(planted.map(({ index }) => index));
-  const named = planted.map(({ index }) =>
-    namedOf(index, performance.truths[index]?.plant?.kind, all, notMeasured.has(index)),
-  );
+  const all = [...said.filter((one) => !leaks.includes(one)), ...strays];
+  const notMeasured = attempt.marks
+    .filter(({ verdict }) => verdict === NOT_MEASURED)
+    .map(({ index }) => index);
   return {
-    named,
-    clean: score.places.length - planted.length,
-    accused: all.filter(({ index }) => !ownIndexes.has(index)),
-    leaksTold: leaks.filter(({ index }) => !ownIndexes.has(index)).length,
-    cleanNotMeasured: [...notMeasured].filter((index) => !ownIndexes.has(index)).length,
+    named: planted.map(({ index }) => namedOf(index, plantOn(take, index), all, notMeasured.includes(index))),
+    clean: places.length - planted.length,
+    accused: all.filter(({ index }) => !isPlanted.has(index)),
+    leaksTold: leaks.filter(({ index }) => !isPlanted.has(index)).length,
+    cleanNotMeasured: notMeasured.filter((index) => !isPlanted.has(index)).length,
   };
+}
+
+const plantOn = ({ performance }: PlannedTake, index: number): PlantKind | null =>
+  performance.truths[index]?.plant?.kind ?? null;
+
+function ownerOfTurn(take: PlannedTake, one: Accusation): Accusation {
+  const isTold = one.name === TURN && plantOn(take, one.index - 1) === TURN;
+  return isTold ? { ...one, index: one.index - 1 } : one;
+}
+
+/** Where only the breath changes within a hole, a note that comes early is an early change of breath: both words are true. */
+function isTurnInPlace(take: PlannedTake, { index, name }: Accusation): boolean {
+  const [before, place] = [take.score.places[index - 1], take.score.places[index]];
+  const sameHole = before !== undefined && before.hole === place?.hole && before.breath !== place.breath;
+  return name === TURN && plantOn(take, index) === "early" && sameHole;
+}
+
+function ownerOf(planted: readonly Place[], { onSeconds, afterIndex }: ExtraNote): number {
+  const owner = planted.find(
+    (place) =>
+      onSeconds > place.onSeconds - STRAY_SECONDS && onSeconds < place.onSeconds + place.lengthSeconds,
+  );
+  return owner?.index ?? Math.max(0, afterIndex);
 }
 
 function markAccusations(mark: Mark): readonly Accusation[] {
@@ -101,11 +116,11 @@ const nameOfExtra = ({ diagnosis }: ExtraNote) => (diagnosis?.kind === TURN ? TU
  */
 function namedOf(
   index: number,
-  planted: PlantKind | undefined,
+  planted: PlantKind | null,
   all: readonly Accusation[],
   notMeasured: boolean,
 ): Named {
-  if (planted === undefined) throw new RangeError(`nothing was planted on note ${index}`);
+  if (planted === null) throw new RangeError(`nothing was planted on note ${index}`);
   const names = [...new Set(all.filter((one) => one.index === index).map(({ name }) => name))];
   if (planted === "ornament") {
     const named = names.length > 0 ? names.join(" + ") : notMeasured ? NOT_MEASURED : NOTHING;

@@ -52,6 +52,8 @@ export interface Spot {
 
 /** Less than this is too short for a note of its own: ornaments last 25 to 60 ms (fact sheet, section 6 [M]). */
 const SHORTEST_PART_SECONDS = 0.065;
+/** Half of it is longer than any ornament. */
+const SHORTEST_BETWEEN_SECONDS = 0.2;
 /** Ornaments of the bench. */
 const GRACE_SECONDS = [0.035, 0.055] as const;
 
@@ -156,11 +158,13 @@ export function secondReeds({ score, place }: Pick<Spot, "score" | "place">): re
     .filter((pitch) => Math.abs(pitch - target) > 0.8 && Math.abs(Math.abs(pitch - target) - 12) > 0.8);
 }
 
-function earlyBreath({ score, place, after }: Spot, between: (low: number, high: number) => number) {
+function earlyBreath({ score, place, before, after }: Spot, between: (low: number, high: number) => number) {
   if (after === undefined || !place.touchesNext) return null;
   if (after.breath === place.breath || after.hole === place.hole) return null;
   const pitch = reedPitch(score.harp, place.hole, after.breath);
   if (pitch === null || isNear(pitch, place) || isNear(pitch, after)) return null;
+  // The note before, going on after a short one, would sound the same.
+  if (isNear(pitch, before) && place.lengthSeconds < SHORTEST_BETWEEN_SECONDS) return null;
   const most = place.lengthSeconds - SHORTEST_PART_SECONDS;
   if (most < SHORTEST_PART_SECONDS) return null;
   // The turn comes well within the second half.
