@@ -1,15 +1,17 @@
 import { type ReactNode, useEffect, useMemo, useRef } from "react";
 import type { Exercise, ExerciseKind } from "../../core/exercise/exercise.ts";
 import { staffLines } from "../../core/exercise/exercise-abc.ts";
-import { FASTEST, NOTE_VALUES, type NoteValue, SLOWEST, tempoSign } from "../../core/exercise/tempo.ts";
-import { ListChoice, NumberChoice, RadioChoice } from "../ui/choice.tsx";
+import { tempoSign } from "../../core/exercise/tempo.ts";
+import { RadioChoice } from "../ui/choice.tsx";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import { useWidth } from "../ui/use-width.ts";
+import { BeatChoices, MORE_OF_BEAT } from "./beat-choices.tsx";
 import type { DrillChoice } from "./drill-choice.ts";
 import { exerciseOfChoice } from "./exercise-of-choice.ts";
-import { HarpChoices } from "./harp-choices.tsx";
+import { HarpChoices, MORE_OF_HARP } from "./harp-choices.tsx";
 import { HearButton } from "./hear-button.tsx";
-import { KindChoices } from "./kind-choices.tsx";
+import { KindChoices, Parts } from "./kind-choices.tsx";
+import { MoreChoices } from "./more-choices.tsx";
 import type { Shelf } from "./shelf.ts";
 import "./drills.css";
 
@@ -24,13 +26,6 @@ interface DrillsScreenProps {
   /** What stands below the drill: the settings of the sound. */
   readonly children?: ReactNode;
 }
-
-const NOTE_VALUE_WORDS: Readonly<Record<NoteValue, string>> = {
-  "1/8": "quaver",
-  "1/4": "crotchet",
-  "3/8": "dotted crotchet",
-  "1/2": "minim",
-};
 
 /** Which drill, for which position? */
 export function DrillsScreen({
@@ -49,27 +44,33 @@ export function DrillsScreen({
   return (
     <main className="drills">
       <h1>Which drill, for which position?</h1>
-      <div className="drill-form">
+      <div className="drill-harp">
         <HarpChoices choice={choice} shelf={shelf} onChange={onChange} />
-        <TempoChoice choice={choice} onChange={change} />
+        <BeatChoices choice={choice} shelf={shelf} onChange={change} />
+        <MoreChoices words="More of harp and beat" parts={MORE} choice={choice}>
+          <div className="drill-harp">
+            <Parts parts={MORE} choice={choice} shelf={shelf} onChange={change} />
+          </div>
+        </MoreChoices>
       </div>
-      <RadioChoice
-        legend="Kind of drill"
-        value={choice.kind}
-        options={KIND_WORDS}
-        onChange={(kind) => change({ kind })}
-      />
-      <div className="drill-form">
+      <div className="drill-kind">
+        <RadioChoice
+          legend="Kind of drill"
+          value={choice.kind}
+          options={KIND_WORDS}
+          onChange={(kind) => change({ kind })}
+        />
         <KindChoices choice={choice} shelf={shelf} onChange={change} />
+        {made.kind === "impossible" ? (
+          <p className="notice" role="alert">
+            This cannot be played: {made.reason}.
+          </p>
+        ) : (
+          <Preview exercise={made.exercise} />
+        )}
+        {children}
       </div>
-      {made.kind === "impossible" ? (
-        <p className="notice" role="alert">
-          This cannot be played: {made.reason}.
-        </p>
-      ) : (
-        <Preview exercise={made.exercise} />
-      )}
-      <p>
+      <p className="drill-start">
         <button
           ref={practise}
           type="button"
@@ -84,10 +85,11 @@ export function DrillsScreen({
         </span>{" "}
         {made.kind === "exercise" && <HearButton exercise={made.exercise} onHear={onHear} />}
       </p>
-      {children}
     </main>
   );
 }
+
+const MORE = [...MORE_OF_HARP, ...MORE_OF_BEAT];
 
 const KIND_WORDS: readonly (readonly [kind: ExerciseKind, words: string])[] = [
   ["scale", "scale"],
@@ -95,39 +97,12 @@ const KIND_WORDS: readonly (readonly [kind: ExerciseKind, words: string])[] = [
   ["progression", "row of chords"],
   ["pattern", "figure through the scale"],
   ["long-tones", "long tones"],
-  ["bend", "bends"],
-  ["breath-pair", "two notes, back and forth"],
+  ["bend", "bends, overblows"],
+  ["breath-pair", "two notes in turn"],
   ["hole-jumps", "hole jumps"],
   ["one-breath", "one breath"],
   ["random-notes", "random notes"],
 ];
-
-interface PartProps {
-  readonly choice: DrillChoice;
-  readonly onChange: (part: Partial<DrillChoice>) => void;
-}
-
-function TempoChoice({ choice, onChange }: PartProps) {
-  return (
-    <>
-      <NumberChoice
-        legend="Tempo"
-        unit="beats a minute"
-        value={choice.bpm}
-        low={SLOWEST}
-        high={FASTEST}
-        step={1}
-        onChange={(bpm) => onChange({ bpm })}
-      />
-      <ListChoice
-        legend="A beat is a"
-        value={choice.noteValue}
-        options={NOTE_VALUES.map((value) => [value, NOTE_VALUE_WORDS[value]] as const)}
-        onChange={(noteValue) => onChange({ noteValue })}
-      />
-    </>
-  );
-}
 
 const PREVIEW_BARS = 4;
 

@@ -4,14 +4,12 @@ import type { DrillChoice } from "./drill-choice.ts";
 import { harpOfChoice, type Shelf } from "./shelf.ts";
 import { specOfChoice } from "./spec-of-choice.ts";
 
-const COUNT_IN_BEATS = 4;
-
 /** The exercise of a choice on a harp tuned to `a4Hz`, or why it cannot be played. */
 export function exerciseOfChoice(choice: DrillChoice, a4Hz: number, shelf: Shelf): MadeExercise {
   const harp = harpOfChoice(choice, a4Hz, shelf);
   if (harp === null) {
     return { kind: "impossible", reason: `the layout "${choice.layout}" is no longer there` };
   }
-  const spec = specOfChoice(choice, harp, COUNT_IN_BEATS);
+  const spec = specOfChoice(choice, harp);
   return spec.kind === "impossible" ? spec : makeDrill(spec.spec);
 }

@@ -1,11 +1,15 @@
-import { useId, useMemo } from "react";
-import { harpName, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
+import { useMemo } from "react";
+import { harpName, KEYS_BY_REGISTER, type Register, registersOfKey } from "../../core/instrument/harp.ts";
 import { POSITIONS, positionHomeName, positionName } from "../../core/instrument/positions.ts";
-import { readHoles } from "../../core/instrument/reed-actions.ts";
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
+import { TUNING_SCHEMES } from "../../core/pitch/tuning-schemes.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
-import type { DrillChoice } from "./drill-choice.ts";
-import { harpOfChoice, layoutsOf, ownedHarpOf, type Shelf, withPosition } from "./shelf.ts";
+import { type DrillChoice, SET_OF_DEGREES } from "./drill-choice.ts";
+import { modeOfChoice } from "./mode-of-choice.ts";
+import { type PartProps, part } from "./part.ts";
+import { harpOfChoice, layoutsOf, ownedHarpOf, registerOfChoice, type Shelf, withPosition } from "./shelf.ts";
+import { readSome } from "./spec-of-choice.ts";
+import { TextChoice } from "./text-choice.tsx";
 
 interface HarpChoicesProps {
   readonly choice: DrillChoice;
@@ -19,6 +23,7 @@ export function HarpChoices({ choice, shelf, onChange }: HarpChoicesProps) {
     const harp = harpOfChoice(choice, 440, shelf);
     return POSITIONS.map((position) => (harp === null ? "" : positionHomeName(harp, position)));
   }, [choice, shelf]);
+  const change = (part: Partial<DrillChoice>) => onChange({ ...choice, ...part });
   return (
     <>
       <HarpChoice choice={choice} shelf={shelf} onChange={onChange} />
@@ -39,9 +44,18 @@ export function HarpChoices({ choice, shelf, onChange }: HarpChoicesProps) {
       <ListChoice
         legend="Mode"
         value={choice.mode}
-        options={MODE_NAMES.map((mode) => [mode, mode] as const)}
-        onChange={(mode) => onChange({ ...choice, mode })}
+        options={[...MODE_NAMES.map((mode) => [mode, mode] as const), [SET_OF_DEGREES, "a set of degrees"]]}
+        onChange={(mode) => change({ mode })}
       />
+      {choice.mode === SET_OF_DEGREES && (
+        <TextChoice
+          legend="Degrees"
+          value={choice.degrees}
+          most={80}
+          trouble={modeOfChoice(choice).kind === "mode" ? null : "such as 1 2 b3 4 5 6 b7"}
+          onChange={(degrees) => change({ degrees })}
+        />
+      )}
       <RadioChoice
         legend="I can play"
         value={choice.overbends ? "overbends" : choice.bends ? "bends" : "plain"}
@@ -50,36 +64,36 @@ export function HarpChoices({ choice, shelf, onChange }: HarpChoicesProps) {
           ["bends", "bends too"],
           ["overbends", "bends and overblows"],
         ]}
-        onChange={(able) => onChange({ ...choice, bends: able !== "plain", overbends: able === "overbends" })}
+        onChange={(able) => change({ bends: able !== "plain", overbends: able === "overbends" })}
       />
-      {choice.overbends && <OverblowHoles choice={choice} shelf={shelf} onChange={onChange} />}
+      {choice.overbends && (
+        <HolesChoice
+          legend="Overblows in holes"
+          value={choice.overbendHoles}
+          onChange={(overbendHoles) => change({ overbendHoles })}
+        />
+      )}
     </>
   );
 }
 
-/** Few players have every overblow: which ones, by hole. */
-function OverblowHoles({ choice, onChange }: HarpChoicesProps) {
-  const id = useId();
-  const readable = choice.overbendHoles.trim() === "" || readHoles(choice.overbendHoles) !== null;
+interface HolesChoiceProps {
+  readonly legend: string;
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+}
+
+/** Few players can do it everywhere: in which holes, by number. */
+function HolesChoice({ legend, value, onChange }: HolesChoiceProps) {
   return (
-    <div className="choice">
-      <label htmlFor={id}>Overblows in holes</label>
-      <input
-        id={id}
-        type="text"
-        placeholder="all"
-        value={choice.overbendHoles}
-        maxLength={40}
-        aria-invalid={!readable}
-        aria-describedby={readable ? undefined : `${id}-how`}
-        onChange={(event) => onChange({ ...choice, overbendHoles: event.target.value })}
-      />
-      {!readable && (
-        <span id={`${id}-how`} className="soft">
-          holes by number: 4 6
-        </span>
-      )}
-    </div>
+    <TextChoice
+      legend={legend}
+      value={value}
+      placeholder="all"
+      most={40}
+      trouble={readSome(value) === null ? "holes by number: 4 6" : null}
+      onChange={onChange}
+    />
   );
 }
 
@@ -110,3 +124,48 @@ function HarpChoice({ choice, shelf, onChange }: HarpChoicesProps) {
     />
   );
 }
+
+const REGISTER_WORDS: Readonly<Record<Register, string>> = { low: "low", usual: "usual", high: "high" };
+
+function RegisterChoice({ choice, shelf, onChange }: PartProps) {
+  const registers = registersOfKey(choice.key);
+  if (ownedHarpOf(choice, shelf) !== null || registers.length === 1) return null;
+  return (
+    <RadioChoice
+      legend="Register"
+      value={registerOfChoice(choice)}
+      options={registers.map((register) => [register, REGISTER_WORDS[register]] as const)}
+      onChange={(register) => onChange({ register })}
+    />
+  );
+}
+
+function TemperamentChoice({ choice, shelf, onChange }: PartProps) {
+  if (ownedHarpOf(choice, shelf) !== null) return null;
+  return (
+    <ListChoice
+      legend="Temperament"
+      value={choice.temperament}
+      options={[["equal", "equal"], ...TUNING_SCHEMES.map(({ id, name }) => [id, name] as const)]}
+      onChange={(temperament) => onChange({ temperament })}
+    />
+  );
+}
+
+function BendHoles({ choice, onChange }: PartProps) {
+  if (!choice.bends) return null;
+  return (
+    <HolesChoice
+      legend="Bends in holes"
+      value={choice.bendHoles}
+      onChange={(bendHoles) => onChange({ bendHoles })}
+    />
+  );
+}
+
+/** What else there is to say of a harp and its player. */
+export const MORE_OF_HARP = [
+  part(RegisterChoice, "register"),
+  part(TemperamentChoice, "temperament"),
+  part(BendHoles, "bendHoles"),
+] as const;

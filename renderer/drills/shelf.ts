@@ -1,11 +1,17 @@
-import { type Harp, harpInKey } from "../../core/instrument/harp.ts";
+import {
+  type Harp,
+  harpInKey,
+  type Register,
+  registersOfKey,
+  withTemperament,
+} from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import { naturalModeOf } from "../../core/instrument/position-report.ts";
 import type { Position } from "../../core/instrument/positions.ts";
 import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
 import { hz } from "../../core/units.ts";
 import type { OwnedHarp } from "../store/harp-store.ts";
-import type { DrillChoice } from "./drill-choice.ts";
+import { type DrillChoice, SET_OF_DEGREES } from "./drill-choice.ts";
 
 /** What the player has besides the stock harps: own layouts, and the harps owned. */
 export interface Shelf {
@@ -30,11 +36,20 @@ export function harpOfChoice(choice: DrillChoice, a4Hz: number, shelf: Shelf): H
   const owned = ownedHarpOf(choice, shelf);
   if (owned !== null) return owned;
   const layout = layoutsOf(shelf).find((one) => one.id === choice.layout);
-  return layout === undefined ? null : harpInKey(layout, choice.key, hz(a4Hz));
+  const harp =
+    layout === undefined ? null : harpInKey(layout, choice.key, hz(a4Hz), registerOfChoice(choice));
+  const { temperament: scheme } = choice;
+  return harp === null || scheme === "equal" ? harp : withTemperament(harp, { kind: "scheme", scheme });
 }
 
-/** A position brings its natural mode with it; the player may then take another. */
+/** The register of a stock harp; the usual one where its key is not made in the one chosen before. */
+export function registerOfChoice({ key, register }: DrillChoice): Register {
+  return registersOfKey(key).includes(register) ? register : "usual";
+}
+
+/** A position brings its natural mode with it; the player may then take another. A set of degrees stays. */
 export function withPosition(choice: DrillChoice, position: Position, shelf: Shelf): DrillChoice {
+  if (choice.mode === SET_OF_DEGREES) return { ...choice, position };
   const harp = harpOfChoice(choice, 440, shelf);
   const natural = harp === null ? null : naturalModeOf(harp, position);
   return { ...choice, position, mode: natural ?? choice.mode };

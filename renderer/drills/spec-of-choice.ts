@@ -1,138 +1,162 @@
-import type { DrillSetting, DrillSpec, Running } from "../../core/exercise/drill-spec.ts";
-import type { Rhythm } from "../../core/exercise/rhythm.ts";
+import { usualProgression } from "../../core/exercise/chords.ts";
+import type { DrillKind, DrillSetting, DrillSpec, Running } from "../../core/exercise/drill-spec.ts";
+import { NOTES_PER_BEAT, type NotesPerBeat, type Rhythm } from "../../core/exercise/rhythm.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import {
   type Abilities,
+  type InHoles,
   type ReedAction,
   readHoles,
   reedActions,
 } from "../../core/instrument/reed-actions.ts";
 import { tab } from "../../core/instrument/tab.ts";
-import { modeDegrees } from "../../core/pitch/modes.ts";
+import type { Mode } from "../../core/pitch/modes.ts";
 import { bpm } from "../../core/units.ts";
 import type { DrillChoice } from "./drill-choice.ts";
+import { degreeInMode, modeOfChoice } from "./mode-of-choice.ts";
 
 export type SpecOfChoice =
   | { readonly kind: "spec"; readonly spec: DrillSpec }
   | { readonly kind: "impossible"; readonly reason: string };
 
-const RHYTHMS: Readonly<Record<DrillChoice["rhythm"], Rhythm>> = {
-  even: { kind: "even" },
-  dotted: { kind: "dotted" },
-  "swung 2:1": { kind: "swung", ratio: 2 },
-};
-
-const HOLD_BEATS: Readonly<Record<DrillChoice["bendFigure"], number>> = {
+/** How long each note of a bend drill lasts unless told otherwise. */
+export const HOLD_BEATS: Readonly<Record<DrillChoice["bendFigure"], number>> = {
   hold: 4,
   "from-above": 3,
   match: 2,
   ladder: 1,
 };
 
-/** Rounds of a breath drill: from one note to the beat up to four. */
-const ROUNDS = [1, 2, 3, 4] as const;
-const ROUND_BEATS = 8;
+const impossible = (reason: string): SpecOfChoice => ({ kind: "impossible", reason });
 
-/** What the drill maker is asked for by a choice. */
-export function specOfChoice(choice: DrillChoice, harp: Harp, countInBeats: number): SpecOfChoice {
+/** What the drill maker is asked for by a choice, or what of it cannot be read. */
+export function specOfChoice(choice: DrillChoice, harp: Harp): SpecOfChoice {
+  const mode = modeOfChoice(choice);
+  if (mode.kind === "unreadable") return impossible(mode.reason);
+  const unreadable = [choice.bendHoles, choice.overbendHoles].find((text) => readSome(text) === null);
+  if (unreadable !== undefined) return impossible(`holes are told by number, "4 6", not "${unreadable}"`);
   const setting: DrillSetting = {
     harp,
     position: choice.position,
-    mode: choice.mode,
+    mode: mode.mode,
     abilities: abilitiesOf(choice),
     tempo: { bpm: bpm(choice.bpm), noteValue: choice.noteValue },
-    countInBeats,
+    countInBeats: choice.countInBeats,
+    ...(choice.beatsPerBar === 0 ? {} : { beatsPerBar: choice.beatsPerBar }),
   };
-  if (choice.kind === "breath-pair") return breathPair(choice, setting);
-  if (choice.kind === "bend") return bend(choice, setting);
-  return { kind: "spec", spec: { ...setting, ...partsOf(choice) } as DrillSpec };
+  const parts = PARTS[choice.kind](choice, setting);
+  if (typeof parts === "string") return impossible(parts);
+  // Each row of the table gives the parts of its own kind: together they are that kind's drill.
+  return { kind: "spec", spec: { kind: choice.kind, ...setting, ...parts } as DrillSpec };
 }
 
-/** The parts of a kind beside its setting. */
-function partsOf(choice: DrillChoice): object {
-  const { kind, direction, octaves, start, repeats } = choice;
-  const range = { octaves, start, ...fromDegree(choice) };
-  const running: Running = {
-    notesPerBeat: choice.notesPerBeat,
-    rhythm: RHYTHMS[choice.rhythm],
-    accents: choice.accents,
-  };
-  switch (kind) {
-    case "scale":
-      return { kind, ...running, ...range, direction };
-    case "arpeggio":
-      return { kind, ...running, octaves, start, direction, degree: choice.degree, size: choice.chordSize };
-    case "progression":
-      return { kind, ...running, start, repeats, numerals: choice.numerals, figure: "up-and-back" };
-    case "pattern":
-      return { kind, ...running, ...range, direction, figure: choice.patternFigure };
-    case "hole-jumps":
-      return { kind, ...running, direction, repeats, jump: choice.jump, breath: choice.jumpBreath };
-    case "one-breath":
-      return { kind, ...running, repeats, breath: choice.runBreath };
-    case "long-tones":
-      return { kind, octaves, start, direction, toneBeats: choice.toneBeats, restBeats: choice.restBeats };
-    case "random-notes":
-      return {
-        kind,
-        octaves,
-        start,
-        count: choice.count,
-        seed: choice.seed,
-        targetAs: choice.targetAs,
-        noteBeats: 1,
-        callBeats: 1,
-      };
-    default:
-      throw new RangeError(`a ${kind} drill is made elsewhere`);
-  }
+/** The parts of a kind beside its setting, or why there are none. */
+type PartsOf<K extends DrillKind> = (
+  choice: DrillChoice,
+  setting: DrillSetting,
+) => Omit<Extract<DrillSpec, { kind: K }>, "kind" | keyof DrillSetting> | string;
+
+const PARTS: { readonly [K in DrillKind]: PartsOf<K> } = {
+  scale: (choice, { mode }) => ({ ...running(choice), ...range(choice, mode), direction: choice.direction }),
+  arpeggio: (choice, { mode }) => {
+    const { octaves, start, direction, chordSize: size } = choice;
+    return { ...running(choice), octaves, start, direction, degree: degreeInMode(mode, choice.degree), size };
+  },
+  progression: (choice, { mode }) => {
+    const numerals = choice.numerals.trim() || usualProgression(mode);
+    if (numerals === null) return `say which chords of ${mode}, in Roman numerals such as I-IV-V-I`;
+    const { chordFigure: figure, start, repeats } = choice;
+    return { ...running(choice), start, repeats, numerals, figure };
+  },
+  pattern: (choice, { mode }) => ({
+    ...running(choice),
+    ...range(choice, mode),
+    direction: choice.direction,
+    figure: choice.patternFigure,
+  }),
+  bend,
+  "breath-pair": breathPair,
+  "hole-jumps": (choice) => {
+    const { jump, jumpBreath, direction, repeats } = choice;
+    return { ...running(choice), direction, repeats, jump, breath: jumpBreath };
+  },
+  "one-breath": (choice) => ({
+    ...running(choice),
+    repeats: choice.repeats,
+    breath: choice.runBreath,
+  }),
+  "long-tones": (choice, { mode }) => {
+    const { direction, toneBeats, restBeats } = choice;
+    return { ...range(choice, mode), direction, toneBeats, restBeats };
+  },
+  "random-notes": (choice, { mode }) => {
+    const { count, seed, targetAs, noteBeats, callBeats, largestLeap } = choice;
+    const leap = largestLeap === 0 ? {} : { largestLeap };
+    return { ...range(choice, mode), count, seed, targetAs, noteBeats, callBeats, ...leap };
+  },
+};
+
+function running(choice: DrillChoice): Running {
+  return { notesPerBeat: choice.notesPerBeat, rhythm: rhythmOf(choice), accents: choice.accents };
 }
 
-function bend(choice: DrillChoice, setting: DrillSetting): SpecOfChoice {
-  const chosen = choice.bend === "any" ? null : actionOfTab(setting.harp, choice.bend);
-  const which =
-    chosen === null ? {} : { hole: chosen.hole, breath: chosen.breath, bentSemitones: chosen.bentSemitones };
+/** One note to the beat has no rhythm: what is kept for more is left out. */
+function rhythmOf({ notesPerBeat, rhythm, swing }: DrillChoice): Rhythm {
+  if (notesPerBeat === 1) return { kind: "even" };
+  return rhythm === "swung" ? { kind: rhythm, ratio: swing } : { kind: rhythm };
+}
+
+/** The first degree of the mode is left out, as the drill maker has it. */
+function range({ octaves, start, fromDegree }: DrillChoice, mode: Mode) {
+  const from = degreeInMode(mode, fromDegree);
+  return { octaves, start, ...(from === degreeInMode(mode, "1") ? {} : { fromDegree: from }) };
+}
+
+function bend(choice: DrillChoice) {
+  const { technique, bendHole, bendBreath, bendDepth } = choice;
   return {
-    kind: "spec",
-    spec: {
-      kind: "bend",
-      ...setting,
-      ...which,
-      figure: choice.bendFigure,
-      holdBeats: HOLD_BEATS[choice.bendFigure],
-      restBeats: choice.restBeats,
-      repeats: choice.repeats,
-      targetShown: choice.targetShown,
-      seed: choice.seed,
-    },
+    figure: choice.bendFigure,
+    holdBeats: choice.holdBeats,
+    restBeats: choice.restBeats,
+    repeats: choice.repeats,
+    targetShown: choice.targetShown,
+    seed: choice.seed,
+    technique,
+    ...(bendHole === 0 ? {} : { hole: bendHole }),
+    ...(bendBreath === "either" ? {} : { breath: bendBreath }),
+    ...(bendDepth === 0 || technique !== "bend"
+      ? {}
+      : { bentSemitones: bendDepth as ReedAction["bentSemitones"] }),
   };
 }
 
-function breathPair(choice: DrillChoice, setting: DrillSetting): SpecOfChoice {
-  const first = actionOfTab(setting.harp, choice.first);
-  const second = actionOfTab(setting.harp, choice.second);
-  if (first === null || second === null) {
-    return {
-      kind: "impossible",
-      reason: `this harp has no ${first === null ? choice.first : choice.second}`,
-    };
-  }
-  return {
-    kind: "spec",
-    spec: { kind: "breath-pair", ...setting, first, second, rounds: ROUNDS, roundBeats: ROUND_BEATS },
-  };
+function breathPair(choice: DrillChoice, { harp }: DrillSetting) {
+  const first = actionOfTab(harp, choice.first);
+  const second = actionOfTab(harp, choice.second);
+  if (first === null || second === null)
+    return `this harp has no ${first === null ? choice.first : choice.second}`;
+  const rounds = readRounds(choice.rounds);
+  if (rounds === null)
+    return `rounds are told by their notes to the beat, of ${NOTES_PER_BEAT.join(", ")}, such as "1 2 4", not "${choice.rounds}"`;
+  return { first, second, rounds, roundBeats: choice.roundBeats };
 }
 
-/** Left out for the home note, as the drill maker has it. */
-function fromDegree(choice: DrillChoice): { fromDegree?: string } {
-  const named = modeDegrees(choice.mode)[Number(choice.fromDegree) - 1]?.name;
-  return choice.fromDegree === "1" ? {} : { fromDegree: named ?? choice.fromDegree };
+/** Notes to the beat of each round, "1 2 4"; null if a word is none of those there can be. */
+export function readRounds(text: string): readonly NotesPerBeat[] | null {
+  const words = text.split(/[\s,]+/).filter((word) => word !== "");
+  const rounds = words.flatMap((word) => NOTES_PER_BEAT.filter((count) => String(count) === word));
+  return rounds.length === words.length && rounds.length > 0 ? rounds : null;
 }
+
+/** Holes as typed, every one where nothing is; null if it is neither. */
+export const readSome = (text: string): InHoles | null => (text.trim() === "" ? true : readHoles(text));
 
 /** What the player can do besides plain notes. */
 export function abilitiesOf(choice: DrillChoice): Abilities {
-  const holes = choice.overbendHoles.trim() === "" ? true : (readHoles(choice.overbendHoles) ?? true);
-  return { bends: choice.bends, overbends: choice.overbends && holes };
+  return {
+    bends: choice.bends && (readSome(choice.bendHoles) ?? true),
+    overbends: choice.overbends && (readSome(choice.overbendHoles) ?? true),
+  };
 }
 
 /** The reed action a tab names on a harp, or null. */

@@ -4,6 +4,7 @@ import { layoutFromRows } from "../../../core/instrument/layout.ts";
 import { readReedCents } from "../../../core/instrument/reed-cents-json.ts";
 import { STANDARD_LAYOUT } from "../../../core/instrument/stock-layouts.ts";
 import { targetCents } from "../../../core/instrument/target-cents.ts";
+import { semitones } from "../../../core/units.ts";
 import { harp } from "../../support/harps.ts";
 
 const holes = (changes: Readonly<Record<number, object>> = {}) =>
@@ -12,7 +13,7 @@ const file = (changes: object = {}) =>
   JSON.stringify({ schema: "reedpath.reed-cents", version: 1, holes: holes(), ...changes });
 const read = (text: string) => readReedCents(text, STANDARD_LAYOUT);
 const plain = (hole: number, breath: "blow" | "draw") =>
-  ({ hole, breath, technique: "plain", bentSemitones: 0 }) as const;
+  ({ hole, breath, technique: "plain", bentSemitones: semitones(0) }) as const;
 
 describe("a file of a player's own cents", () => {
   test("gives each plain reed its own target, and none where nothing is known", () => {
