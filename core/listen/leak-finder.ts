@@ -1,11 +1,17 @@
 import { measureNoise } from "./line-noise.ts";
 import { NoteSpectrum } from "./note-spectrum.ts";
 import { RoomTails } from "./room-tails.ts";
-import { type SecondReed, strongestReed } from "./second-reed.ts";
+import { ANYWHERE, type SecondReed, type Stretch, strongestReed } from "./second-reed.ts";
 
 /** Log-likelihood ratio from which a second reed is reported: in a dry room, and in one that rings on. */
 const EVIDENCE = 9;
 const EVIDENCE_IN_ECHO = 13;
+/** Where it is known which reeds may sound along, fewer pitches are tried and chance has fewer tries: a factor of e^2. */
+const KNOWN_LESS = 2;
+/** A reed sounds this near to where it is tuned to, in semitones, at most. */
+const REED_SEMITONES = 0.5;
+/** A reed nearer to the note than this, or to an octave of it, cannot be told from it. */
+const TOO_NEAR = 0.8;
 /** A room rings on where this share of a note is left ... */
 const ECHO_SHARE = 0.003;
 /** ... this long after it. */
@@ -27,7 +33,8 @@ export class LeakFinder {
    * @param noteHz        pitch of the note, good to a cent
    * @param endSeconds    when `samples` end
    * @param offSeconds    when the note ends
-   * @returns the strongest other reed up to a sixth away, or null
+   * @param beside        semitones from the note to the reeds that may sound along; null where they are not known
+   * @returns the strongest other reed, up to a fifth away or one of those that may sound along, or null
    */
   find(
     samples: Float64Array,
@@ -35,6 +42,7 @@ export class LeakFinder {
     noteHz: number,
     endSeconds: number,
     offSeconds: number,
+    beside: readonly number[] | null,
   ): SecondReed | null {
     const { spectrum, noise, tails } = this;
     const part = samples.subarray(Math.max(0, samples.length - NoteSpectrum.longest));
@@ -43,8 +51,9 @@ export class LeakFinder {
     measureNoise(spectrum, noise);
     tails.learn(spectrum, noise, middle);
     tails.add(spectrum, noise, middle);
-    const reed = strongestReed(spectrum, noise);
-    const enough = tails.shareAfter(ECHO_SECONDS) > ECHO_SHARE ? EVIDENCE_IN_ECHO : EVIDENCE;
+    const reed = strongestReed(spectrum, noise, beside === null ? ANYWHERE : stretchesAround(beside));
+    const blind = tails.shareAfter(ECHO_SECONDS) > ECHO_SHARE ? EVIDENCE_IN_ECHO : EVIDENCE;
+    const enough = beside === null ? blind : blind - KNOWN_LESS;
     const found =
       reed !== null && reed.evidence > enough && Math.min(reed.levelDb, reed.likelyDb) > SOFTEST_DB
         ? reed
@@ -59,4 +68,11 @@ export class LeakFinder {
     tails.remember(noteHz, spectrum.powers, offSeconds);
     return found;
   }
+}
+
+function stretchesAround(beside: readonly number[]): readonly Stretch[] {
+  const apart = beside.filter(
+    (semitones) => Math.abs(semitones - 12 * Math.round(semitones / 12)) > TOO_NEAR,
+  );
+  return apart.map((semitones) => [semitones - REED_SEMITONES, semitones + REED_SEMITONES]);
 }

@@ -1,3 +1,4 @@
+import type { KnownReeds } from "./known-reeds.ts";
 import { Listener } from "./listener.ts";
 import type { Listening } from "./listening.ts";
 
@@ -9,14 +10,16 @@ export { type Keeping, Listener } from "./listener.ts";
  * @param samples      one channel, nominally -1..1
  * @param sampleRateHz 8,000..192,000
  * @param onProgress   told after every second of the take which share, 0..1, is done
+ * @param known        reeds of the instrument in hand, or null to listen without knowing it
  * @throws RangeError for a sample rate outside that
  */
 export function listenToTake(
   samples: Float32Array,
   sampleRateHz: number,
   onProgress?: (share: number) => void,
+  known: KnownReeds | null = null,
 ): Listening {
-  const listener = new Listener(sampleRateHz);
+  const listener = new Listener(sampleRateHz, "everything", known);
   const step = Math.round(sampleRateHz);
   for (let at = 0; at < samples.length; at += step) {
     listener.push(samples.subarray(at, at + step));

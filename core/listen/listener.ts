@@ -3,6 +3,7 @@ import { cents, dbfs, hz, midi, seconds } from "../units.ts";
 import { decibels } from "./decibels.ts";
 import { DropoutMender } from "./dropout-mender.ts";
 import { FrameAnalyser } from "./frame-analyser.ts";
+import { type KnownReeds, reedsBeside } from "./known-reeds.ts";
 import { LeakFinder } from "./leak-finder.ts";
 import type { Frame, HeardNote, Leak, Listening } from "./listening.ts";
 import { NoteEdges } from "./note-edges.ts";
@@ -48,10 +49,14 @@ export class Listener {
   private readonly notes: ReadNote[] = [];
   private stepped = 0;
 
-  /** @throws RangeError for a sample rate outside 8,000..192,000 Hz */
+  /**
+   * @param known reeds of the instrument in hand, or null to listen without knowing it
+   * @throws RangeError for a sample rate outside 8,000..192,000 Hz
+   */
   constructor(
     sampleRateHz: number,
     private readonly keeping: Keeping = "everything",
+    private readonly known: KnownReeds | null = null,
   ) {
     this.intake = new SoundIntake(sampleRateHz);
     this.mender = new DropoutMender(sampleRateHz);
@@ -129,7 +134,15 @@ export class Listener {
     if (end - start < LEAK_LEAST_SECONDS) return null;
     const rate = sampleRateHz / factor;
     const samples = halved.view(Math.round(start * rate), Math.round(end * rate));
-    const reed = this.leaks.find(samples, rate, midiToHz(midi(pitch)), end, off);
+    const beside = this.known && reedsBeside(this.known, pitch);
+    const reed = this.leaks.find(
+      samples,
+      rate,
+      midiToHz(midi(pitch)),
+      end,
+      off,
+      beside === null ? null : beside.map((reedMidi) => reedMidi - pitch),
+    );
     return reed && { pitchMidi: hzToMidi(hz(reed.hz)), levelDb: reed.levelDb };
   }
 

@@ -11,9 +11,14 @@ export interface SecondReed {
   readonly evidence: number;
 }
 
+/** From and to, in semitones from the note. */
+export type Stretch = readonly [number, number];
+
 /** Reeds of neighbouring holes in one breath lie this far apart, in semitones; an octave cannot be told apart. */
-const NEAREST = 1.5;
-const FURTHEST = 7.5;
+export const ANYWHERE: readonly Stretch[] = [
+  [-7.5, -1.5],
+  [1.5, 7.5],
+];
 /** Lines are looked at up to this harmonic of the note. */
 const HIGHEST_HARMONIC = 10.5;
 /** Levels tried, dB against the note: first few, then all. */
@@ -37,11 +42,16 @@ const NOISE_GAIN = 0.6;
  *
  * @param spectrum of the note, its own harmonics taken away
  * @param noise    mean of each bin where no other reed sounds
+ * @param where    stretches to look in
  * @returns null where no line of any candidate can be seen
  */
-export function strongestReed(spectrum: NoteSpectrum, noise: Float64Array): SecondReed | null {
+export function strongestReed(
+  spectrum: NoteSpectrum,
+  noise: Float64Array,
+  where: readonly Stretch[],
+): SecondReed | null {
   let best: Weighed | null = null;
-  for (const ratio of shortlist(spectrum, noise)) {
+  for (const ratio of shortlist(spectrum, noise, where)) {
     const tried = weigh(spectrum, noise, ratio, COARSE_DB);
     if (tried !== null && (best === null || tried.evidence > best.evidence)) best = tried;
   }
@@ -64,15 +74,16 @@ function stepOf(spectrum: NoteSpectrum): number {
 }
 
 /** Pitches, as ratios to the note's, whose lines hold most. */
-function shortlist(spectrum: NoteSpectrum, noise: Float64Array): readonly number[] {
+function shortlist(
+  spectrum: NoteSpectrum,
+  noise: Float64Array,
+  where: readonly Stretch[],
+): readonly number[] {
   const gain = gains(spectrum, noise);
   const top = topBin(spectrum);
   const step = 1 + stepOf(spectrum);
   const peaks: { ratio: number; score: number }[] = [];
-  for (const [low, high] of [
-    [-FURTHEST, -NEAREST],
-    [NEAREST, FURTHEST],
-  ] as const) {
+  for (const [low, high] of where) {
     let before = Number.NEGATIVE_INFINITY;
     let rising = false;
     const end = 2 ** (high / 12);

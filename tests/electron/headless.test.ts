@@ -152,6 +152,12 @@ describe("exercise, render and score, one after the other", () => {
     );
     expect(heard.latencyMs).toBeGreaterThan(0);
     expect(heard.frames.some((frame: { f0: number }) => frame.f0 <= 0)).toBe(true);
+    // The harp in hand, told, moves no note.
+    const informed = await jsonOf("listen", "listen.wav", "--key", "G");
+    expect(informed.frames).toEqual(heard.frames);
+    expect(informed.notes.map(({ on, midi, cents }: Record<string, number>) => [on, midi, cents])).toEqual(
+      heard.notes.map(({ on, midi, cents }: Record<string, number>) => [on, midi, cents]),
+    );
   });
 
   test("the demonstration shows what was planted beside what was found", async () => {
@@ -201,6 +207,7 @@ describe("bad input", () => {
     [["listen", "nowhere.wav"], /nowhere\.wav: there is no such file/],
     [["listen", "."], /is a folder/],
     [["listen"], /expected TAKE\.wav/],
+    [["listen", "silence.wav", "--key", "H"], /--key "H" is not a key/],
     [["score", "good.json", "silence.wav"], /silence\.wav: only silence/],
     [["score", "good.json", "truncated.wav"], /truncated\.wav: /],
     [["score", "nowhere.json", "silence.wav"], /nowhere\.json: there is no such file/],
