@@ -4,7 +4,7 @@ import { type ReedAction, sameAction } from "../instrument/reed-actions.ts";
 import { actionInWords } from "../instrument/tab.ts";
 import { centsBetween } from "../pitch/equal-temperament.ts";
 import type { Cents, Midi } from "../units.ts";
-import type { Diagnosis, DiagnosisKind, SecondReed } from "./mark.ts";
+import { type Diagnosis, type DiagnosisKind, type SecondReed, withinTolerance } from "./mark.ts";
 import { type SoundingReed, soundingReeds } from "./reed-pitch.ts";
 
 /** A reed blown hard lies up to 15 cents flat, one out of tune somewhat more: this near it is that reed. */
@@ -64,7 +64,7 @@ export function diagnose(
  * @returns null for a plain note, and where it lies within `offCents`
  */
 export function diagnoseBend(expected: ExpectedNote, offCents: Cents, limitCents: Cents): Diagnosis | null {
-  if (expected.action.technique === "plain" || Math.abs(offCents) <= limitCents) return null;
+  if (expected.action.technique === "plain" || withinTolerance(offCents, limitCents)) return null;
   return { ...withoutWeight(shallowOrDeep(expected, offCents)), others: [] };
 }
 

@@ -1,7 +1,7 @@
 import type { Exercise } from "../exercise/exercise.ts";
 import { noteName } from "../pitch/note-names.ts";
 import type { ExtraNote, Fault } from "./attempt.ts";
-import type { Mark, Tolerances } from "./mark.ts";
+import { type Mark, type Tolerances, withinTolerance } from "./mark.ts";
 import { fitLine, median } from "./statistics.ts";
 import { placeInBeat } from "./timing-summary.ts";
 
@@ -81,8 +81,8 @@ function noteFaults(mark: Mark, usual: number, tolerances: Tolerances): readonly
 export function offBeat(mark: Mark, usual: number, tolerances: Tolerances): "early" | "late" | null {
   if (mark.verdict !== "hit" || mark.ms === null) return null;
   const off = mark.ms - usual;
-  if (off < -tolerances.onBeatMs) return "early";
-  return off - mark.msUncertain > tolerances.onBeatMs ? "late" : null;
+  if (off < 0) return withinTolerance(off, tolerances.onBeatMs) ? null : "early";
+  return withinTolerance(Math.max(0, off - mark.msUncertain), tolerances.onBeatMs) ? null : "late";
 }
 
 function offBeatInWords(offMs: number, usual: number): string {

@@ -33,6 +33,10 @@ export const USUAL_TOLERANCES: Tolerances = {
   onBeatMs: 40 as Milliseconds,
 };
 
+/** What arithmetic adds to a distance of exactly a tolerance does not count: the ends are inside. */
+export const withinTolerance = (distance: number, tolerance: number): boolean =>
+  Math.abs(distance) <= tolerance + 1e-6;
+
 export type Intonation = "in tune" | "close" | "sharp" | "flat";
 export type Timing = "on the beat" | "early" | "late";
 

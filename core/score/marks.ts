@@ -7,7 +7,7 @@ import { type Cents, type Midi, type Milliseconds, midi, milliseconds, seconds }
 import type { Way } from "./attempt.ts";
 import { fallOf, holdOf, scoopOf } from "./contour.ts";
 import { diagnose, diagnoseBend, diagnoseSecondReed } from "./diagnosis.ts";
-import type { Intonation, Mark, Timing, Tolerances } from "./mark.ts";
+import { type Intonation, type Mark, type Timing, type Tolerances, withinTolerance } from "./mark.ts";
 import { reedOffset } from "./reed-pitch.ts";
 import { secondReedOf } from "./second-reed.ts";
 import type { Timed } from "./stretches.ts";
@@ -101,7 +101,7 @@ export function heardMark(context: MarkContext, expected: ExpectedNote, answer: 
   const target = midi(targetMidi(exercise, expected) + (reedCents ?? 0) / 100);
   const offset = centsBetween(heard.pitchMidi, target);
   const heardMidi = nearestNote(exercise, heard.pitchMidi);
-  if (Math.abs(offset) > tolerances.rightNoteCents + 1e-6) {
+  if (!withinTolerance(offset, tolerances.rightNoteCents)) {
     const diagnosis = diagnose(exercise, expected, heard.pitchMidi, common.secondReed);
     return { ...common, verdict: "wrong", heardMidi, heardAs: actionsOf(exercise, heardMidi), diagnosis };
   }
@@ -158,9 +158,8 @@ export function inTuneLimit({ action }: Pick<ExpectedNote, "action">, tolerances
 }
 
 function judgeIntonation(offset: Cents, inTune: Cents, off: Cents): Intonation {
-  const distance = Math.abs(offset);
-  if (distance <= inTune) return "in tune";
-  if (distance <= off) return "close";
+  if (withinTolerance(offset, inTune)) return "in tune";
+  if (withinTolerance(offset, off)) return "close";
   return offset > 0 ? "sharp" : "flat";
 }
 
@@ -176,8 +175,8 @@ function timingOf({ timed, leadMs }: HeardAnswer, tolerances: Tolerances) {
 }
 
 function judgeTiming(error: Milliseconds, onBeat: Milliseconds, lead: Milliseconds): Timing {
-  if (error < -onBeat) return "early";
-  return error - lead > onBeat ? "late" : "on the beat";
+  if (error < 0) return withinTolerance(error, onBeat) ? "on the beat" : "early";
+  return withinTolerance(Math.max(0, error - lead), onBeat) ? "on the beat" : "late";
 }
 
 /** The whole note nearest to a heard pitch, at the harp's own A4. */
