@@ -58,6 +58,14 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
       await check("my harps");
       await page.getByRole("button", { name: "Instrument" }).click();
       await check("instrument");
+      await page.getByRole("button", { name: "Drills" }).click();
+      await page.getByLabel("bends and overblows").check();
+      await page.getByLabel("Mode").selectOption("degrees");
+      await page.getByLabel("bends, overblows").check();
+      for (const fold of await page.locator(".drills details").all())
+        if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
+      await page.locator(".staff svg").first().waitFor();
+      await check("drills, every choice open");
       expect(complaints).toEqual([]);
       await page.context().close();
     },

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { changeTempo } from "../../../core/exercise/change-tempo.ts";
 import { drillOfExercise } from "../../../core/exercise/drill-of-exercise.ts";
 import type { DrillSpec } from "../../../core/exercise/drill-spec.ts";
-import { type Exercise, lengthOf, onsetOf } from "../../../core/exercise/exercise.ts";
+import { lengthOf, onsetOf } from "../../../core/exercise/exercise.ts";
 import { exerciseToAbc, staffLines } from "../../../core/exercise/exercise-abc.ts";
 import { readExercise } from "../../../core/exercise/exercise-json.ts";
 import { makeDrill } from "../../../core/exercise/make-drill.ts";
@@ -13,6 +13,7 @@ import { reedActions, sameAction } from "../../../core/instrument/reed-actions.t
 import { modeDegrees } from "../../../core/pitch/modes.ts";
 import { intervalOfDegree } from "../../support/tonal-degrees.ts";
 import { anyDrill, DRILL_KINDS } from "./any-drill.ts";
+import { overMadeDrills } from "./over-drills.ts";
 import { soundingNotes } from "./read-abc.ts";
 
 /** Kinds that stay within the notes of the mode; the others work reeds whatever the mode. */
@@ -26,29 +27,6 @@ const IN_MODE: readonly DrillSpec["kind"][] = [
   "random-notes",
 ];
 const BREATH_WORK = ["breath-pair", "hole-jumps", "one-breath", "long-tones"];
-
-/** Runs a statement over so many drills of a kind that can be made; those that cannot say why, and are drawn again. */
-function overMadeDrills(
-  kind: DrillSpec["kind"],
-  runs: number,
-  statement: (exercise: Exercise, spec: DrillSpec) => void,
-) {
-  let made = 0;
-  fc.assert(
-    fc.property(anyDrill(kind), (spec) => {
-      const result = makeDrill(spec);
-      if (result.kind === "impossible") {
-        expect(result.reason).not.toBe("");
-        expect(result.reason).not.toMatch(/\n|undefined|NaN|Infinity|\[object/);
-      }
-      fc.pre(result.kind === "exercise");
-      made++;
-      statement(result.exercise, spec);
-    }),
-    { numRuns: runs, maxSkipsPerRun: 500 },
-  );
-  expect(made).toBe(runs);
-}
 
 describe.each(DRILL_KINDS)("any %s drill on any harp", (kind) => {
   test("holds only notes the harp sounds with what the player can do", () => {
@@ -141,26 +119,6 @@ describe.each(DRILL_KINDS)("any %s drill slower or faster", (kind) => {
     expect(stopped).toBeGreaterThan(100);
   });
 });
-
-describe("hole jumps", () => {
-  test("never ask a wider move than they say", () => {
-    overMadeDrills("hole-jumps", 200, (exercise, spec) => {
-      if (spec.kind !== "hole-jumps") throw new Error("a drill of another kind");
-      const moves = exercise.notes
-        .slice(1)
-        .map((note, place) => Math.abs(note.action.hole - (exercise.notes[place]?.action.hole ?? 0)));
-      // A pass begins where the one before ended or, the same way again, after a rest.
-      const inPass = moves.filter((_, place) => {
-        const [before, after] = [exercise.notes[place], exercise.notes[place + 1]];
-        return before !== undefined && after !== undefined && isNext(before, after);
-      });
-      expect(Math.max(...inPass)).toBe(spec.jump);
-    });
-  });
-});
-
-const isNext = (before: Exercise["notes"][number], after: Exercise["notes"][number]) =>
-  after.startBeats - before.startBeats - before.lengthBeats < 1e-6;
 
 describe("lines of the staff", () => {
   test("hold every note of a drill once, in order", () => {
