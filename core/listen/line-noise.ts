@@ -1,4 +1,4 @@
-import { quantile } from "./median.ts";
+import { selectInPlace } from "./median.ts";
 import { FIT_TURNS, type NoteSpectrum } from "./note-spectrum.ts";
 
 /** Noise is measured in bands this wide, in turns per window ... */
@@ -25,6 +25,9 @@ export function measureNoise(spectrum: NoteSpectrum, noise: Float64Array): void 
   addSkirts(spectrum, noise);
 }
 
+/** Room for the values of one band, or of one distance from every harmonic. */
+const scratch = new Float64Array(1024);
+
 function measureRoom({ bins, left, clear, binsPerTurn }: NoteSpectrum, noise: Float64Array): void {
   const band = Math.max(8, Math.round(BAND_TURNS * binsPerTurn));
   // Neighbouring bins of a padded spectrum say the same.
@@ -32,10 +35,11 @@ function measureRoom({ bins, left, clear, binsPerTurn }: NoteSpectrum, noise: Fl
   let mean = LEAST;
   for (let from = 0; from <= bins; from += band) {
     const end = Math.min(from + band, bins + 1);
-    const values: number[] = [];
-    for (let j = from; j < end; j += step) if (clear[j] === 1) values.push(left[j] as number);
-    if (values.length >= FEWEST_BINS) {
-      mean = Math.max(LEAST, quantile(values, NOISE_QUANTILE) / QUANTILE_OF_MEAN);
+    let count = 0;
+    for (let j = from; j < end; j += step) if (clear[j] === 1) scratch[count++] = left[j] as number;
+    if (count >= FEWEST_BINS) {
+      const low = selectInPlace(scratch, count, Math.floor(NOISE_QUANTILE * (count - 1)));
+      mean = Math.max(LEAST, low / QUANTILE_OF_MEAN);
     }
     noise.fill(mean, from, end);
   }
@@ -45,15 +49,15 @@ function measureRoom({ bins, left, clear, binsPerTurn }: NoteSpectrum, noise: Fl
 function addSkirts({ bins, left, powers, spacing, binsPerTurn }: NoteSpectrum, noise: Float64Array): void {
   const furthest = spacing / 2 / binsPerTurn;
   for (let turns = FIT_TURNS; turns <= furthest; turns += SKIRT_TURNS) {
-    const ratios: number[] = [];
+    let count = 0;
     for (let h = 0; h < powers.length; h++) {
       for (const side of [-turns, turns]) {
         const j = Math.round((h + 1) * spacing + side * binsPerTurn);
-        if (j > bins) continue;
-        ratios.push(((left[j] as number) - (noise[j] as number)) / (powers[h] as number));
+        if (j > bins || !((powers[h] as number) > 0)) continue;
+        scratch[count++] = ((left[j] as number) - (noise[j] as number)) / (powers[h] as number);
       }
     }
-    const share = ratios.length < FEWEST_SIDES ? 0 : quantile(ratios, 0.5);
+    const share = count < FEWEST_SIDES ? 0 : selectInPlace(scratch, count, count >> 1);
     if (!(share > 0)) continue;
     for (let h = 0; h < powers.length; h++) {
       for (const side of [-turns, turns]) {

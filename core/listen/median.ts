@@ -25,3 +25,31 @@ export function quantile(values: readonly number[], share: number): number {
   const above = sorted[Math.min(low + 1, sorted.length - 1)] as number;
   return below + (at - low) * (above - below);
 }
+
+/**
+ * The value with `rank` others below it, by Hoare's selection: no sorting, no copy, but the values change places.
+ *
+ * @param values only the first `count` of them count, none NaN
+ * @param rank   0..count - 1
+ */
+export function selectInPlace(values: Float64Array, count: number, rank: number): number {
+  let low = 0;
+  let high = count - 1;
+  while (low < high) {
+    const pivot = values[(low + high) >> 1] as number;
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while ((values[i] as number) < pivot) i++;
+      while ((values[j] as number) > pivot) j--;
+      if (i > j) break;
+      const held = values[i] as number;
+      values[i++] = values[j] as number;
+      values[j--] = held;
+    }
+    if (rank <= j) high = j;
+    else if (rank >= i) low = i;
+    else break;
+  }
+  return values[rank] as number;
+}

@@ -31,7 +31,7 @@ const STEP_TURNS = 0.35;
 /** Chance that a line holds something else altogether, and how many factors of e that may span. */
 const STRAY = 0.05;
 const STRAY_SPAN = 14;
-/** Mean of ln(1 + y) where y has an exponential distribution of mean 1: e E1(1) = 0.596. */
+/** [calc] Mean of ln(1 + y) where y has an exponential distribution of mean 1: e E1(1) = 0.596. */
 const NOISE_GAIN = 0.6;
 
 /**
