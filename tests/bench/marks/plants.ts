@@ -179,9 +179,12 @@ function earlyBreath({ score, place, before, after }: Spot, between: (low: numbe
 function extraPlant({ score, place, after }: Spot, random: Random): Plant | null {
   const { hole, breath, lengthSeconds } = place;
   if (lengthSeconds < 0.18) return null;
+  // Where the neighbour has the note of the same hole on the next breath, it would be an early change of breath.
+  const turned = after === undefined ? null : reedPitch(score.harp, hole, after.breath);
   const free = besideOf(score.harp, hole, breath)
     .map(({ pitch }) => pitch)
-    .filter((pitch) => !isNear(pitch, place) && !(after !== undefined && isNear(pitch, after)));
+    .filter((pitch) => !isNear(pitch, place) && !(after !== undefined && isNear(pitch, after)))
+    .filter((pitch) => turned === null || Math.abs(pitch - turned) > 0.8);
   const pitch = drawn(free, random);
   return pitch === null ? null : { kind: "extra", pitch, atSeconds: lengthSeconds / 2 };
 }
