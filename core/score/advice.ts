@@ -58,10 +58,13 @@ function adviceOf(exercise: Exercise, cause: Advice["cause"], losses: readonly L
   const commonest = mostCommon(losses);
   const notes = losses.length;
   const share = commonest.count === notes ? commonest.words : `${cause}, most often ${commonest.words}`;
-  const counted = cause === "too many" ? `${notes} beside the ${of} notes` : `${notes} of ${of} notes`;
+  const words =
+    cause === "too many"
+      ? `${notes} too many beside the ${of} notes${commonest.words === "" ? "" : `, most often ${commonest.words}`}`
+      : `${notes} of ${of} notes: ${share}`;
   return {
     cause,
-    words: `${counted}: ${share}`,
+    words,
     notes,
     of,
     ...drillFor(exercise, { cause, asked: commonest.asked, sounded: commonest.sounded }),
@@ -107,7 +110,7 @@ function extraLoss({ diagnosis }: ExtraNote): Loss {
   const early = diagnosis?.kind === "early breath change";
   return {
     cause: "too many",
-    words: early ? "a breath changed too early" : "notes too many",
+    words: early ? "a breath changed too early" : "",
     asked: null,
     sounded: null,
   };

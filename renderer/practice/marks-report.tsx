@@ -89,10 +89,10 @@ function WhatCost({ advice, onDrill }: WhatCostProps) {
     <>
       <h2>What cost most</h2>
       <ul className="advice">
-        {advice.map(({ cause, words, drill, drillWords }) => (
+        {advice.map(({ cause, words, drill, drillWords }, place) => (
           <li key={cause}>
             <span>{words}</span>
-            {drill !== null && (
+            {drill !== null && !advice.slice(0, place).some((one) => one.drillWords === drillWords) && (
               <button type="button" onClick={() => onDrill(drill)}>
                 Work on it: {drillWords}
               </button>

@@ -1,4 +1,4 @@
-import { type DragEvent, type ReactNode, useEffect, useRef, useState, useSyncExternalStore } from "react";
+import { type DragEvent, useEffect, useRef, useState, useSyncExternalStore } from "react";
 import type { DrillSpec } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { tempoSign } from "../../core/exercise/tempo.ts";
@@ -51,10 +51,8 @@ export function PracticeScreen({ session, onTempo, onWay, onDrill, onLeave }: Pr
       onDragLeave={() => setOver(false)}
       onDrop={drop}
     >
-      <Where exercise={exercise}>
-        <WayChoice exercise={exercise} way={session.way} disabled={isBusy(state)} onWay={onWay} />
-      </Where>
-      <WhatNow exercise={exercise} session={session} state={state} />
+      <Where exercise={exercise} />
+      <WhatNow exercise={exercise} session={session} state={state} onWay={onWay} />
       <Sheet exercise={exercise} session={session} state={state} />
       <div className={isBusy(state) ? "foot in-sight" : "foot"}>
         <NextAction exercise={exercise} state={state} />
@@ -75,14 +73,13 @@ export function PracticeScreen({ session, onTempo, onWay, onDrill, onLeave }: Pr
   );
 }
 
-function Where({ exercise, children }: { readonly exercise: Exercise; readonly children: ReactNode }) {
+function Where({ exercise }: { readonly exercise: Exercise }) {
   return (
     <div className="where">
       <h1>{exercise.title}</h1>
       <span>
         {harpName(exercise.harp)} · {positionName(exercise.position)} position · {tempoSign(exercise.tempo)}
       </span>
-      {children}
     </div>
   );
 }
@@ -94,7 +91,7 @@ interface PartProps {
 }
 
 /** What this trains before playing, the sentence to take away after it, and the ways on. */
-function WhatNow({ exercise, session, state }: PartProps) {
+function WhatNow({ exercise, session, state, onWay }: PartProps & Pick<PracticeScreenProps, "onWay">) {
   const main = useRef<HTMLButtonElement>(null);
   // The same place holds the main button in every moment; it keeps the focus when its word changes.
   useEffect(() => main.current?.focus(), []);
@@ -119,6 +116,7 @@ function WhatNow({ exercise, session, state }: PartProps) {
           Show a simulated player <kbd>S</kbd>
         </button>
         <RecordingButton disabled={busy} onFile={(file) => void markFile(session, file)} />
+        <WayChoice exercise={exercise} way={session.way} disabled={busy} onWay={onWay} />
       </div>
     </div>
   );

@@ -10,12 +10,6 @@ interface WayChoiceProps {
   readonly onWay: (way: Way) => void;
 }
 
-const WORDS: Readonly<Record<Way, string>> = {
-  "in time": "in time",
-  "own pace": "at your own pace",
-  hold: "hold each note",
-};
-
 /** How the exercise is to be played; nothing where there is only one way. */
 export function WayChoice({ exercise, way, disabled, onWay }: WayChoiceProps) {
   const name = useId();
@@ -27,7 +21,7 @@ export function WayChoice({ exercise, way, disabled, onWay }: WayChoiceProps) {
       {ways.map((one) => (
         <label key={one}>
           <input type="radio" name={name} checked={one === way} onChange={() => onWay(one)} />
-          {WORDS[one]}
+          {one}
         </label>
       ))}
     </fieldset>
