@@ -1,17 +1,19 @@
 import type { Exercise } from "../exercise/exercise.ts";
-import type { HeardNote } from "../listen/listening.ts";
+import type { HeardNote, Leak } from "../listen/listening.ts";
 import { type Milliseconds, seconds } from "../units.ts";
 import type { Answered, Sound } from "./answers.ts";
 import type { AbandonedTry, ExtraNote, Ornament } from "./attempt.ts";
 import { diagnoseExtra } from "./diagnosis.ts";
 import { actionsOf, nearestNote } from "./marks.ts";
-import { touches } from "./played-parts.ts";
+import { SAME_REED_SEMITONES, touches } from "./played-parts.ts";
 import { secondReedOf } from "./second-reed.ts";
 
 /** What was heard besides the answers. */
 export class Besides {
   /** The expected note each sound answers, or belongs to as a part of its answer; by place in `sounds`. */
   private readonly belongsTo: readonly (number | null)[];
+  /** The expected note with whose answer a sound is its second hole heard by itself; by place in `sounds`. */
+  private readonly secondOf: readonly (number | null)[];
 
   constructor(
     private readonly exercise: Exercise,
@@ -19,11 +21,25 @@ export class Besides {
     private readonly latencyMs: Milliseconds,
   ) {
     this.belongsTo = ownersOf(answered);
+    this.secondOf = answered.sounds.map((_, at) => this.ownerOfSecond(at));
   }
 
   /** The sounds that answer an expected note: the note, and what goes on of it after ornaments. */
   partsOf(index: number): readonly HeardNote[] {
     return this.answered.sounds.flatMap(({ note }, at) => (this.belongsTo[at] === index ? [note] : []));
+  }
+
+  /**
+   * What sounds along with the answer of an expected note, as its ear tells it; or, where two holes are so alike in
+   * level that now the one is heard and now the other, the other heard for a while by itself.
+   */
+  leakOf(index: number): Leak | null {
+    const { sounds } = this.answered;
+    const own = sounds[this.belongsTo.indexOf(index)]?.note;
+    if (own === undefined) return null;
+    const second = sounds[this.secondOf.indexOf(index)]?.note;
+    if (own.leak !== null || second === undefined || second.pitchMidi === null) return own.leak;
+    return { pitchMidi: second.pitchMidi, levelDb: second.levelDbfs - own.levelDbfs };
   }
 
   /** Notes that nothing asked for. A sound whose pitch cannot be read is no ground for accusing anyone of one. */
@@ -99,6 +115,20 @@ export class Besides {
     });
   }
 
+  /** Whose second hole an unpaired sound is: it touches the answer, and each or either has the other as its leak. */
+  private ownerOfSecond(at: number): number | null {
+    const { sounds } = this.answered;
+    const sound = sounds[at];
+    if (sound === undefined || this.belongsTo[at] !== null) return null;
+    for (const near of [at - 1, at + 1]) {
+      const owner = this.belongsTo[near] ?? null;
+      const own = sounds[near]?.note;
+      const inTurn = near < at ? touches(own, sound.note) : touches(sound.note, own);
+      if (owner !== null && own !== undefined && inTurn && soundTogether(own, sound.note)) return owner;
+    }
+    return null;
+  }
+
   private isLeadIn(at: number): boolean {
     const { sounds } = this.answered;
     const [sound, next] = [sounds[at], sounds[at + 1]];
@@ -111,7 +141,7 @@ export class Besides {
     const { sounds, abandoned } = this.answered;
     const given = (at: number) => abandoned.some((one) => at >= one.fromPlayed && at <= one.toPlayed);
     return sounds.flatMap((sound, at) =>
-      this.belongsTo[at] === null && isKind(sound) && !given(at) ? [at] : [],
+      this.belongsTo[at] === null && this.secondOf[at] === null && isKind(sound) && !given(at) ? [at] : [],
     );
   }
 
@@ -128,6 +158,14 @@ export class Besides {
     const latency = this.latencyMs / 1000;
     return { onSeconds: seconds(first.onSeconds + latency), offSeconds: seconds(last.offSeconds + latency) };
   }
+}
+
+function soundTogether(one: HeardNote, other: HeardNote): boolean {
+  const isLeak = (leak: Leak | null, note: HeardNote) =>
+    leak !== null &&
+    note.pitchMidi !== null &&
+    Math.abs(leak.pitchMidi - note.pitchMidi) <= SAME_REED_SEMITONES;
+  return isLeak(one.leak, other) || isLeak(other.leak, one);
 }
 
 function ownersOf({ sounds, answers }: Answered): readonly (number | null)[] {

@@ -23,6 +23,7 @@ export function markNotes(
     }
     return heardMark(context, expected, {
       parts,
+      leak: besides.leakOf(expected.index),
       timed: answered.timed.get(expected.index) ?? { ms: null, from: null },
       lengthShare: answered.lengthShares.get(expected.index) ?? null,
       leadMs: milliseconds(1000 * besides.leadSeconds(expected.index)),

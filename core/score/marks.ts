@@ -1,7 +1,7 @@
 import { type Exercise, type ExpectedNote, lengthOf, targetMidi } from "../exercise/exercise.ts";
 import { actionsForNote, EVERYTHING } from "../instrument/reed-actions.ts";
 import { tab } from "../instrument/tab.ts";
-import type { HeardNote, Listening } from "../listen/listening.ts";
+import type { HeardNote, Leak, Listening } from "../listen/listening.ts";
 import { centsBetween, referencePitchCents } from "../pitch/equal-temperament.ts";
 import { type Cents, type Midi, type Milliseconds, midi, milliseconds, seconds } from "../units.ts";
 import type { Way } from "./attempt.ts";
@@ -25,6 +25,8 @@ export interface MarkContext {
 export interface HeardAnswer {
   /** In the parts it was heard in, ornaments between them left out; at least one. Latency taken off. */
   readonly parts: readonly HeardNote[];
+  /** What sounds along with it. */
+  readonly leak: Leak | null;
   readonly timed: Timed;
   readonly lengthShare: number | null;
   /** Length of an ornament that leads into it: the beat may lie on either. */
@@ -89,7 +91,7 @@ export function heardMark(context: MarkContext, expected: ExpectedNote, answer: 
     ...asked(expected),
     ...timingOf(answer, tolerances),
     lengthShare: answer.lengthShare,
-    secondReed: secondReedOf(exercise, expected.action, heard.leak),
+    secondReed: secondReedOf(exercise, expected.action, answer.leak),
     // Places in the take are places in the recording as it is: the latency goes back on.
     onSeconds: seconds(first.onSeconds + latencyMs / 1000),
     offSeconds: seconds(last.offSeconds + latencyMs / 1000),

@@ -8,6 +8,8 @@ export type Part =
   | { readonly kind: "ornament" }
   /** The note it interrupted, going on after an ornament. */
   | { readonly kind: "going on"; readonly from: number }
+  /** A note that has ended and is heard once more, softer: the room rings on. */
+  | { readonly kind: "ringing on" }
   /** A click, a knock, or the beat from the loudspeaker. */
   | { readonly kind: "click" };
 
@@ -21,8 +23,11 @@ const TOUCHING_SECONDS = 0.04;
 const LONGEST_BREAK_SECONDS = 0.3;
 /** A shorter sound without a pitch is no note. */
 const LEAST_UNREADABLE_SECONDS = 0.06;
+/** A room still rings with a note this long after its end, softer by at least so much. Both [P]. */
+const RINGING_SECONDS = 0.5;
+const RINGING_DB = 8;
 /** Two sounds this near in pitch are one reed. */
-const SAME_REED_SEMITONES = 0.6;
+export const SAME_REED_SEMITONES = 0.6;
 
 /**
  * What each heard note can be, judged by what was heard alone.
@@ -36,9 +41,8 @@ export function partsOf(heard: readonly HeardNote[], holding = false): readonly 
     if (from < place) return { kind: "going on", from };
     if (isOrnament(heard, spans, place)) return { kind: "ornament" };
     const length = note.offSeconds - note.onSeconds;
-    return note.unreadable !== null && length < LEAST_UNREADABLE_SECONDS
-      ? { kind: "click" }
-      : { kind: "note" };
+    if (note.unreadable !== null && length < LEAST_UNREADABLE_SECONDS) return { kind: "click" };
+    return ringsOn(heard, place) ? { kind: "ringing on" } : { kind: "note" };
   });
 }
 
@@ -57,6 +61,7 @@ function aloneCost(note: HeardNote, part: Part): number {
     case "ornament":
       return ORNAMENT;
     case "going on":
+    case "ringing on":
       return GOING_ON;
     case "click":
       return 0;
@@ -108,6 +113,18 @@ function isOrnament(heard: readonly HeardNote[], spans: readonly Span[], place: 
     decorates(place + 1, touches(note, heard[place + 1])) ||
     decorates(place - 1, touches(heard[place - 1], note))
   );
+}
+
+/** Whether the same reed, louder, has just ended. */
+function ringsOn(heard: readonly HeardNote[], place: number): boolean {
+  const note = heard[place];
+  for (let before = place - 1; before >= 0; before--) {
+    const one = heard[before];
+    if (note === undefined || one === undefined || note.onSeconds - one.offSeconds > RINGING_SECONDS)
+      return false;
+    if (sameReed(one, note)) return one.levelDbfs - note.levelDbfs >= RINGING_DB;
+  }
+  return false;
 }
 
 const isShort = (note: HeardNote) => note.offSeconds - note.onSeconds <= LONGEST_ORNAMENT_SECONDS;

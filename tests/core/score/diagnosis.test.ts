@@ -5,7 +5,7 @@ import { readTab, tab } from "../../../core/instrument/tab.ts";
 import type { HeardNote } from "../../../core/listen/listening.ts";
 import type { DiagnosisKind } from "../../../core/score/attempt.ts";
 import { scoreTake } from "../../../core/score/score-take.ts";
-import { midi, seconds } from "../../../core/units.ts";
+import { dbfs, midi, seconds } from "../../../core/units.ts";
 import { exerciseOf } from "../../support/drills.ts";
 import { harp } from "../../support/harps.ts";
 import { listeningOf } from "../../support/listenings.ts";
@@ -148,5 +148,38 @@ describe("a breath changed too early", () => {
       diagnosis: { kind: "early breath change", holes: [4] },
     });
     expect(attempt.extras).toMatchObject([{ diagnosis: { kind: "early breath change" } }]);
+  });
+});
+
+describe("what is no note too many", () => {
+  const exercise = asking("4");
+  const sixth = () => {
+    const note = playNotes(exercise)[5];
+    if (note === undefined) throw new Error("a sixth note");
+    return note;
+  };
+
+  test("the second of two holes, as loud as the first and heard by itself for a while", () => {
+    const turn = sixth().onSeconds + 0.3;
+    const both = { leak: { pitchMidi: midi(72), levelDb: -1 } };
+    const notes = playNotes(exercise);
+    notes.splice(5, 1, { ...sixth(), offSeconds: seconds(turn) }, sounded(turn, 0.3, 76, both));
+    const attempt = scoreTake(exercise, listeningOf(notes));
+    expect(attempt.extras).toEqual([]);
+    expect(attempt.marks[5]).toMatchObject({
+      verdict: "hit",
+      diagnosis: { kind: "two holes at once", holes: [4, 5] },
+    });
+  });
+
+  test("a note that rings on in the room after its end, softer; as loud as before it is one", () => {
+    const notes = playNotes(exercise);
+    const echo = (levelDbfs: number) =>
+      sounded(sixth().onSeconds + 0.4, 0.15, 72, { levelDbfs: dbfs(levelDbfs) });
+    const cut = { ...sixth(), offSeconds: seconds(sixth().onSeconds + 0.35) };
+    const extrasWith = (level: number) =>
+      scoreTake(exercise, listeningOf(notes.toSpliced(5, 1, cut, echo(level)))).extras.length;
+    expect(extrasWith(-34)).toBe(0);
+    expect(extrasWith(-20)).toBe(1);
   });
 });
