@@ -8,7 +8,7 @@ export type Part =
   | { readonly kind: "ornament" }
   /** The note it interrupted, going on after an ornament. */
   | { readonly kind: "going on"; readonly from: number }
-  /** A note that has ended and is heard once more, softer: the room rings on. */
+  /** A note that has ended and is heard once more, or a harmonic of it, softer: the room rings on. */
   | { readonly kind: "ringing on" }
   /** A click, a knock, or the beat from the loudspeaker. */
   | { readonly kind: "click" };
@@ -26,6 +26,8 @@ const LEAST_UNREADABLE_SECONDS = 0.06;
 /** A room still rings with a note this long after its end, softer by at least so much. Both [P]. */
 const RINGING_SECONDS = 0.5;
 const RINGING_DB = 8;
+/** Of a note that rings on, a harmonic may outlast the rest. */
+const RINGING_HARMONICS = 5;
 /** Two sounds this near in pitch are one reed. */
 export const SAME_REED_SEMITONES = 0.6;
 
@@ -115,16 +117,23 @@ function isOrnament(heard: readonly HeardNote[], spans: readonly Span[], place: 
   );
 }
 
-/** Whether the same reed, louder, has just ended. */
+/** Whether the same reed, or one whose harmonic this is, louder, has just ended. */
 function ringsOn(heard: readonly HeardNote[], place: number): boolean {
   const note = heard[place];
   for (let before = place - 1; before >= 0; before--) {
     const one = heard[before];
     if (note === undefined || one === undefined || note.onSeconds - one.offSeconds > RINGING_SECONDS)
       return false;
-    if (sameReed(one, note)) return one.levelDbfs - note.levelDbfs >= RINGING_DB;
+    if (isHarmonic(note, one) && one.levelDbfs - note.levelDbfs >= RINGING_DB) return true;
   }
   return false;
+}
+
+function isHarmonic(note: HeardNote, of: HeardNote): boolean {
+  if (note.pitchMidi === null || of.pitchMidi === null) return false;
+  const ratio = 2 ** ((note.pitchMidi - of.pitchMidi) / 12);
+  const number = Math.max(1, Math.round(ratio));
+  return number <= RINGING_HARMONICS && Math.abs(12 * Math.log2(ratio / number)) <= SAME_REED_SEMITONES;
 }
 
 const isShort = (note: HeardNote) => note.offSeconds - note.onSeconds <= LONGEST_ORNAMENT_SECONDS;

@@ -174,12 +174,15 @@ describe("what is no note too many", () => {
 
   test("a note that rings on in the room after its end, softer; as loud as before it is one", () => {
     const notes = playNotes(exercise);
-    const echo = (levelDbfs: number) =>
-      sounded(sixth().onSeconds + 0.4, 0.15, 72, { levelDbfs: dbfs(levelDbfs) });
+    const echo = (levelDbfs: number, pitch: number) =>
+      sounded(sixth().onSeconds + 0.4, 0.15, pitch, { levelDbfs: dbfs(levelDbfs) });
     const cut = { ...sixth(), offSeconds: seconds(sixth().onSeconds + 0.35) };
-    const extrasWith = (level: number) =>
-      scoreTake(exercise, listeningOf(notes.toSpliced(5, 1, cut, echo(level)))).extras.length;
+    const extrasWith = (level: number, pitch = 72) =>
+      scoreTake(exercise, listeningOf(notes.toSpliced(5, 1, cut, echo(level, pitch)))).extras.length;
     expect(extrasWith(-34)).toBe(0);
     expect(extrasWith(-20)).toBe(1);
+    // [calc] its third harmonic, 12 log2 3 = 19.02 semitones above it, may outlast the rest.
+    expect(extrasWith(-45, 91.02)).toBe(0);
+    expect(extrasWith(-45, 89)).toBe(1);
   });
 });
