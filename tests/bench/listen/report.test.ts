@@ -55,6 +55,7 @@ it("options are read, and a wrong one is named", () => {
   const wrong = [
     [["--seed", "x"], /--seed/],
     [["--engine", "mine=cat"], /--engine/],
+    [["--engine", "pitchy=cat {}"], /pitchy/],
     [["--peers", "nobody"], /nobody/],
     [["--soundfont", "no.sf2"], /no\.sf2/],
     [["--filter", "("], /--filter/],

@@ -55,12 +55,18 @@ export function melodicPrograms(file: string): ReadonlySet<number> | null {
             if (bytes.readUInt16LE(preset + 22) === 0) programs.add(bytes.readUInt16LE(preset + 20));
           }
         }
-        from += 8 + size + (size & 1);
+        from = afterChunk(bytes, from, size);
       }
     }
-    at += 8 + length + (length & 1);
+    at = afterChunk(bytes, at, length);
   }
   return programs;
+}
+
+/** RIFF pads chunks of odd length with a zero; writers of compressed SoundFonts (sf3) leave it out. */
+function afterChunk(bytes: Buffer, at: number, length: number): number {
+  const end = at + 8 + length;
+  return length % 2 === 1 && bytes[end] === 0 ? end + 1 : end;
 }
 
 /** Version line of the FluidSynth on the path; null where there is none. */

@@ -17,7 +17,10 @@ export function programOutput(
     const options = { encoding: "utf8", maxBuffer: MOST_OUTPUT_BYTES, env } as const;
     execFile(program, args, options, (error, stdout, stderr) => {
       if (error === null) resolve(stdout);
-      else reject(new Error(`${program}: ${stderr.trim().split("\n").at(-1) || error.message}`));
+      else {
+        const said = stderr.trim().split("\n").at(-1);
+        reject(new Error(`${program}: ${said || `ended with status ${error.code ?? "unknown"}`}`));
+      }
     });
   });
 }

@@ -42,7 +42,10 @@ export function comparisonTable(result: SeedResult, { speeds }: Timed): string {
   const engines = [...result.engines.keys()];
   const scored = ROWS.map(({ label, takes, cell }) => [
     label,
-    ...engines.map((engine) => cell(summarise(scoreOver(result, engine, takes)))),
+    ...engines.map((engine) => {
+      const score = scoreOver(result, engine, takes);
+      return score.notes.references > 0 ? cell(summarise(score)) : "-";
+    }),
   ]);
   const speed = engines.map((engine) =>
     fixed(speeds.find(({ name }) => name === engine)?.timesRealTime ?? Number.NaN, 0),

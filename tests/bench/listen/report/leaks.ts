@@ -29,9 +29,10 @@ export const leaksOver = (result: SeedResult, engine: string, takes: RegExp): Le
 
 /** What an engine says of second reeds, as it comes and at 3 % false alarms. */
 export function leakTable(result: SeedResult, engine: string): string {
-  const rows = LEAK_TAKES.map(([label, takes]) => {
+  const rows = LEAK_TAKES.flatMap(([label, takes]) => {
     const s = leaksOver(result, engine, takes);
-    return [
+    if (s.leaky + s.clean === 0) return [];
+    const row = [
       label,
       `${s.leaky} / ${s.clean}`,
       percent(s.found),
@@ -40,6 +41,7 @@ export function leakTable(result: SeedResult, engine: string): string {
       s.levelDb === null ? "all" : fixed(s.levelDb, 1),
       percent(s.rightReed),
     ];
+    return [row];
   });
   return table(
     ["takes", "leaky / clean", "found %", "false alarms %", "found % at 3 %", "above dB", "right reed %"],

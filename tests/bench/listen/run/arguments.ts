@@ -55,12 +55,16 @@ export function readOptions(argv: readonly string[], standing: string): Options 
   const last = (name: (typeof WITH_VALUE)[number]) => all(name).at(-1) ?? null;
   const seeds = all("--seed").map((text) => wholeNumber("--seed", text, 0));
   const fonts = all("--soundfont").map((file) => fontAt(path.resolve(standing, file)));
+  const engines = [...peersOf(last("--peers")), ...all("--engine").map(engineOf)];
+  const names = ["reedpath", ...engines.map(({ name }) => name)];
+  const twice = names.find((name, n) => names.indexOf(name) !== n);
+  if (twice !== undefined) throw new UsageError(`there are two engines named "${twice}"`);
   const json = last("--json");
   const jobs = last("--jobs");
   return {
     seeds: seeds.length > 0 ? [...new Set(seeds)] : [1000],
     fonts: fonts.length > 0 ? fonts : installedSoundFonts(),
-    engines: [...peersOf(last("--peers")), ...all("--engine").map(engineOf)],
+    engines,
     filter: patternOf(last("--filter") ?? "."),
     judge: last("--judge") ?? "reedpath",
     jobs: jobs === null ? Math.max(1, availableParallelism()) : wholeNumber("--jobs", jobs, 1),
@@ -114,7 +118,6 @@ function engineOf(text: string): Engine {
   if (name === undefined || command === undefined || !command.includes("{}")) {
     throw new UsageError(`--engine takes NAME='command with {} for the WAV', not "${text}"`);
   }
-  if (name === "reedpath" || isPeer(name)) throw new UsageError(`--engine: the name "${name}" is taken`);
   return { kind: "command", name, command };
 }
 

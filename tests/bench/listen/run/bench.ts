@@ -1,6 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import path from "node:path";
+import { fileURLToPath } from "node:url";
 import { isMade, type PlannedTake, planCorpus, readTruth } from "../corpus/corpus.ts";
 import { isForTiming } from "../corpus/recipes.ts";
 import { type Engine, OWN, PEERS } from "../engines/engine.ts";
@@ -26,7 +27,7 @@ const print = (text: string) => void process.stdout.write(`${text}\n`);
  * @param script this program's bundle, out/bench/listen.js: what the worker threads run
  */
 export async function runBench(options: Options, script: URL): Promise<void> {
-  const root = path.join(path.dirname(script.pathname), "..", "..");
+  const root = path.join(path.dirname(fileURLToPath(script)), "..", "..");
   const engines = [OWN, ...installed(options.engines)];
   if (!engines.some(({ name }) => name === options.judge)) {
     throw new UsageError(`--judge: there is no engine "${options.judge}"`);
@@ -132,7 +133,7 @@ async function timeAll(
     return { speeds: [], marks: null };
   }
   say(`timing${canPin() ? "" : ", without taskset: on every core"}`);
-  const bundle = `'${process.execPath}' '${script.pathname}'`;
+  const bundle = `'${process.execPath}' '${fileURLToPath(script)}'`;
   const commands = engines.map((engine): TimedCommand => {
     const { name } = engine;
     if (engine.kind === "command") return { name, command: engine.command };
