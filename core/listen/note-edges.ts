@@ -14,6 +14,15 @@ const HARMONICS = 10;
 /** Frames of the past that the strength of a note is judged by. */
 const REFERENCE_FRAMES = 40;
 
+/** A note that stopped has fallen below this share, 40 ms later, even in a room that rings on. */
+const SOUNDS_ON_SHARE = 0.75;
+const LEAST_SPACING_BINS = 6;
+/** Frames before a doubtful stretch that it is compared with. */
+const BEFORE_FRAMES = 8;
+
+const framesBetween = (from: number, to: number) =>
+  Array.from({ length: Math.max(1, to - from + 1) }, (_, i) => from + i);
+
 /** Finds where notes begin and end, from the strength of their own harmonics in the short spectra. */
 export class NoteEdges {
   /** Frames after a change of pitch that `onset` looks at. */
@@ -70,11 +79,32 @@ export class NoteEdges {
     return last + 1;
   }
 
-  private strength(frame: number, midi: number): number {
+  /**
+   * Whether a note still sounds though a harmonic of it has grown so strong, by a room or a beat, that it is read as a
+   * note of its own: then the harmonics that do not belong to that one are as strong as before.
+   *
+   * @param midi     the note
+   * @param multiple which of its harmonics is read, 2 or more
+   * @param from     first frame in which that was read
+   * @param to       last frame looked at
+   */
+  soundsOn(midi: number, multiple: number, from: number, to: number): boolean {
+    const spacing = 440 * 2 ** ((midi - 69) / 12) * this.binsPerHz;
+    // Closer harmonics run into each other in so short a spectrum.
+    if (spacing < LEAST_SPACING_BINS) return false;
+    const others = (i: number) => this.strength(i, midi, multiple);
+    const before = median(framesBetween(from - BEFORE_FRAMES, from - 2).map(others));
+    const since = median(framesBetween(from + 2, to).map(others));
+    return since > SOUNDS_ON_SHARE * before;
+  }
+
+  /** @param except multiples of this number are left out; 0 for none */
+  private strength(frame: number, midi: number, except = 0): number {
     const spectrum = this.spectra.at(frame);
     const spacing = 440 * 2 ** ((midi - 69) / 12) * this.binsPerHz;
     let sum = 0;
     for (let k = 1; k <= HARMONICS && k * spacing < spectrum.length - 2; k++) {
+      if (except > 0 && k % except === 0) continue;
       const bin = Math.round(k * spacing);
       sum += Math.max(spectrum[bin] as number, spectrum[bin + 1] as number, spectrum[bin - 1] as number);
     }

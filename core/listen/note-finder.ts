@@ -103,8 +103,12 @@ export class NoteFinder {
     }
     this.wait(i, midi, good);
     if (this.pending.length < (isHarmonicOf(midi, middle) ? OCTAVE_RUN_FRAMES : RUN_FRAMES)) return;
+    const multiple = harmonicNumber(this.pending[0] ?? middle, middle);
     if (this.isOnlyAnAttack(middle)) this.absorb();
-    else {
+    else if (multiple > 1 && this.edges.soundsOn(middle, multiple, this.pendingStart, i)) {
+      this.pending = [];
+      this.gap = 0;
+    } else {
       const { pendingStart, pending } = this;
       this.close(pendingStart);
       this.open(pendingStart, pending);
@@ -196,4 +200,9 @@ export class NoteFinder {
 /** Whether two pitches, fractional MIDI, stand as the first harmonics of one note do. */
 function isHarmonicOf(a: number, b: number): boolean {
   return HARMONIC_INTERVALS.some((interval) => Math.abs(Math.abs(a - b) - interval) < SAME_NOTE);
+}
+
+/** Which harmonic of the lower pitch the higher one is: 2, 3 or 4; 1 where it is none of them, or not higher. */
+function harmonicNumber(higher: number, lower: number): number {
+  return 2 + HARMONIC_INTERVALS.findIndex((interval) => Math.abs(higher - lower - interval) < SAME_NOTE);
 }

@@ -271,3 +271,21 @@ it("progress runs up to the whole", () => {
 it("a sample rate out of range is refused", () => {
   expect(() => listenToTake(new Float32Array(10), 4000)).toThrow(/4000 Hz/);
 });
+
+describe("a harmonic that outgrows its note", () => {
+  it("makes no second note where the others sound on, as a room does to a held note", () => {
+    const swell = { onSeconds: 0.9, offSeconds: 1.4, hz: hzOf(73 + 12 * Math.log2(3)), dbfs: -14 };
+    const samples = take(RATE, 2.2, [
+      { onSeconds: 0.5, offSeconds: 1.7, hz: hzOf(73), dbfs: -24 },
+      // The third harmonic alone, ten decibels above all the rest.
+      { ...swell, waveform: waveforms.sine as (k: number) => number, attackSeconds: 0.1 },
+    ]);
+    const { notes } = listenToTake(samples, RATE);
+    expect(notes.map(({ pitchMidi }) => Math.round(pitchMidi ?? 0))).toEqual([73]);
+  });
+
+  it("is a note of its own where the others have stopped", () => {
+    const { notes } = listenToTake(take(RATE, 2, line([73, 85, 73, 92], 0.25)), RATE);
+    expect(notes.map(({ pitchMidi }) => Math.round(pitchMidi ?? 0))).toEqual([73, 85, 73, 92]);
+  });
+});
