@@ -160,9 +160,13 @@ export class Besides {
   }
 }
 
+/** A second hole is heard by itself only where it is about as loud as the first. */
+const ALIKE_DB = -8;
+
 function soundTogether(one: HeardNote, other: HeardNote): boolean {
   const isLeak = (leak: Leak | null, note: HeardNote) =>
     leak !== null &&
+    leak.levelDb >= ALIKE_DB &&
     note.pitchMidi !== null &&
     Math.abs(leak.pitchMidi - note.pitchMidi) <= SAME_REED_SEMITONES;
   return isLeak(one.leak, other) || isLeak(other.leak, one);

@@ -141,6 +141,15 @@ describe("exercise, render and score, one after the other", () => {
     expect(Number(attempt.summary.timing.biasMs)).toBeLessThan(105);
   });
 
+  test("a take may be marked without a beat", async () => {
+    const exercise = await makeExercise("own-pace.json", ...USUAL, "--tempo", "120");
+    await jsonOf("render", exercise, "own-pace.wav");
+    const attempt: Attempt = await jsonOf("score", exercise, "own-pace.wav", "--way", "own-pace");
+    expect(attempt.way).toBe("own pace");
+    expect(attempt.marks.every((mark) => mark.verdict === "hit" && mark.ms === null)).toBe(true);
+    expect(attempt.summary.timing.tempoRatio).toBeCloseTo(1, 2);
+  });
+
   test("listen prints frames and notes as its readers expect them", async () => {
     const exercise = await makeExercise("listen.json", ...USUAL);
     const truth = await jsonOf("render", exercise, "listen.wav");
@@ -213,6 +222,10 @@ describe("bad input", () => {
     [["score", "nowhere.json", "silence.wav"], /nowhere\.json: there is no such file/],
     [["score", "words.json", "silence.wav"], /words\.json: not JSON/],
     [["score", "good.json", "silence.wav", "--latency-ms", "soon"], /--latency-ms must be a number from/],
+    [
+      ["score", "good.json", "silence.wav", "--way", "slowly"],
+      /--way must be one of in-time, own-pace, hold/,
+    ],
     [["render", "list.json", "out.wav"], /list\.json: not an exercise/],
     [["render", "newer.json", "out.wav"], /newer\.json: made by a newer version/],
     [["render", "half.json", "out.wav"], /half\.json: title: /],

@@ -150,4 +150,24 @@ describe("one exercise being practised", () => {
     if (state.kind !== "marked") throw new Error("marked");
     expect(Number(state.attempt.summary.timing.biasMs)).toBeLessThan(-40); // [calc] 50 ms less than the perfect take's few
   });
+
+  test("at the player's own pace there is no beat: the take begins at once and ends with Space", async () => {
+    const world = new PretendWorld(exercise);
+    const session = new PracticeSession(exercise, world.services(), { ...OPTIONS, way: "own pace" });
+    await session.startOrStop();
+    expect(session.getState()).toMatchObject({ kind: "playing", beat: null, noteIndex: null });
+    expect(world.log).toEqual(["open", "start take"]);
+    await session.startOrStop();
+    const state = await until(session, "marked");
+    if (state.kind !== "marked") throw new Error("marked");
+    expect(state.attempt.way).toBe("own pace");
+    expect(state.attempt.summary.notes.hit).toBe(exercise.notes.length);
+    expect(state.attempt.marks.every((mark) => mark.ms === null)).toBe(true);
+  });
+
+  test("a way the exercise cannot be played falls back to in time", () => {
+    const world = new PretendWorld(exercise);
+    const session = new PracticeSession(exercise, world.services(), { ...OPTIONS, way: "hold" });
+    expect(session.way).toBe("in time");
+  });
 });
