@@ -24,7 +24,11 @@ const { values } = parseArgs({
 });
 const seconds = 60 * Number(values.minutes);
 const rate = Number(values.rate);
-const keeping = values.keeping as Keeping;
+const KEEPINGS: readonly Keeping[] = ["everything", "notes", "nothing"];
+const keeping = KEEPINGS.find((one) => one === values.keeping);
+if (keeping === undefined || !(seconds >= REPORT_SECONDS) || !(rate >= 8000)) {
+  throw new Error("--minutes from 10, --rate from 8000, --keeping everything, notes or nothing");
+}
 
 const bar = barOfNotes();
 const listener = new Listener(rate, keeping);

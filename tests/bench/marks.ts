@@ -31,6 +31,11 @@ async function main(): Promise<void> {
     return;
   }
   const options = readOptions();
+  if (options === null) {
+    process.stderr.write("bench:marks: --seed and --exercises take whole numbers from 1 on\n");
+    process.exitCode = 2;
+    return;
+  }
   if (options.keep !== null) mkdirSync(options.keep, { recursive: true });
   const started = performance.now();
   const results = await shared(options);
@@ -54,7 +59,8 @@ interface Options {
   readonly all: boolean;
 }
 
-function readOptions(): Options {
+/** @returns null where a number is none */
+function readOptions(): Options | null {
   const { values } = parseArgs({
     options: {
       seed: { type: "string", multiple: true, default: ["1"] },
@@ -65,12 +71,11 @@ function readOptions(): Options {
     },
   });
   const usual = values.quick ? QUICK_EXERCISES : USUAL_EXERCISES;
-  return {
-    seeds: values.seed.map(Number),
-    exercisesPerTempo: Number(values.exercises ?? usual),
-    keep: values.keep ?? null,
-    all: values.failures,
-  };
+  const seeds = values.seed.map(Number);
+  const exercisesPerTempo = Number(values.exercises ?? usual);
+  const whole = (value: number) => Number.isInteger(value) && value >= 1;
+  if (!seeds.every(whole) || !whole(exercisesPerTempo)) return null;
+  return { seeds, exercisesPerTempo, keep: values.keep ?? null, all: values.failures };
 }
 
 /** The takes, divided among as many workers as there are processors. */
