@@ -230,13 +230,18 @@ export const FIGURES: readonly Figure[] = [
   ...delay("the same by the printed frames, third right one", ({ result, engine }) => [
     ...scoreOver(result, engine, TAKES.inNoise).delaysMs,
   ]),
-  {
-    name: "marks after the last note of a 60 s take",
-    unit: "ms",
-    decimals: 1,
-    sense: "<=",
-    limit: 200,
-    goal: null,
-    read: ({ timed: { marks } }) => (marks === null ? Number.NaN : marks.finishMs + marks.markMs),
-  },
+  ...(["the first time", "median of five"] as const).map(
+    (which): Figure => ({
+      name: `marks after the last note of a 60 s take: ${which}`,
+      unit: "ms",
+      decimals: 0,
+      sense: "<=",
+      limit: 200,
+      goal: null,
+      read: ({ timed: { marks } }) => {
+        if (marks === null) return Number.NaN;
+        return which === "the first time" ? marks.firstMs : marks.finishMs + marks.markMs;
+      },
+    }),
+  ),
 ];

@@ -25,7 +25,8 @@ export function speedTable({ speeds, marks }: Timed): string {
     ...(marks === null
       ? []
       : [
-          `\nAfter a streamed take of 60 s: ${fixed(marks.finishMs, 0)} ms to end listening, ${fixed(marks.markMs, 0)} ms to mark.`,
+          `\nAfter a streamed take of 60 s: ${fixed(marks.finishMs, 0)} ms to end listening, ${fixed(marks.markMs, 0)} ms to ` +
+            `mark; the first time ${fixed(marks.firstMs, 0)} ms together.`,
         ]),
   ].join("\n");
 }

@@ -15,6 +15,8 @@ export interface MarksDelay {
   /** Of ending the listening, and of marking; medians. */
   readonly finishMs: number;
   readonly markMs: number;
+  /** Both together the first time, before the marking has run warm: what a player's first take waits. */
+  readonly firstMs: number;
 }
 
 /**
@@ -37,9 +39,12 @@ export async function marksDelay(wav: string, truth: Truth): Promise<MarksDelay>
     if (attempt.marks.length !== truth.notes.length) throw new Error(`${attempt.marks.length} marks`);
     return { finishMs: finished - start, markMs: marked - finished };
   });
+  const [first] = waits;
+  if (first === undefined) throw new Error("nothing was timed");
   return {
     finishMs: median(waits.map(({ finishMs }) => finishMs)),
     markMs: median(waits.map(({ markMs }) => markMs)),
+    firstMs: first.finishMs + first.markMs,
   };
 }
 
