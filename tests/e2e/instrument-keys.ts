@@ -1,6 +1,7 @@
 import type { Locator, Page } from "playwright-core";
 import { type Breath, type Layout, reedAt } from "../../core/instrument/layout.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
+import { midiOfName } from "../../core/pitch/note-names.ts";
 
 export const button = (page: Page, name: string) => page.getByRole("button", { name, exact: true });
 export const reed = (page: Page, breath: Breath, hole: number) =>
@@ -32,16 +33,13 @@ export async function chooseByTyping(page: Page, list: string, words: string): P
   await page.keyboard.type(words);
 }
 
+/** The twelve notes, for the letter to press. */
 const SHARPS = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"];
-const FLATS = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"];
 
 /** The pitch a reed of the picture shows as MIDI number; null for "–", no reed. */
 export async function pitchShown(page: Page, breath: Breath, hole: number): Promise<number | null> {
   const name = (await reed(page, breath, hole).locator(".note").textContent()) ?? "";
-  const [, letter, octave = ""] = /^([A-G][#b]?)(-?\d)$/.exec(name) ?? [];
-  if (letter === undefined) return null;
-  const step = Math.max(SHARPS.indexOf(letter), FLATS.indexOf(letter));
-  return 12 * (Number(octave) + 1) + step;
+  return midiOfName(name);
 }
 
 /** From here a letter, or a letter and an octave, takes fewer keys than semitones. */

@@ -11,8 +11,6 @@ export interface KeptAttempt {
   /** Largest sample of the kept take. */
   readonly peak: number;
   readonly takeSamples: number;
-  /** Buffers of silence, about 10 ms, that the fake device of a busy machine put into the take: what follows is late. */
-  readonly slips: number;
 }
 
 export async function keptAttempts(page: Page): Promise<readonly KeptAttempt[]> {
@@ -36,27 +34,37 @@ export async function keptAttempts(page: Page): Promise<readonly KeptAttempt[]> 
     }[];
     const takes = (await all("takes")) as { id: string; samples: Float32Array }[];
     database.close();
-    /** Runs of exact zeros of 5 to 25 ms: 16-bit sound with room noise has none of that length. */
-    const slipsIn = (samples: Float32Array) => {
-      let zeros = 0;
-      let slips = 0;
-      for (const sample of samples) {
-        if (sample === 0) zeros++;
-        else {
-          if (zeros >= 220 && zeros <= 1200) slips++;
-          zeros = 0;
-        }
-      }
-      return slips;
-    };
     return attempts.map((row) => {
       const samples = takes.find((take) => take.id === row.id)?.samples ?? new Float32Array();
       return {
         ...row,
         takeSamples: samples.length,
-        slips: slipsIn(samples),
         peak: samples.reduce((a, b) => Math.max(a, Math.abs(b)), 0),
       };
     });
   });
+}
+
+/** The samples of the one kept take, to the last bit. */
+export async function keptTake(page: Page): Promise<{ samples: Float32Array; sampleRateHz: number }> {
+  const { base64, sampleRateHz } = await page.evaluate(async () => {
+    const database = await new Promise<IDBDatabase>((resolve, reject) => {
+      const request = indexedDB.open("reedpath");
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const [take] = await new Promise<{ samples: Float32Array; sampleRateHz: number }[]>((resolve, reject) => {
+      const request = database.transaction("takes").objectStore("takes").getAll();
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    database.close();
+    if (take === undefined) throw new Error("no take was kept");
+    const bytes = new Uint8Array(take.samples.buffer);
+    let text = "";
+    for (let at = 0; at < bytes.length; at += 8192)
+      text += String.fromCharCode(...bytes.subarray(at, at + 8192));
+    return { base64: btoa(text), sampleRateHz: take.sampleRateHz };
+  });
+  return { samples: new Float32Array(Uint8Array.from(Buffer.from(base64, "base64")).buffer), sampleRateHz };
 }

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { countInSeconds, type Exercise } from "../../core/exercise/exercise.ts";
 import { seededRandom } from "../../core/exercise/seeded-random.ts";
-import { writeWav } from "../../core/listen/wav.ts";
+import { readWav, writeWav } from "../../core/listen/wav.ts";
 import { choosePlants, type Plant } from "../../core/simulate/plants.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
 
@@ -14,6 +14,7 @@ import { simulateTake } from "../../core/simulate/simulated-take.ts";
 export interface MicrophoneTake {
   readonly wavPath: string;
   readonly plants: readonly Plant[];
+  /** As the file holds them. */
   readonly samples: Float32Array;
   readonly sampleRateHz: number;
 }
@@ -24,8 +25,11 @@ export function microphoneTake(exercise: Exercise, seed: number, withMistakes: b
   const plants = withMistakes ? choosePlants(exercise, seededRandom(seed)) : [];
   const { samples } = simulateTake(exercise, { seed, plants, sampleRateHz: RATE_HZ });
   const wavPath = path.join(mkdtempSync(path.join(tmpdir(), "reedpath-")), "take.wav");
-  writeFileSync(wavPath, writeWav(samples, RATE_HZ, "pcm16"));
-  return { wavPath, plants, samples, sampleRateHz: RATE_HZ };
+  const bytes = writeWav(samples, RATE_HZ, "pcm16");
+  writeFileSync(wavPath, bytes);
+  const file = readWav(bytes);
+  if (file.kind === "unreadable") throw new Error(file.reason);
+  return { wavPath, plants, samples: file.samples, sampleRateHz: RATE_HZ };
 }
 
 /** How long a run of the exercise takes from pressing Start, in milliseconds, with room for a slow machine. */
