@@ -46,16 +46,20 @@ const BETWEEN_RESTS: Readonly<Partial<Record<ExerciseKind, Omit<BreathLimit, "be
   },
 };
 
+const HELD: Omit<BreathLimit, "beats"> = {
+  mostSeconds: LONGEST_BREATH_SECONDS,
+  fault: oneBreath("a note on one breath"),
+  remedy: "take shorter notes or a faster tempo",
+};
+
 function breathLimits(kind: ExerciseKind, notes: readonly Timed[]): readonly BreathLimit[] {
-  const held: BreathLimit = {
-    beats: Math.max(...notes.map((note) => note.lengthBeats)),
-    mostSeconds: LONGEST_BREATH_SECONDS,
-    fault: oneBreath("a note on one breath"),
-    remedy: "take shorter notes or a faster tempo",
-  };
+  const held: BreathLimit = { ...HELD, beats: longestNote(notes) };
   const between = BETWEEN_RESTS[kind];
   return between === undefined ? [held] : [{ ...between, beats: longestWithoutRest(notes) }, held];
 }
+
+const longestNote = (notes: readonly Timed[]): number =>
+  notes.reduce((longest, note) => Math.max(longest, note.lengthBeats), 0);
 
 /** Beats of the longest row of notes without a gap. */
 function longestWithoutRest(notes: readonly Timed[]): number {

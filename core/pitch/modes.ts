@@ -140,7 +140,9 @@ const allNames: Spelled = new Map();
 
 function spelledOnce(where: Spelled, home: string, mode: Mode, spell: () => readonly string[]) {
   const key = `${home} ${mode}`;
-  const names = where.get(key) ?? spell();
+  const known = where.get(key);
+  if (known !== undefined) return known;
+  const names = spell();
   where.set(key, names);
   return names;
 }
