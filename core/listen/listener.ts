@@ -11,8 +11,10 @@ import { type FoundNote, NoteFinder } from "./note-finder.ts";
 import { type PitchedNote, pitchedNote } from "./pitched-note.ts";
 import { SoundIntake } from "./sound-intake.ts";
 
-/** In its first half frame an attack is too faint to be called sounding. */
-const SPEAKING_FRAMES = 0.5;
+/** An attack is too faint at first to be called sounding ... */
+const SPEAKING_FRAMES = 0.3;
+/** ... and a little longer the window still holds more of what was before. */
+const OWN_WINDOW_FRAMES = 0.5;
 /** Frames of a note further than this from its pitch were read off its neighbour. */
 const OWN_PITCH_SEMITONES = 0.5;
 
@@ -176,8 +178,8 @@ export class Listener {
       for (let i = Math.ceil(found.onFrame + SPEAKING_FRAMES); i < end; i++) {
         const pitch = track.midi.at(i);
         if (Math.abs(pitch - found.midi) <= OWN_PITCH_SEMITONES) nearest = pitch;
-        pitches[i] = nearest;
         voiced[i] = 1;
+        if (i >= found.onFrame + OWN_WINDOW_FRAMES || !Number.isFinite(pitch)) pitches[i] = nearest;
       }
     }
     const frame = (_: unknown, i: number) => this.frameAt(i, pitches[i] as number, voiced[i] === 1);
