@@ -13,6 +13,8 @@ const LOWEST_PEAK = 0.2;
 const WORTH_A_LOOK = 0.4;
 /** A harmonic this far below the strongest one, in power, counts as missing (-30 dB). */
 const MISSING = 0.001;
+/** One this little below it (-20 dB) is strong: with the first two strong, a recorded reed may lack most others. */
+const STRONG = 0.01;
 /** Among the first seven harmonics of a reed no three are missing; of a note that is not there, they are. */
 const MOST_MISSING = 2;
 const HARMONICS_CHECKED = 7;
@@ -226,6 +228,7 @@ export class PitchReader {
     const spacing = (2 * window) / period;
     const top = Math.min(HARMONICS_CHECKED, Math.floor((0.85 * window) / spacing));
     let missing = 0;
+    let firstIsStrong = false;
     for (let k = 1; k <= top; k++) {
       const bin = Math.round(k * spacing);
       const power = Math.max(
@@ -234,6 +237,9 @@ export class PitchReader {
         spectrum[bin + 1] as number,
       );
       if (k === 1 && power > 0.5 * this.strongest) return true; // a pure tone has no other
+      if (k === 1) firstIsStrong = power > STRONG * this.strongest;
+      // Of two notes together neither the first nor the second harmonic of their common period sounds.
+      if (k === 2 && firstIsStrong && power > STRONG * this.strongest) return true;
       if (power < MISSING * this.strongest) missing++;
     }
     return missing <= MOST_MISSING;
