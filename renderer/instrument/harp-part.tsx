@@ -103,7 +103,8 @@ function Legend({ isLookedAt }: { readonly isLookedAt: boolean }) {
       <span className="reed outside">outside it</span>{" "}
       {isLookedAt && (
         <span className="soft keys">
-          Arrow keys move between reeds, <kbd>Enter</kbd> or <kbd>Space</kbd> sounds one.
+          <kbd>←</kbd> <kbd>→</kbd> <kbd>↑</kbd> <kbd>↓</kbd> move, <kbd>Enter</kbd> or <kbd>Space</kbd>{" "}
+          sounds a reed.
         </span>
       )}
     </p>

@@ -8,7 +8,7 @@ import {
   PLAIN_ONLY,
 } from "../../core/instrument/reed-actions.ts";
 import { type HomeScale, modeOn } from "../../core/instrument/scale-report.ts";
-import type { ModeName } from "../../core/pitch/modes.ts";
+import { type ModeName, spellingOf } from "../../core/pitch/modes.ts";
 import { type ChosenHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
 import type { LayoutDraft } from "./layout-draft.ts";
 
@@ -52,6 +52,8 @@ export function inPosition(view: InstrumentView, harp: Harp, position: Position)
   return { ...view, position, mode: naturalModeOf(harp, position) ?? view.mode };
 }
 
+/** The mode on the home note, with a name for every note there is, so that bends outside the mode agree with their degree. */
 export function scaleOfView(harp: Harp, { position, mode }: InstrumentView): HomeScale {
-  return modeOn(positionHome(harp, position), mode, positionHomeName(harp, position));
+  const homeName = positionHomeName(harp, position);
+  return { ...modeOn(positionHome(harp, position), mode, homeName), spelling: spellingOf(homeName, mode) };
 }

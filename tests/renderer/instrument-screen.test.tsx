@@ -48,6 +48,14 @@ describe("the instrument screen", () => {
     expect(onSound.mock.calls[1]?.[0][0]).toBeCloseTo(392.0, 1);
   });
 
+  test("a bend outside the mode is named as its degree says", () => {
+    render(<Seen first={{ chosen: C_HARP }} />);
+    // [F trade table] C harp: draw bends Db4 in hole 1, Gb4 and F4 in 2; [calc] in G mixolydian Db is b5, Gb is its 7, F#.
+    expect(reed(/^1 draw, bent 1 semitone: Db4, degree b5, outside the mode$/)).toBeTruthy();
+    expect(reed(/^2 draw, bent 1 semitone: F#4, degree 7, outside the mode$/)).toBeTruthy();
+    expect(reed(/^2 draw, bent 2 semitones: F4, degree b7$/)).toBeTruthy();
+  });
+
   test("says in one sentence what is missing to a player of plain notes, and marks it in the table in words", () => {
     render(<Seen first={{ chosen: C_HARP, position: 1, mode: "major", skill: "plain" }} />);
     // [F trade table] standard C harp: F4 and A4 missing in the low octave, B6 in the top one; 4 blow up to 10 draw unbroken.
