@@ -12,9 +12,9 @@ import { type PitchedNote, pitchedNote } from "./pitched-note.ts";
 import { SoundIntake } from "./sound-intake.ts";
 
 /** An attack is too faint at first to be called sounding ... */
-const SPEAKING_FRAMES = 0.3;
+const SPEAKING_FRAMES = 1.1;
 /** ... and a little longer the window still holds more of what was before. */
-const OWN_WINDOW_FRAMES = 0.5;
+const OWN_WINDOW_FRAMES = 1.3;
 /** Frames of a note further than this from its pitch were read off its neighbour. */
 const OWN_PITCH_SEMITONES = 0.5;
 

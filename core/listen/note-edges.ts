@@ -6,6 +6,11 @@ const ONSET_BACK = 8;
 const ONSET_AHEAD = 8;
 /** The attack has begun where this share of the rise is reached: low, as reeds may take 40 ms to speak. */
 const ONSET_SHARE = 0.05;
+/**
+ * The attack begins this many frames, 4 ms, before that share: [calc] a raised cosine reaches 5 % of its height after
+ * 0.144 of its length, and reeds take 15 to 40 ms to speak.
+ */
+const BEFORE_SHARE_FRAMES = 0.8;
 /** The change of pitch is seen about 10 ms after the attack began, as the note first has to outgrow the old one. */
 const USUAL_DELAY_FRAMES = 2;
 /** A note has ended where its harmonics have fallen to this share (-16 dB); reeds fall through it within 15 ms. */
@@ -53,12 +58,13 @@ export class NoteEdges {
     let high = low;
     for (let j = low; j < strengths.length; j++) if (at(j) > at(high)) high = j;
     const rise = at(high) - at(low);
-    if (rise < 0.3 * at(high)) return Math.max(0, near - USUAL_DELAY_FRAMES);
+    if (rise < 0.3 * at(high)) return Math.max(0, near - USUAL_DELAY_FRAMES - BEFORE_SHARE_FRAMES);
     let j = low;
     while (j < high && at(j + 1) < at(low) + 0.5 * rise) j++;
     const mark = at(low) + ONSET_SHARE * rise;
     while (j > low && at(j) > mark) j--;
-    return Math.max(0, from + j + (mark - at(j)) / Math.max(1e-9, at(j + 1) - at(j)));
+    const reached = from + j + (mark - at(j)) / Math.max(1e-9, at(j + 1) - at(j));
+    return Math.max(0, reached - BEFORE_SHARE_FRAMES);
   }
 
   /**
