@@ -19,6 +19,8 @@ export interface MarkContext {
   readonly tolerances: Tolerances;
   readonly latencyMs: Milliseconds;
   readonly way: Way;
+  /** Why a note may have been played and not heard, or null. */
+  readonly hidden: string | null;
 }
 
 /** What was heard for one expected note. */
@@ -63,13 +65,14 @@ export function unheardMark(context: MarkContext, expected: ExpectedNote, expect
   const middle = expectedAtSeconds + lengthOf(context.exercise, expected) / 2;
   // A note whose time the recording does not cover was not missed by the player.
   const cutOff = middle > context.listening.durationSeconds;
+  const reason = cutOff ? "the recording ends before this note" : context.hidden;
   return {
     ...unmeasured,
     ...asked(expected),
-    verdict: cutOff ? "not measured" : "missed",
+    verdict: reason === null ? "missed" : "not measured",
     onSeconds: null,
     offSeconds: null,
-    reason: cutOff ? "the recording ends before this note" : null,
+    reason,
   };
 }
 

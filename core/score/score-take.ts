@@ -6,6 +6,7 @@ import { type Answered, answerExercise } from "./answers.ts";
 import { ATTEMPT_SCHEMA, ATTEMPT_VERSION, type Attempt, type PlayedStretch, type Way } from "./attempt.ts";
 import { Besides } from "./besides.ts";
 import { listFaults } from "./faults.ts";
+import { whyHidden } from "./hidden.ts";
 import { type Tolerances, USUAL_TOLERANCES } from "./mark.ts";
 import { markNotes } from "./mark-notes.ts";
 import { median } from "./statistics.ts";
@@ -44,7 +45,9 @@ export function scoreTake(
   const answered = answerExercise(exercise, heard, { beatZeroSeconds, rightNoteCents, way });
   const besides = new Besides(exercise, answered, latencyMs);
   const extras = besides.extras();
-  const marks = markNotes({ exercise, listening, tolerances, latencyMs, way }, answered, besides, extras);
+  const hidden = whyHidden(listening);
+  const context = { exercise, listening, tolerances, latencyMs, way, hidden };
+  const marks = markNotes(context, answered, besides, extras);
   const summary = summarise(exercise, answered, marks, extras, way);
   return {
     schema: ATTEMPT_SCHEMA,

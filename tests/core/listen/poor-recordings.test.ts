@@ -140,6 +140,31 @@ describe.each(speeds)("$words give the same marks", ({ exercise }) => {
   });
 });
 
+describe("a room that hides the notes", () => {
+  const clean = played(slow, 48_000);
+  const hiss = (dbfs: number) => {
+    const room = noise(clean.length, 10 ** (dbfs / 20), 5);
+    return clean.map((value, i) => value + (room[i] as number));
+  };
+  const reasons = (samples: Float32Array) =>
+    scoreTake(slow, listenToTake(samples, 48_000)).marks.filter(({ heardMidi }) => heardMidi === null);
+
+  it.each([-20, -14])("as loud as they are (%d dBFS) accuses nobody of missing one", (dbfs) => {
+    const unheard = reasons(hiss(dbfs));
+    expect(unheard.length).toBeGreaterThan(5);
+    for (const { verdict, reason } of unheard) {
+      expect(verdict).toBe("not measured");
+      expect(reason).toMatch(/room is/);
+    }
+  });
+
+  it("a note left out in a quiet room, or 20 dB above its noise, is missed", () => {
+    for (const samples of [clean, hiss(-40)]) {
+      expect(reasons(samples).map(({ index, verdict }) => [index, verdict])).toEqual([[MISSED, "missed"]]);
+    }
+  });
+});
+
 function plus(samples: Float32Array, more: (i: number) => number): Float32Array {
   return samples.map((value, i) => value + more(i));
 }
