@@ -1,4 +1,5 @@
 import type { Exercise } from "../exercise/exercise.ts";
+import { spellingOf } from "../pitch/modes.ts";
 import { noteName } from "../pitch/note-names.ts";
 import type { ExtraNote, Fault } from "./attempt.ts";
 import { type Mark, type Tolerances, withinTolerance } from "./mark.ts";
@@ -18,9 +19,10 @@ export function listFaults(
   tolerances: Tolerances,
 ): readonly Fault[] {
   const usual = usualMs(exercise, marks);
+  const spelling = spellingOf(exercise.home, exercise.mode);
   return [
-    ...marks.flatMap((mark) => noteFaults(mark, usual(mark), tolerances)),
-    ...extras.map(extraFault),
+    ...marks.flatMap((mark) => noteFaults(mark, usual(mark), tolerances, spelling)),
+    ...extras.map((extra) => extraFault(extra, spelling)),
   ].sort((a, b) => a.index - b.index);
 }
 
@@ -60,13 +62,18 @@ function steadyDrag(exercise: Exercise, timed: readonly Mark[], middle: number):
   return line;
 }
 
-function noteFaults(mark: Mark, usual: number, tolerances: Tolerances): readonly Fault[] {
+function noteFaults(
+  mark: Mark,
+  usual: number,
+  tolerances: Tolerances,
+  spelling: readonly string[],
+): readonly Fault[] {
   const where = `note ${mark.index + 1} (${mark.tab})`;
   const faults: Fault[] = [];
   const add = (kind: Fault["kind"], words: string) =>
     faults.push({ kind, index: mark.index, words: `${where}: ${words}` });
   if (mark.verdict === "missed") add("missed", "missed");
-  if (mark.verdict === "wrong") add("wrong", `wrong note, ${wrongInWords(mark)}`);
+  if (mark.verdict === "wrong") add("wrong", `wrong note, ${wrongInWords(mark, spelling)}`);
   if (mark.intonation === "sharp" || mark.intonation === "flat") {
     const cents = `${Math.abs(mark.cents ?? 0).toFixed(0)} cents ${mark.intonation}`;
     const bend = mark.diagnosis?.kind === "bend too shallow" || mark.diagnosis?.kind === "bend too deep";
@@ -93,24 +100,28 @@ function offBeatInWords(offMs: number, usual: number): string {
     : `${apart} ms ${kind === "late" ? "later" : "earlier"} than the rest`;
 }
 
-function wrongInWords(mark: Mark): string {
-  const heard = heardInWords(mark.heardMidi, mark.heardAs);
+function wrongInWords(mark: Mark, spelling: readonly string[]): string {
+  const heard = heardInWords(mark.heardMidi, mark.heardAs, spelling);
   return mark.diagnosis === null || mark.diagnosis.kind === "unknown"
     ? heard
     : `${heard}: ${mark.diagnosis.kind}`;
 }
 
-function extraFault(extra: ExtraNote): Fault {
+function extraFault(extra: ExtraNote, spelling: readonly string[]): Fault {
   const place = extra.afterIndex < 0 ? "before the first note" : `after note ${extra.afterIndex + 1}`;
   return {
     kind: "extra",
     index: extra.afterIndex,
-    words: `${place}: a note too many, ${heardInWords(extra.heardMidi, extra.heardAs)}`,
+    words: `${place}: a note too many, ${heardInWords(extra.heardMidi, extra.heardAs, spelling)}`,
   };
 }
 
-function heardInWords(heard: Mark["heardMidi"], heardAs: readonly string[]): string {
+function heardInWords(
+  heard: Mark["heardMidi"],
+  heardAs: readonly string[],
+  spelling: readonly string[],
+): string {
   if (heard === null) return "its pitch could not be read";
   const reeds = heardAs.length === 0 ? "" : ` (${heardAs.join(" or ")})`;
-  return `heard ${noteName(heard)}${reeds}`;
+  return `heard ${noteName(heard, spelling)}${reeds}`;
 }

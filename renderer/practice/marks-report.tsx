@@ -1,5 +1,6 @@
 import type { DrillSpec } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import { spellingOf } from "../../core/pitch/modes.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import type { Advice, Attempt, Ornament } from "../../core/score/attempt.ts";
 import { markInWords, shapeInWords, slipInWords } from "../ui/signs.tsx";
@@ -16,6 +17,7 @@ const LEAD_SECONDS = 0.15;
 
 /** Every note in a table: the same facts as the signs, for reading and copying. */
 export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksReportProps) {
+  const spelling = spellingOf(exercise.home, exercise.mode);
   return (
     <section className="report" aria-label="Marks">
       {attempt.advice.length > 0 && <WhatCost advice={attempt.advice} onDrill={onDrill} />}
@@ -40,7 +42,7 @@ export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksRep
                   {exercise.notes[mark.index]?.noteName} <span className="soft">{mark.tab}</span>
                 </td>
                 <td>
-                  {markInWords(mark)}
+                  {markInWords(mark, spelling)}
                   {shapeInWords(mark).map((words) => (
                     <div key={words} className="soft">
                       {words}
@@ -58,7 +60,7 @@ export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksRep
             ))}
           </tbody>
         </table>
-        <Besides attempt={attempt} />
+        <Besides attempt={attempt} spelling={spelling} />
       </details>
     </section>
   );
@@ -105,7 +107,7 @@ function WhatCost({ advice, onDrill }: WhatCostProps) {
 }
 
 /** What was heard besides the notes asked for, and what had to be begun again. */
-function Besides({ attempt }: { readonly attempt: Attempt }) {
+function Besides({ attempt, spelling }: { readonly attempt: Attempt; readonly spelling: readonly string[] }) {
   const { extras, ornaments, abandoned } = attempt;
   if (extras.length + ornaments.length + abandoned.length === 0) return null;
   return (
@@ -113,13 +115,13 @@ function Besides({ attempt }: { readonly attempt: Attempt }) {
       {extras.map((extra) => (
         <li key={`extra ${extra.onSeconds}`}>
           {extra.afterIndex < 0 ? "Before the first note" : `After note ${extra.afterIndex + 1}`}: a note too
-          many, {noteName(extra.heardMidi)}
+          many, {noteName(extra.heardMidi, spelling)}
           {inBrackets(extra.heardAs)}
           {extra.diagnosis === null ? "" : `; ${slipInWords(extra.diagnosis)}`}
         </li>
       ))}
       {ornaments.map((ornament) => (
-        <li key={`ornament ${ornament.onSeconds}`}>{ornamentInWords(ornament)}</li>
+        <li key={`ornament ${ornament.onSeconds}`}>{ornamentInWords(ornament, spelling)}</li>
       ))}
       {abandoned.map((one) => (
         <li key={`again ${one.onSeconds}`}>
@@ -133,9 +135,12 @@ function Besides({ attempt }: { readonly attempt: Attempt }) {
   );
 }
 
-function ornamentInWords({ index, place, heardMidi, heardAs }: Ornament): string {
+function ornamentInWords(
+  { index, place, heardMidi, heardAs }: Ornament,
+  spelling: readonly string[],
+): string {
   const where = index < 0 ? "Between the notes" : `${place === "before" ? "Before" : "In"} note ${index + 1}`;
-  return `${where}: an ornament${heardMidi === null ? "" : `, ${noteName(heardMidi)}${inBrackets(heardAs)}`}`;
+  return `${where}: an ornament${heardMidi === null ? "" : `, ${noteName(heardMidi, spelling)}${inBrackets(heardAs)}`}`;
 }
 
 const inBrackets = (reeds: readonly string[]) => (reeds.length === 0 ? "" : ` (${reeds.join(" or ")})`);

@@ -1,5 +1,5 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { spellMode } from "../../core/pitch/modes.ts";
+import { spellingOf } from "../../core/pitch/modes.ts";
 import { doInWords } from "../ui/breath-words.ts";
 import { HarpPicture } from "../ui/harp-picture.tsx";
 import type { PracticeState } from "./practice-state.ts";
@@ -15,7 +15,7 @@ export function NextAction({ exercise, state }: NextActionProps) {
   const next = index === null ? null : (exercise.notes[index]?.action ?? null);
   return (
     <div className="next-action">
-      <HarpPicture harp={exercise.harp} spelling={spellMode(exercise.home, exercise.mode)} next={next} />
+      <HarpPicture harp={exercise.harp} spelling={spellingOf(exercise.home, exercise.mode)} next={next} />
       <p aria-hidden="true">{next === null ? "" : doInWords(next)}</p>
     </div>
   );

@@ -5,15 +5,19 @@ import type { Diagnosis, Hold, Mark, Slide } from "../../core/score/attempt.ts";
 export const PIXELS_PER_CENT = 0.55;
 export const STRIP_CENTS = 60;
 
-/** What a mark says in words, numbers with their units. */
-export function markInWords(mark: Mark): string {
+/**
+ * What a mark says in words, numbers with their units.
+ *
+ * @param spelling note names of the exercise's home and mode, by which a heard note is called
+ */
+export function markInWords(mark: Mark, spelling: readonly string[]): string {
   switch (mark.verdict) {
     case "missed":
       return "missed";
     case "not measured":
       return `not measured: ${mark.reason ?? "no steady pitch"}`;
     case "wrong": {
-      const heard = mark.heardMidi === null ? "" : `: heard ${noteName(mark.heardMidi)}`;
+      const heard = mark.heardMidi === null ? "" : `: heard ${noteName(mark.heardMidi, spelling)}`;
       const reeds = mark.heardAs.length === 0 ? "" : ` (${mark.heardAs.join(" or ")})`;
       return `wrong${heard}${reeds}${mark.diagnosis === null ? "" : `; ${slipInWords(mark.diagnosis)}`}`;
     }

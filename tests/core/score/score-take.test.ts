@@ -64,6 +64,14 @@ describe("marks", () => {
     expect(attempt.faults[0]?.words).toBe("note 3 (-7): wrong note, heard A5 (-8): neighbour hole");
   });
 
+  test("a wrong note is called as its degree of the home note is", () => {
+    // [calc] C mixolydian on an F harp: MIDI 82 is its b7, Bb5 and not A#5 (tonal: C mixolydian has Bb).
+    const inC = exerciseOf({ harp: harp("F") });
+    const wrong = replace(perfect(inC), 2, heardNote(at(2), 82));
+    expect(inC.home).toBe("C");
+    expect(scoreTake(inC, listeningOf(wrong)).faults[0]?.words).toContain("heard Bb5");
+  });
+
   test("a sound without a readable pitch is not measured, with the reason", () => {
     const attempt = scoreTake(
       exercise,
