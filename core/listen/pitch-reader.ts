@@ -13,8 +13,8 @@ const LOWEST_PEAK = 0.2;
 const WORTH_A_LOOK = 0.4;
 /** A harmonic this far below the strongest one, in power, counts as missing (-30 dB). */
 const MISSING = 0.001;
-/** One this little below it (-20 dB) is strong: with the first two strong, a recorded reed may lack most others. */
-const STRONG = 0.01;
+/** One this little below it (-14 dB) is strong: with the first two strong, a recorded reed may lack most others. */
+const STRONG = 0.04;
 /** Among the first seven harmonics of a reed no three are missing; of a note that is not there, they are. */
 const MOST_MISSING = 2;
 const HARMONICS_CHECKED = 7;
