@@ -8,6 +8,7 @@ import { LeakFinder } from "./leak-finder.ts";
 import type { Frame, HeardNote, Leak, Listening } from "./listening.ts";
 import { NoteEdges } from "./note-edges.ts";
 import { type FoundNote, NoteFinder } from "./note-finder.ts";
+import { isOneChord, joined, type ReadNote } from "./one-chord.ts";
 import { type PitchedNote, pitchedNote } from "./pitched-note.ts";
 import { SoundIntake } from "./sound-intake.ts";
 
@@ -32,11 +33,6 @@ const LEAK_LEAST_SECONDS = 0.035;
  * estimate alone.
  */
 export type Keeping = "everything" | "notes" | "nothing";
-
-/** A note, and the second reed that sounded with it. */
-interface ReadNote extends PitchedNote {
-  readonly leak: Leak | null;
-}
 
 /**
  * Listens while a take is being recorded. What it hears does not depend on how the samples were cut into chunks, and a
@@ -71,7 +67,7 @@ export class Listener {
     this.finder = new NoteFinder(track, new NoteEdges(spectra, binsPerHz), (found) => {
       if (keeping === "nothing") return;
       const note = pitchedNote(found, track, this.intake.whole, frameSamples, sampleRateHz);
-      this.notes.push({ ...note, leak: this.leakOf(note) });
+      this.keep({ ...note, leak: this.leakOf(note) });
     });
   }
 
@@ -120,6 +116,13 @@ export class Listener {
   private step(): void {
     const i = this.stepped++;
     this.finder.step(i, this.analyser.isReed(i));
+  }
+
+  private keep(note: ReadNote): void {
+    const before = this.notes.at(-1);
+    if (before !== undefined && isOneChord(before, note))
+      this.notes[this.notes.length - 1] = joined(before, note);
+    else this.notes.push(note);
   }
 
   private leakOf({ found, midi: pitch }: PitchedNote): Leak | null {

@@ -1,5 +1,5 @@
 import type { Exercise } from "../exercise/exercise.ts";
-import type { ReedAction } from "../instrument/reed-actions.ts";
+import { type ReedAction, sameAction } from "../instrument/reed-actions.ts";
 import { tab } from "../instrument/tab.ts";
 import type { Leak } from "../listen/listening.ts";
 import { centsBetween } from "../pitch/equal-temperament.ts";
@@ -11,11 +11,15 @@ const LOUD_DB = -18;
 /** A reed that hardly speaks lies further off its pitch than one that is played. */
 const SAME_REED_CENTS = 60;
 
-/** The reed of the harp in hand that sounds along with a note: on the same breath, the nearest in place to it. */
+/**
+ * The reed of the harp in hand that sounds along with a note: on the same breath, the nearest in place to it. Where the
+ * neighbour is the louder, what sounds along may be the very action asked for, bent or plain.
+ */
 export function secondReedOf(exercise: Exercise, action: ReedAction, leak: Leak | null): SecondReed | null {
   if (leak === null) return null;
   const [reed] = soundingReeds(exercise)
-    .filter((one) => one.action.technique === "plain" && one.action.breath === action.breath)
+    .filter((one) => one.action.technique === "plain" || sameAction(one.action, action))
+    .filter((one) => one.action.breath === action.breath)
     .filter((one) => Math.abs(centsBetween(leak.pitchMidi, one.midi)) <= SAME_REED_CENTS)
     .sort((a, b) => Math.abs(a.action.hole - action.hole) - Math.abs(b.action.hole - action.hole));
   return {

@@ -99,6 +99,25 @@ describe("a second reed that sounds along", () => {
     expect(told.length / plans.length).toBeGreaterThan(0.9);
   });
 
+  it("a chord of which now the one, now the other reed is the louder is one note", () => {
+    const times = { onSeconds: 0.5, offSeconds: 1.1 };
+    // The one dies away while the other swells: from 4 dB louder to 4 dB softer.
+    const swelling = take(RATE, 1.6, [{ ...times, hz: hzOf(85), dbfs: -20 }]);
+    const dying = take(RATE, 1.6, [{ ...times, hz: hzOf(89), dbfs: -20 }]);
+    const room = noise(swelling.length, 0.001, 6);
+    const turn = (i: number) => Math.max(-1, Math.min(1, (i / RATE - 0.8) / 0.15)) * 4;
+    const notes = listenToTake(
+      swelling.map(
+        (value, i) =>
+          value * 10 ** (turn(i) / 40) + (dying[i] as number) * 10 ** (-turn(i) / 40) + (room[i] as number),
+      ),
+      RATE,
+    ).notes;
+    expect(notes).toHaveLength(1);
+    expect(Math.abs((notes[0]?.onSeconds ?? 0) - 0.5)).toBeLessThan(0.01);
+    expect(Math.abs((notes[0]?.offSeconds ?? 0) - 1.1)).toBeLessThan(0.03);
+  });
+
   it("clean notes in a noisy room, 20 dB below them, are not accused", () => {
     const plans = anyLine(120, 5).map((plan) => ({ ...plan, second: null }));
     const notes = heardIn(leaky(plans, 0.125, 0), 0.01, 8);
