@@ -16,6 +16,8 @@ const TOO_NEAR = 0.8;
 const ECHO_SHARE = 0.003;
 /** ... this long after it. */
 const ECHO_SECONDS = 0.1;
+/** A longer stretch of a note tells a reed from an echo well enough. */
+const LONG_SECONDS = 0.1;
 /** Softer than this against the note nobody hears it, and wavering of the note may look like it. */
 const SOFTEST_DB = -25;
 
@@ -52,7 +54,8 @@ export class LeakFinder {
     tails.learn(spectrum, noise, middle);
     tails.add(spectrum, noise, middle);
     const reed = strongestReed(spectrum, noise, beside === null ? ANYWHERE : stretchesAround(beside));
-    const blind = tails.shareAfter(ECHO_SECONDS) > ECHO_SHARE ? EVIDENCE_IN_ECHO : EVIDENCE;
+    const inEcho = part.length < LONG_SECONDS * rateHz && tails.shareAfter(ECHO_SECONDS) > ECHO_SHARE;
+    const blind = inEcho ? EVIDENCE_IN_ECHO : EVIDENCE;
     const enough = beside === null ? blind : blind - KNOWN_LESS;
     const found =
       reed !== null && reed.evidence > enough && Math.min(reed.levelDb, reed.likelyDb) > SOFTEST_DB
