@@ -210,6 +210,8 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
 
   test("a drill is heard before it is chosen, and hushed by the same key or by another choice", async () => {
     const { page, complaints } = await open();
+    await page.getByRole("button", { name: /Hear it/ }).waitFor();
+    await page.locator(".staff svg").waitFor();
     await page.keyboard.press("h");
     await page.getByRole("button", { name: /Hush/ }).waitFor();
     await page.keyboard.press("h");
