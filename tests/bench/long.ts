@@ -4,8 +4,8 @@
  * Usage: npm run bench:long -- [--minutes N, 120] [--rate N, 44100] [--keeping everything|notes|nothing, notes]
  */
 import { parseArgs } from "node:util";
+import { seededRandom } from "../../core/exercise/seeded-random.ts";
 import { type Keeping, Listener } from "../../core/listen/listener.ts";
-import { randomFrom } from "./listen/corpus/random.ts";
 import { rootMeanSquare } from "./listen/measures/statistics.ts";
 
 const NOTE_SECONDS = 0.25;
@@ -78,7 +78,7 @@ function mega(bytes: number): string {
 
 /** Sixteen quavers, reed-like, each a whole number of samples apart, over the noise of a quiet room. */
 function barOfNotes(): Float32Array {
-  const random = randomFrom(1);
+  const random = seededRandom(1);
   const samples = Float32Array.from({ length: BAR_SECONDS * rate }, () => ROOM_RMS * (2 * random() - 1));
   for (const [place, midi] of BAR.entries()) {
     const from = Math.round(place * NOTE_SECONDS * rate);

@@ -1,6 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import path from "node:path";
+import AxeBuilder from "@axe-core/playwright";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
 import { type LoopbackServer, serve } from "../../electron/loopback-server.ts";
 
@@ -87,4 +88,12 @@ export async function openPage(
   });
   await page.goto(url);
   return { page, context, complaints };
+}
+
+/** What axe finds wrong with the page as it is now: each rule, and where. */
+export async function axeViolations(page: Page): Promise<string[]> {
+  const result = await new AxeBuilder({ page }).analyze();
+  return result.violations.map(
+    (one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join("; ")}`,
+  );
 }

@@ -1,33 +1,15 @@
 import { readFileSync } from "node:fs";
-import type { Browser, BrowserContext, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import { type Layout, sameReeds } from "../../core/instrument/layout.ts";
 import { readLayout } from "../../core/instrument/layout-json.ts";
-import type { LoopbackServer } from "../../electron/loopback-server.ts";
-import { chromiumPath, launchBrowser, openPage, serveApp, whyNoBrowser } from "./browser.ts";
+import { chromiumPath, whyNoBrowser } from "./browser.ts";
+import { oneBrowserForAll } from "./hooks.ts";
 import { button, chooseByTyping, enterInstrument, rebuild, tabTo } from "./instrument-keys.ts";
 import { keptLayouts } from "./kept-layouts.ts";
 import { TO_REBUILD } from "./layouts-to-rebuild.ts";
 
-let server: LoopbackServer;
-/** One browser for all; each layout has a profile of its own, as a new player has. */
-let browser: Browser;
-let context: BrowserContext | null = null;
-
-beforeAll(async () => {
-  if (chromiumPath === null) return;
-  server = await serveApp();
-  browser = await launchBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-});
-
-afterEach(async () => {
-  await context?.close();
-  context = null;
-});
+const { open } = oneBrowserForAll();
 
 /** Exports the layout that is looked at by keyboard. */
 async function exported(page: Page, saved: Layout): Promise<string> {
@@ -48,9 +30,7 @@ describe.skipIf(chromiumPath === null)(`every layout of the fact sheet by keyboa
   test.each(TO_REBUILD.map((layout) => [layout.id, layout] as const))(
     "%s is rebuilt from the standard layout, and stays the same saved, reloaded, exported and imported",
     async (id, target) => {
-      const opened = await openPage(browser, server.url);
-      const { page, complaints } = opened;
-      context = opened.context;
+      const { page, complaints } = await open();
       // From the beginning, for the browser takes a moment to hand its file window over.
       page.on("filechooser", () => {});
       await enterInstrument(page);

@@ -1,52 +1,18 @@
-import AxeBuilder from "@axe-core/playwright";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import { writeLayout } from "../../core/instrument/layout-json.ts";
 import { STANDARD_LAYOUT, stockLayout } from "../../core/instrument/stock-layouts.ts";
-import type { LoopbackServer } from "../../electron/loopback-server.ts";
-import {
-  chromiumPath,
-  launchBrowser,
-  openPage,
-  type PageOptions,
-  serveApp,
-  type WatchedPage,
-  whyNoBrowser,
-} from "./browser.ts";
+import { axeViolations, chromiumPath, type PageOptions, type WatchedPage, whyNoBrowser } from "./browser.ts";
+import { oneBrowserForAll } from "./hooks.ts";
 import { button, enterInstrument, pitchShown, reed, tabTo } from "./instrument-keys.ts";
 import { keptLayouts, spoilKeptInstrument } from "./kept-layouts.ts";
 
-let server: LoopbackServer;
-/** One browser for all; each test has a profile of its own, as a new player has. */
-let browser: Browser;
-let opened: WatchedPage | null = null;
-
-beforeAll(async () => {
-  if (chromiumPath === null) return;
-  server = await serveApp();
-  browser = await launchBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-});
-afterEach(async () => {
-  await opened?.context.close();
-  opened = null;
-});
+const browser = oneBrowserForAll();
 
 async function open(options: PageOptions = {}): Promise<WatchedPage> {
-  const now = await openPage(browser, server.url, options);
-  opened = now;
+  const now = await browser.open(options);
   await now.page.getByRole("button", { name: "Practise this" }).waitFor();
   return now;
-}
-
-async function axeViolations(page: Page): Promise<string[]> {
-  const result = await new AxeBuilder({ page }).analyze();
-  return result.violations.map(
-    (one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join("; ")}`,
-  );
 }
 
 /** What is wider than its place: the page sideways, or a note wider than its reed. */

@@ -1,31 +1,20 @@
-import type { Browser } from "playwright-core";
-import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { countInSeconds, lengthOf, onsetOf } from "../../core/exercise/exercise.ts";
 import { readExercise } from "../../core/exercise/exercise-json.ts";
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import { scoreTake } from "../../core/score/score-take.ts";
-import type { LoopbackServer } from "../../electron/loopback-server.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { laterAround, type Piece, piecesOf, slipsBetween } from "./audio-pieces.ts";
-import { chromiumPath, launchBrowser, openPage, serveApp, whyNoBrowser } from "./browser.ts";
+import { chromiumPath, whyNoBrowser } from "./browser.ts";
+import { oneBrowserEach } from "./hooks.ts";
 import { keptAttempts, keptTake } from "./kept.ts";
 import { microphoneTake, runMs } from "./takes.ts";
 
 /** What a new visitor finds chosen: D mixolydian, second position on a G harp, crotchet = 90. */
 const exercise = exerciseOf();
 
-let server: LoopbackServer;
-let browser: Browser | null = null;
-
-beforeAll(async () => {
-  if (chromiumPath !== null) server = await serveApp();
-});
-afterAll(async () => server?.close());
-afterEach(async () => {
-  await browser?.close();
-  browser = null;
-});
+const { open } = oneBrowserEach();
 
 describe.skipIf(chromiumPath === null)(
   `a take through the microphone of a real browser${whyNoBrowser}`,
@@ -34,8 +23,7 @@ describe.skipIf(chromiumPath === null)(
       "%d gets the same verdicts, pitches and times as the file scored without a window",
       async (seed) => {
         const take = microphoneTake(exercise, seed, true);
-        browser = await launchBrowser({ wavPath: take.wavPath });
-        const { page, complaints } = await openPage(browser, server.url);
+        const { page, complaints } = await open({ wavPath: take.wavPath });
         await page.getByRole("button", { name: "Practise this" }).waitFor();
         await page.keyboard.press("Enter");
         await page.getByRole("button", { name: /Start/ }).waitFor();

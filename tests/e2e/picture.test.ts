@@ -1,11 +1,10 @@
 import { mkdirSync, mkdtempSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { LoopbackServer } from "../../electron/loopback-server.ts";
+import { describe, expect, test } from "vitest";
 import { exerciseOf } from "../support/drills.ts";
-import { chromiumPath, launchBrowser, openPage, serveApp, whyNoBrowser } from "./browser.ts";
+import { chromiumPath, whyNoBrowser } from "./browser.ts";
+import { oneBrowserForAll } from "./hooks.ts";
 import { microphoneTake } from "./takes.ts";
 
 /** `npm run picture` puts it into the README; a plain run only makes sure that it can be taken. */
@@ -14,22 +13,12 @@ const folder =
     ? path.join(import.meta.dirname, "..", "..", "assets", "screens")
     : mkdtempSync(path.join(tmpdir(), "reedpath-picture-"));
 
-let server: LoopbackServer;
-let browser: Browser;
-beforeAll(async () => {
-  if (chromiumPath === null) return;
-  server = await serveApp();
-  browser = await launchBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-});
+const { open } = oneBrowserForAll();
 
 describe.skipIf(chromiumPath === null)(`the picture of the practice sheet${whyNoBrowser}`, () => {
   test("shows a marked take, whole, in a window of 1280 by 800", async () => {
     const take = microphoneTake(exerciseOf(), 5, true);
-    const { page } = await openPage(browser, server.url);
+    const { page } = await open();
     await page.getByRole("button", { name: "Practise this" }).press("Enter");
     await page.getByLabel("Recording to mark").setInputFiles(take.wavPath);
     await page.getByText("Kept in the history.").waitFor();

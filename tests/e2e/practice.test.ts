@@ -1,51 +1,30 @@
-import AxeBuilder from "@axe-core/playwright";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import { writeWav } from "../../core/listen/wav.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import { scoreTake } from "../../core/score/score-take.ts";
-import type { LoopbackServer } from "../../electron/loopback-server.ts";
 import { exerciseOf } from "../support/drills.ts";
 import {
+  axeViolations,
+  type BrowserOptions,
   chromiumPath,
-  launchBrowser,
-  openPage,
-  serveApp,
   type WatchedPage,
   whyNoBrowser,
 } from "./browser.ts";
+import { oneBrowserEach } from "./hooks.ts";
 import { keptAttempts } from "./kept.ts";
 import { microphoneTake, runMs } from "./takes.ts";
 
 /** What a new visitor finds chosen: D mixolydian, second position on a G harp, crotchet = 90. */
 const exercise = exerciseOf();
 
-let server: LoopbackServer;
-let browser: Browser | null = null;
+const browser = oneBrowserEach();
 
-beforeAll(async () => {
-  if (chromiumPath !== null) server = await serveApp();
-});
-afterAll(async () => server?.close());
-afterEach(async () => {
-  await browser?.close();
-  browser = null;
-});
-
-async function open(options: Parameters<typeof launchBrowser>[0] = {}): Promise<WatchedPage> {
-  browser = await launchBrowser(options);
-  const opened = await openPage(browser, server.url);
+async function open(options: BrowserOptions = {}): Promise<WatchedPage> {
+  const opened = await browser.open(options);
   await opened.page.getByRole("button", { name: "Practise this" }).waitFor();
   return opened;
-}
-
-/** axe over what is on the page now. */
-async function axeViolations(page: Page): Promise<string[]> {
-  const result = await new AxeBuilder({ page }).analyze();
-  return result.violations.map(
-    (one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join("; ")}`,
-  );
 }
 
 const verdicts = (attempt: Attempt) => attempt.marks.map((mark) => mark.verdict);

@@ -1,22 +1,10 @@
-import AxeBuilder from "@axe-core/playwright";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { LoopbackServer } from "../../electron/loopback-server.ts";
+import { describe, expect, test } from "vitest";
 import { exerciseOf } from "../support/drills.ts";
-import { chromiumPath, launchBrowser, openPage, serveApp, whyNoBrowser } from "./browser.ts";
+import { axeViolations, chromiumPath, whyNoBrowser } from "./browser.ts";
+import { oneBrowserForAll } from "./hooks.ts";
 import { microphoneTake } from "./takes.ts";
 
-let server: LoopbackServer;
-let browser: Browser;
-beforeAll(async () => {
-  if (chromiumPath === null) return;
-  server = await serveApp();
-  browser = await launchBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-});
+const { open } = oneBrowserForAll();
 
 const SIZES = [
   { width: 1280, height: 800 },
@@ -30,12 +18,9 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
   test.each(looks)(
     "at $viewport.width x $viewport.height, $colorScheme: axe finds nothing and nothing is cut",
     async (look) => {
-      const { page, complaints } = await openPage(browser, server.url, look);
+      const { page, complaints } = await open(look);
       const check = async (screen: string) => {
-        const { violations } = await new AxeBuilder({ page }).analyze();
-        expect(violations.map((one) => `${screen}: ${one.id} at ${one.nodes[0]?.target.join(" ")}`)).toEqual(
-          [],
-        );
+        expect(await axeViolations(page), screen).toEqual([]);
         expect(await page.evaluate(() => document.documentElement.scrollWidth), screen).toBe(
           look.viewport.width,
         );
@@ -67,7 +52,6 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
       await page.locator(".staff svg").first().waitFor();
       await check("drills, every choice open");
       expect(complaints).toEqual([]);
-      await page.context().close();
     },
   );
 });

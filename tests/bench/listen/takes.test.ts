@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
+import { gaussian, seededRandom } from "../../../core/exercise/seeded-random.ts";
 import { bendMidi } from "./corpus/bend-midi.ts";
 import { convolved } from "./corpus/convolve.ts";
-import { gaussFrom, randomFrom } from "./corpus/random.ts";
 import { type Recipe, recipes } from "./corpus/recipes.ts";
 import { syntheticTake } from "./corpus/synthetic-take.ts";
 import { midiHz, SAMPLE_RATE_HZ } from "./corpus/truth.ts";
@@ -76,7 +76,7 @@ it("a leaky note differs from its clean twin by a second reed at the level of th
 });
 
 it("reverberation is the sum of all echoes", () => {
-  const random = randomFrom(3);
+  const random = seededRandom(3);
   const sound = Float64Array.from({ length: 9000 }, () => random() - 0.5);
   const response = Float64Array.from({ length: 700 }, (_, i) => (i === 0 ? 1 : (random() - 0.5) / (i + 1)));
   const out = convolved(sound, response);
@@ -89,7 +89,7 @@ it("reverberation is the sum of all echoes", () => {
 });
 
 it("the noise is normal: variance 1, and a third of the values beyond one deviation", () => {
-  const gauss = gaussFrom(randomFrom(5));
+  const gauss = gaussian(seededRandom(5));
   const values = Array.from({ length: 100_000 }, gauss);
   // [calc] standard error of the deviation 1/sqrt(2 * 10^5) = 0.0022; of the share sqrt(.317 * .683 / 10^5) = 0.0015
   expect(rootMeanSquare(values)).toBeCloseTo(1, 1);

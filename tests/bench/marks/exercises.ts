@@ -1,11 +1,11 @@
 import type { DrillSetting, DrillSpec } from "../../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../../core/exercise/exercise.ts";
 import { makeDrill } from "../../../core/exercise/make-drill.ts";
+import type { Random } from "../../../core/exercise/seeded-random.ts";
 import { harpInKey, KEYS_BY_REGISTER } from "../../../core/instrument/harp.ts";
 import { PLAIN_AND_BENDS } from "../../../core/instrument/reed-actions.ts";
 import { STOCK_LAYOUTS } from "../../../core/instrument/stock-layouts.ts";
 import { bpm, hz } from "../../../core/units.ts";
-import type { Random } from "../listen/corpus/random.ts";
 
 const KINDS = ["scale", "random-notes", "bend", "arpeggio", "pattern", "hole-jumps"] as const;
 const MODES = ["major", "mixolydian", "dorian", "minor", "lydian"] as const;

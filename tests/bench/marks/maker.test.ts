@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../../core/exercise/seeded-random.ts";
 import { PLAIN_AND_BENDS } from "../../../core/instrument/reed-actions.ts";
 import { STOCK_SEQUENCE } from "../../sources/stock-layout-sequence.ts";
 import { exerciseOf } from "../../support/drills.ts";
 import { harp } from "../../support/harps.ts";
-import { randomFrom } from "../listen/corpus/random.ts";
 import { deepestBend, harpTable, reedOf } from "./harp-table.ts";
 import { perform } from "./performance.ts";
 import { causesOf, scoreOf } from "./place.ts";
@@ -70,7 +70,7 @@ describe("what a wrong pitch can come from", () => {
 });
 
 describe("a performance", () => {
-  const random = randomFrom(1);
+  const random = seededRandom(1);
   const playing = (plants: readonly (readonly [number, Plant])[]) => perform(score, new Map(plants), random);
 
   it("without plants is what is written, one note after another", () => {
@@ -126,7 +126,7 @@ it("every plant fits its note: a wrong pitch has one cause, a change of time lea
     const before = score.places[at - 1];
     if (before === undefined) continue;
     for (const kind of PLANT_KINDS) {
-      const plant = plantOf(kind, { score, place, before, after: score.places[at + 1] }, randomFrom(at));
+      const plant = plantOf(kind, { score, place, before, after: score.places[at + 1] }, seededRandom(at));
       if (plant === null) continue;
       planted++;
       expect(plant.kind).toBe(kind);

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../../core/exercise/seeded-random.ts";
 import type { HeardNote } from "../../../core/listen/listening.ts";
 import type { Attempt } from "../../../core/score/attempt.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../../core/score/score-take.ts";
 import { dbfs, midi, seconds } from "../../../core/units.ts";
 import { heardNote, listeningOf } from "../../support/listenings.ts";
-import { randomFrom } from "../listen/corpus/random.ts";
 import { drawExercises } from "./exercises.ts";
 import { judge } from "./naming.ts";
 import { HIGHEST_KEY, LOWEST_KEY, Reeds } from "./reed-samples.ts";
@@ -48,7 +48,7 @@ function marked(planned: PlannedTake): Attempt {
 function plannedTakes(tempo: number): readonly PlannedTake[] {
   const reeds = perfectReeds();
   const planter = new Planter(reeds);
-  return drawExercises(12, tempo, randomFrom(tempo), reedsCanPlay(reeds)).map((exercise, place) =>
+  return drawExercises(12, tempo, seededRandom(tempo), reedsCanPlay(reeds)).map((exercise, place) =>
     planter.plan(exercise, 100 + place),
   );
 }

@@ -1,4 +1,4 @@
-import type { Random } from "../listen/corpus/random.ts";
+import type { Random } from "../../../core/exercise/seeded-random.ts";
 import type { Breath } from "./harp-table.ts";
 import { besideOf, type Place, type Score } from "./place.ts";
 import type { Plant } from "./plants.ts";

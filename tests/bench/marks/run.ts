@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { randomFrom } from "../listen/corpus/random.ts";
+import { seededRandom } from "../../../core/exercise/seeded-random.ts";
 import { writeSound } from "../listen/corpus/wav-file.ts";
 import { drawExercises } from "./exercises.ts";
 import { markTake, type TakeResult } from "./mark-take.ts";
@@ -47,7 +47,7 @@ interface NumberedTake {
 function plannedTakes({ seeds, exercisesPerTempo }: Share, reeds: Reeds): readonly NumberedTake[] {
   return seeds.flatMap((seed) =>
     TEMPI.flatMap((tempo) => {
-      const random = randomFrom(1000 * seed + tempo);
+      const random = seededRandom(1000 * seed + tempo);
       const planter = new Planter(reeds);
       return drawExercises(exercisesPerTempo, tempo, random, reedsCanPlay(reeds)).map((exercise, place) => {
         const own = Math.floor(random() * 2 ** 32);

@@ -1,6 +1,6 @@
 import type { Exercise } from "../../../core/exercise/exercise.ts";
-import type { Random } from "../listen/corpus/random.ts";
-import { randomFrom } from "../listen/corpus/random.ts";
+import type { Random } from "../../../core/exercise/seeded-random.ts";
+import { seededRandom } from "../../../core/exercise/seeded-random.ts";
 import { type Performance, perform, type Sound } from "./performance.ts";
 import { type Score, scoreOf } from "./place.ts";
 import { PLANT_KINDS, type Plant, type PlantKind, plantOf, type Spot } from "./plants.ts";
@@ -37,7 +37,7 @@ export class Planter {
   }
 
   plan(exercise: Exercise, seed: number): PlannedTake {
-    const random = randomFrom(seed);
+    const random = seededRandom(seed);
     const score = scoreOf(exercise);
     const plants = new Map<number, Plant>();
     let next = 1 + Math.floor(random() * CLEAN_BETWEEN);

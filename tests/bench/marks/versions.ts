@@ -1,5 +1,5 @@
+import { gaussian, seededRandom } from "../../../core/exercise/seeded-random.ts";
 import { convolved } from "../listen/corpus/convolve.ts";
-import { gaussFrom, randomFrom } from "../listen/corpus/random.ts";
 
 /** What the microphone gets of the same playing. */
 export const VERSIONS = ["clean", "20 dB", "reverberation", "leak"] as const;
@@ -23,7 +23,7 @@ export function heardAs(
   toneRms: number,
   seed: number,
 ): Float32Array {
-  const gauss = gaussFrom(randomFrom(seed));
+  const gauss = gaussian(seededRandom(seed));
   switch (version) {
     case "clean":
       return dry;

@@ -1,4 +1,4 @@
-import type { Random } from "./random.ts";
+import type { Random } from "../../../../core/exercise/seeded-random.ts";
 
 /** A note before it is given its cents. */
 export interface WrittenNote {

@@ -1,5 +1,5 @@
+import { seededRandom } from "../../../../core/exercise/seeded-random.ts";
 import { everySemitone, melody, type WrittenNote } from "./melody.ts";
-import { randomFrom } from "./random.ts";
 
 /** What a take is made of. Levels in dB are against the sustained tone. */
 export interface Recipe {
@@ -85,7 +85,7 @@ export function recipes(firstSeed: number): Recipe[] {
       ...changes,
     });
   const walk = (noteSeconds: number, count: number, lowest = 48, highest = 98) =>
-    melody(randomFrom(seed++), { lowest, highest, count, noteSeconds });
+    melody(seededRandom(seed++), { lowest, highest, count, noteSeconds });
 
   for (const [snrDb, noise] of [
     [40, "white"],
@@ -112,12 +112,12 @@ export function recipes(firstSeed: number): Recipe[] {
     for (const [kind, changes] of KINDS) add(`${tag}_${kind}`, walk(noteSeconds, count), changes);
   }
   // The two long takes share the melody's source of chance, and so do the two for timing.
-  const long = randomFrom(seed++);
+  const long = seededRandom(seed++);
   const slow = { lowest: 48, highest: 98, count: 40, noteSeconds: 0.6 };
   const steady = { detuneCents: 0 };
   add("long_vib20", melody(long, slow), { ...steady, vibratoCents: 20 }, "long vibrato20");
   add("long_trem", melody(long, slow), { ...steady, tremolo: true }, "long tremolo");
-  const timed = randomFrom(seed++);
+  const timed = seededRandom(seed++);
   const reel = { lowest: 55, highest: 96, noteSeconds: 0.125 };
   const timing = { snrDb: 30, noise: "pink", detuneCents: 15 } as const;
   add("take60", melody(timed, { ...reel, count: 440 }), timing, "throughput");

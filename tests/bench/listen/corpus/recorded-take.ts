@@ -1,7 +1,7 @@
 import { spawnSync } from "node:child_process";
 import { rmSync, writeFileSync } from "node:fs";
+import { type Random, seededRandom } from "../../../../core/exercise/seeded-random.ts";
 import { type BentNote, bendMidi } from "./bend-midi.ts";
-import { type Random, randomFrom } from "./random.ts";
 import { ACCORDION, HARMONICA, type SoundFont } from "./soundfont.ts";
 import { HOP_SECONDS, midiHz, SAMPLE_RATE_HZ, type Truth } from "./truth.ts";
 import { readSound, writeSound } from "./wav-file.ts";
@@ -46,7 +46,7 @@ export function recordedRecipes(
       notes,
     });
     const melodies = TEMPI.map((tempo) => {
-      const random = randomFrom(77 + program + tempo.noteSeconds * 1000 + seed - USUAL_SEED);
+      const random = seededRandom(77 + program + tempo.noteSeconds * 1000 + seed - USUAL_SEED);
       return named(tempo.tag, recordedMelody(random, instrument, tempo));
     });
     return [named("bend", bends(instrument)), ...melodies];

@@ -1,5 +1,5 @@
+import type { Random } from "../../../../core/exercise/seeded-random.ts";
 import { convolved } from "./convolve.ts";
-import type { Random } from "./random.ts";
 import type { Recipe } from "./recipes.ts";
 import { SAMPLE_RATE_HZ } from "./truth.ts";
 

@@ -1,4 +1,4 @@
-import { gaussFrom, type Random, randomFrom } from "./random.ts";
+import { gaussian, type Random, seededRandom } from "../../../../core/exercise/seeded-random.ts";
 import type { Recipe } from "./recipes.ts";
 import { noiseUnder, throughLaptop, throughRoom } from "./room.ts";
 import { HOP_SECONDS, midiHz, SAMPLE_RATE_HZ, type TrueLeak, type TrueNote, type Truth } from "./truth.ts";
@@ -23,8 +23,8 @@ export interface Take {
  * "Free-reed instruments", 2013) with random phases up to 16 kHz, at most 40.
  */
 export function syntheticTake(recipe: Recipe): Take {
-  const random = randomFrom(recipe.seed);
-  const gauss = gaussFrom(random);
+  const random = seededRandom(recipe.seed);
+  const gauss = gaussian(random);
   const end = (recipe.notes.at(-1)?.off ?? 0) + 1;
   const dry = new Float64Array(Math.ceil(end * SAMPLE_RATE_HZ));
   const breath = new Float64Array(dry.length);
