@@ -1,5 +1,6 @@
 import { type Semitones, semitones } from "../units.ts";
 import { idOfName } from "./change-layout.ts";
+import { Fault, isObject, parsed, shown } from "./json-values.ts";
 import {
   BREATHS,
   type Breath,
@@ -21,9 +22,6 @@ export type ReadLayout =
   | { readonly kind: "layout"; readonly layout: Layout; readonly warnings: readonly LayoutWarning[] }
   | { readonly kind: "unreadable"; readonly reason: string };
 
-/** What is wrong with a file, in one line that names the place. */
-class Fault extends Error {}
-
 /**
  * A layout as a file:
  *
@@ -44,21 +42,17 @@ export function writeLayout(layout: Layout): string {
 
 /** Reads a layout file as `writeLayout` describes it: the layout with what is unusual about it, or one line naming hole and reed. */
 export function readLayout(text: string): ReadLayout {
-  let data: unknown;
-  try {
-    data = JSON.parse(text);
-  } catch (error) {
-    const message = error instanceof Error ? error.message : "cannot be parsed";
-    return { kind: "unreadable", reason: `not JSON: ${message.replace(/\s+/g, " ")}` };
-  }
-  return checkLayout(data);
+  return layoutOrFault(() => layoutOf(parsed(text)));
 }
 
 /** As `readLayout`, for data already parsed. */
 export function checkLayout(data: unknown): ReadLayout {
+  return layoutOrFault(() => layoutOf(data));
+}
+
+function layoutOrFault(read: () => Layout): ReadLayout {
   try {
-    const read = layoutOf(data);
-    const own = withOwnId(read);
+    const own = withOwnId(read());
     return { kind: "layout", layout: own.layout, warnings: [...own.warnings, ...layoutWarnings(own.layout)] };
   } catch (error) {
     if (error instanceof Fault) return { kind: "unreadable", reason: error.message };
@@ -173,14 +167,4 @@ function withOwnId(layout: Layout): { readonly layout: Layout; readonly warnings
   const id = `${layout.id}-changed`;
   const text = `the short name ${layout.id} belongs to a layout with other reeds; this one becomes ${id}`;
   return { layout: { ...layout, id }, warnings: [{ kind: "short name", holes: [], text }] };
-}
-
-const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
-  typeof value === "object" && value !== null && !Array.isArray(value);
-
-/** A value as the file has it, cut to fit into a line. */
-function shown(value: unknown): string {
-  if (value === undefined) return "nothing";
-  const text = JSON.stringify(value).replace(/[\u2028\u2029]/g, " ");
-  return text.length > 40 ? `${text.slice(0, 37)}…` : text;
 }

@@ -1,4 +1,5 @@
 import { cents } from "../units.ts";
+import { Fault, isObject, parsed, shown } from "./json-values.ts";
 import { BREATHS, type Breath, type Layout, reedAt } from "./layout.ts";
 import type { HoleCents, Temperament } from "./temperament.ts";
 
@@ -11,9 +12,6 @@ const MOST_CENTS = 100;
 export type ReadReedCents =
   | { readonly kind: "temperament"; readonly temperament: Temperament & { readonly kind: "reeds" } }
   | { readonly kind: "unreadable"; readonly reason: string };
-
-/** What is wrong with a file, in one line that names the place. */
-class Fault extends Error {}
 
 /**
  * Reads a player's own cents for each reed of a harp:
@@ -39,13 +37,7 @@ export function readReedCents(text: string, layout: Layout): ReadReedCents {
 }
 
 function dataOf(text: string): Readonly<Record<string, unknown>> {
-  let data: unknown;
-  try {
-    data = JSON.parse(text);
-  } catch (error) {
-    const message = error instanceof Error ? error.message : "cannot be parsed";
-    throw new Fault(`not JSON: ${message.replace(/\s+/g, " ")}`);
-  }
+  const data = parsed(text);
   if (!isObject(data)) throw new Fault("not a file of reed cents: no JSON object");
   return data;
 }
@@ -105,14 +97,4 @@ function reedOf(hole: Readonly<Record<string, unknown>>, number: number, breath:
   if (reedAt(layout, number, breath) === null)
     throw new Fault(`${where}: the layout ${layout.name} has no reed there; write null`);
   return cents(value);
-}
-
-const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
-  typeof value === "object" && value !== null && !Array.isArray(value);
-
-/** A value as the file has it, cut to fit into a line. */
-function shown(value: unknown): string {
-  if (value === undefined) return "nothing";
-  const text = JSON.stringify(value).replace(/[\u2028\u2029]/g, " ");
-  return text.length > 40 ? `${text.slice(0, 37)}…` : text;
 }

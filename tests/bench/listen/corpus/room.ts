@@ -9,8 +9,7 @@ const FIRST_ECHO_SAMPLES = 96;
 const DIRECT_DB = 3;
 
 /** Noise dying away exponentially, 60 dB in the reverberation time (Moorer 1979), behind the direct sound. */
-export function throughRoom(dry: Float64Array, { rt60Seconds }: Recipe, gauss: Random): Float64Array {
-  if (rt60Seconds === null) return dry;
+export function throughRoom(dry: Float64Array, rt60Seconds: number, gauss: Random): Float64Array {
   const response = new Float64Array(Math.round(rt60Seconds * SAMPLE_RATE_HZ));
   let energy = 0;
   for (let i = FIRST_ECHO_SAMPLES; i < response.length; i++) {

@@ -39,7 +39,8 @@ export function syntheticTake(recipe: Recipe): Take {
     noteTruth(f0, loudness, written, played);
   }
   if (recipe.breathDb !== null) addBreath(dry, breath, recipe.breathDb, gauss);
-  const heard = throughLaptop(throughRoom(dry, recipe, gauss), recipe, TONE_RMS);
+  const inRoom = recipe.rt60Seconds === null ? dry : throughRoom(dry, recipe.rt60Seconds, gauss);
+  const heard = throughLaptop(inRoom, recipe, TONE_RMS);
   noiseUnder(heard, recipe, TONE_RMS, gauss);
   const { name, group } = recipe;
   return {
