@@ -20,8 +20,6 @@ const OWN_WINDOW_FRAMES = 1.3;
 const OWN_PITCH_SEMITONES = 0.5;
 
 /** A second reed is looked for in the last part of a note, where the one before it rings least. */
-const LEAK_FROM_SECONDS = 0.045;
-const LEAK_FROM_SHORT = 0.35;
 const LEAK_FROM_SHARE = 0.4;
 const LEAK_SECONDS = 0.17;
 const LEAK_BEFORE_END_SECONDS = 0.004;
@@ -130,12 +128,8 @@ export class Listener {
     if (pitch === null) return null;
     const on = this.secondsAt(found.onFrame);
     const off = this.secondsAt(found.offFrame);
-    const late = Math.max(
-      LEAK_FROM_SHARE * (off - on),
-      Math.min(LEAK_FROM_SECONDS, LEAK_FROM_SHORT * (off - on)),
-    );
     const end = off - LEAK_BEFORE_END_SECONDS;
-    const start = Math.max(on + late, end - LEAK_SECONDS);
+    const start = Math.max(on + LEAK_FROM_SHARE * (off - on), end - LEAK_SECONDS);
     if (end - start < LEAK_LEAST_SECONDS) return null;
     const rate = sampleRateHz / factor;
     const samples = halved.view(Math.round(start * rate), Math.round(end * rate));
