@@ -29,6 +29,11 @@ export function DegreeTable({ scale, report }: DegreeTableProps) {
         </tr>
       </thead>
       <tbody>
+        {report.octaves.length === 0 && (
+          <tr>
+            <td colSpan={scale.degrees.length + 1}>none of them lies within the range of these reeds</td>
+          </tr>
+        )}
         {report.octaves.map((octave, index) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: octaves have no other name and never move
           <tr key={index}>

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { renameLayout } from "../../core/instrument/change-layout.ts";
+import { soundingRange } from "../../core/instrument/harp.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
 import { scaleReport } from "../../core/instrument/scale-report.ts";
 import { STANDARD_LAYOUT, stockLayout } from "../../core/instrument/stock-layouts.ts";
@@ -147,7 +148,14 @@ describe("what was looked at on the instrument screen", () => {
         const view = viewOfSettings(data);
         const harp = harpOfChoice({ ...view.chosen, layout: view.draft?.now ?? view.chosen.layout }, 440);
         const scale = scaleOfView(harp, view);
-        expect(scaleReport(harp, scale, ABILITIES_OF[view.skill]).octaves.length).toBeGreaterThan(0);
+        const { octaves } = scaleReport(harp, scale, ABILITIES_OF[view.skill]);
+        // A harp of one or two reeds may have no note of the mode within its range; then there is no octave to show.
+        const { low, high } = soundingRange(harp);
+        const range = Array.from({ length: high - low + 1 }, (_, step) => low + step);
+        const hasDegree = range.some((note) =>
+          scale.degrees.some(({ aboveHome }) => (note - scale.home - aboveHome) % 12 === 0),
+        );
+        expect(octaves.length > 0 || !hasDegree).toBe(true);
         harp.layout.holes.forEach((hole, index) => {
           if (hole.blow === null) return;
           const action: ReedAction = {
