@@ -1,4 +1,5 @@
 import { WAYS } from "../../core/score/attempt.ts";
+import { knownReeds } from "../../core/score/known-reeds.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { milliseconds, seconds } from "../../core/units.ts";
 import { choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
@@ -17,7 +18,7 @@ export async function score(args: readonly string[], io: Io): Promise<void> {
   const chosen = choiceOption(read, "way", "in-time", written);
   const way = WAYS.find((one) => one.replace(" ", "-") === chosen) ?? "in time";
   const exercise = await readExerciseFile(exercisePath);
-  const listening = await listenToFile(takePath);
+  const listening = await listenToFile(takePath, knownReeds(exercise.harp));
   const attempt = scoreTake(exercise, listening, {
     ...USUAL_SETTINGS,
     way,

@@ -1,10 +1,16 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import type { SimulatedTake, SimulationSettings } from "../../core/simulate/simulated-take.ts";
 
 /** Work that takes too long for the window's own thread. */
 export type AnalysisJob =
-  | { readonly kind: "listen"; readonly samples: Float32Array; readonly sampleRateHz: number }
+  | {
+      readonly kind: "listen";
+      readonly samples: Float32Array;
+      readonly sampleRateHz: number;
+      readonly known: KnownReeds | null;
+    }
   | { readonly kind: "simulate"; readonly exercise: Exercise; readonly settings: SimulationSettings };
 
 export type AnalysisReport =

@@ -1,4 +1,5 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import type { SimulatedTake, SimulationSettings } from "../../core/simulate/simulated-take.ts";
 import AnalysisWorker from "./analysis.worker.ts?worker";
@@ -11,10 +12,15 @@ export interface WorkOptions {
   readonly signal?: AbortSignal;
 }
 
+export interface ListenOptions extends WorkOptions {
+  /** Reeds of the instrument in hand; without, it is not known. */
+  readonly known?: KnownReeds;
+}
+
 export type ListenInWorker = (
   samples: Float32Array,
   sampleRateHz: number,
-  options?: WorkOptions,
+  options?: ListenOptions,
 ) => Promise<Listening>;
 
 export interface SimulatedAndHeard {
@@ -30,7 +36,7 @@ export type SimulateInWorker = (
 
 /** Listens to a whole take off the window's thread. */
 export const listenInWorker: ListenInWorker = async (samples, sampleRateHz, options = {}) => {
-  const report = await work({ kind: "listen", samples, sampleRateHz }, options);
+  const report = await work({ kind: "listen", samples, sampleRateHz, known: options.known ?? null }, options);
   if (report.kind !== "heard") throw new Error(`the analysis answered "${report.kind}" to a take`);
   return report.listening;
 };

@@ -1,4 +1,5 @@
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
+import { knownReeds } from "../../core/score/known-reeds.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
 import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
 
@@ -17,8 +18,13 @@ self.onmessage = (event: MessageEvent<AnalysisJob>) => {
 function doJob(job: AnalysisJob): AnalysisReport {
   const onProgress = (share: number) => report({ kind: "progress", share });
   if (job.kind === "listen") {
-    return { kind: "heard", listening: listenToTake(job.samples, job.sampleRateHz, onProgress) };
+    return { kind: "heard", listening: listenToTake(job.samples, job.sampleRateHz, onProgress, job.known) };
   }
   const take = simulateTake(job.exercise, job.settings);
-  return { kind: "simulated", take, listening: listenToTake(take.samples, take.sampleRateHz, onProgress) };
+  const known = knownReeds(job.exercise.harp);
+  return {
+    kind: "simulated",
+    take,
+    listening: listenToTake(take.samples, take.sampleRateHz, onProgress, known),
+  };
 }

@@ -21,7 +21,7 @@ function obey(command: ListenCommand): void {
       connect(command.port, command.sampleRateHz);
       return;
     case "start":
-      recorder?.start();
+      recorder?.start(command.known);
       report({ kind: "started" });
       return;
     case "cancel":

@@ -1,3 +1,4 @@
+import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import ListeningWorker from "./listening.worker.ts?worker";
 import { soundContext, wakeSound } from "./sound-context.ts";
@@ -41,7 +42,8 @@ export interface MicrophoneSession {
   onReading(listener: (reading: LiveReading) => void): () => void;
   /** Told once if the device goes away; the session is then closed and a running take is lost. */
   onEnded(listener: () => void): void;
-  startTake(): Promise<void>;
+  /** @param known reeds of the instrument in hand; without, it is not known */
+  startTake(known?: KnownReeds): Promise<void>;
   stopTake(): Promise<RecordedTake>;
   cancelTake(): void;
   close(): void;
@@ -207,8 +209,8 @@ class WorkerSession implements MicrophoneSession {
     this.ended.add(listener);
   }
 
-  async startTake(): Promise<void> {
-    await this.ask({ kind: "start" }, "started");
+  async startTake(known: KnownReeds | null = null): Promise<void> {
+    await this.ask({ kind: "start", known }, "started");
   }
 
   async stopTake(): Promise<RecordedTake> {

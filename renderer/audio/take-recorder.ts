@@ -1,3 +1,4 @@
+import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import { type Keeping, Listener } from "../../core/listen/listen-to-take.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import { hzToMidi } from "../../core/pitch/equal-temperament.ts";
@@ -34,8 +35,9 @@ export class TakeRecorder {
     this.ear = new Listener(sampleRateHz, "nothing");
   }
 
-  start(): void {
-    this.renew("everything");
+  /** @param known reeds of the instrument in hand, or null to listen without knowing it */
+  start(known: KnownReeds | null = null): void {
+    this.renew("everything", known);
     this.blocks = [];
     this.firstFrame = null;
     this.lost = 0;
@@ -88,8 +90,8 @@ export class TakeRecorder {
   }
 
   /** Between takes the ear keeps nothing, so that it never grows. */
-  private renew(keeping: Keeping): void {
-    this.ear = new Listener(this.sampleRateHz, keeping);
+  private renew(keeping: Keeping, known: KnownReeds | null = null): void {
+    this.ear = new Listener(this.sampleRateHz, keeping, known);
     this.earFrame = null;
   }
 }

@@ -1,3 +1,4 @@
+import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 
 /** Name the worklet registers under. */
@@ -16,7 +17,7 @@ export interface TapBlock {
 /** From the window to the listening worker. */
 export type ListenCommand =
   | { readonly kind: "connect"; readonly port: MessagePort; readonly sampleRateHz: number }
-  | { readonly kind: "start" }
+  | { readonly kind: "start"; readonly known: KnownReeds | null }
   | { readonly kind: "stop" }
   | { readonly kind: "cancel" };
 

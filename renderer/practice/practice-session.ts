@@ -1,7 +1,9 @@
 import { type Exercise, lengthOf } from "../../core/exercise/exercise.ts";
 import { seededRandom } from "../../core/exercise/seeded-random.ts";
+import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import type { Attempt, Way } from "../../core/score/attempt.ts";
+import { knownReeds } from "../../core/score/known-reeds.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { wayFor } from "../../core/score/ways.ts";
 import { choosePlants } from "../../core/simulate/plants.ts";
@@ -42,12 +44,14 @@ export class PracticeSession {
   private follower: NoteFollower | null = null;
   /** How takes are meant. */
   readonly way: Way;
+  private readonly known: KnownReeds;
 
   constructor(
     readonly exercise: Exercise,
     private readonly services: PracticeServices,
     private readonly options: PracticeOptions,
   ) {
+    this.known = knownReeds(exercise.harp);
     this.way = wayFor(exercise, options.way ?? "in time");
   }
 
@@ -108,7 +112,7 @@ export class PracticeSession {
     const microphone = await this.openMicrophone(mine);
     if (microphone === null || !this.isCurrent(mine)) return;
     try {
-      await microphone.startTake();
+      await microphone.startTake(this.known);
       if (this.way !== "in time") return this.followPlayer(mine, microphone);
       const sounding = await this.services.reference.play(this.exercise, {
         notes: false,
@@ -295,6 +299,7 @@ export class PracticeSession {
     this.whenStopped(mine, () => abort.abort());
     try {
       const listening = await this.services.listenInWorker(take.samples, take.sampleRateHz, {
+        known: this.known,
         signal: abort.signal,
         onProgress: (share) =>
           this.isCurrent(mine) && this.set({ kind: "working", what: "Listening to the recording", share }),

@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import { writeWav } from "../../core/listen/wav.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
+import { knownReeds } from "../../core/score/known-reeds.ts";
 import { scoreTake } from "../../core/score/score-take.ts";
 import { exerciseOf } from "../support/drills.ts";
 import {
@@ -69,7 +70,10 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
     await page.getByLabel("Recording to mark").setInputFiles(take.wavPath);
     await kept(page);
     const [entry] = await keptAttempts(page);
-    const onFile = scoreTake(exercise, listenToTake(take.samples, take.sampleRateHz));
+    const onFile = scoreTake(
+      exercise,
+      listenToTake(take.samples, take.sampleRateHz, undefined, knownReeds(exercise.harp)),
+    );
     expect(entry === undefined ? [] : verdicts(entry.attempt)).toEqual(verdicts(onFile));
     expect(complaints).toEqual([]);
   });

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import { midiToHz } from "../../core/pitch/equal-temperament.ts";
 import { midi } from "../../core/units.ts";
@@ -51,6 +52,22 @@ describe("recording a take", () => {
       expect(take?.listening.notes[0]?.pitchMidi).toBeCloseTo(A4, 2); // a cent
     },
   );
+
+  test("a second reed is looked for where the harp in hand has one", () => {
+    const rate = 48_000;
+    const beside = tone(rate, A4 + 4, 0.5, 1.2, 1.6).map((value) => value * 10 ** (-10 / 20));
+    const both = tone(rate, A4, 0.5, 1.2, 1.6).map((value, i) => value + (beside[i] as number));
+    const leakOf = (known: KnownReeds | null) => {
+      const recorder = new TakeRecorder(rate);
+      recorder.start(known);
+      feed(recorder, blocksOf(both, 0));
+      return recorder.stop()?.listening.notes[0]?.leak ?? null;
+    };
+    const heard = leakOf([{ midi: A4, besideMidi: [A4 - 3, A4 + 4] }]);
+    expect(heard?.pitchMidi).toBeCloseTo(A4 + 4, 1); // 10 cents
+    expect(leakOf([{ midi: A4, besideMidi: [A4 - 3] }])).toBeNull();
+    expect(leakOf(null)?.pitchMidi).toBeCloseTo(A4 + 4, 1);
+  });
 
   test("samples that never came are counted and leave a silence of their length, so that later times stay true", () => {
     const rate = 48_000;

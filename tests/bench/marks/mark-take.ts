@@ -1,4 +1,5 @@
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
+import { knownReeds } from "../../../core/score/known-reeds.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../../core/score/score-take.ts";
 import { milliseconds, seconds } from "../../../core/units.ts";
 import { type Accusation, judge, type Named } from "./naming.ts";
@@ -50,7 +51,8 @@ const SAMPLE_RATE_HZ = 48_000;
 export function markTake(planned: PlannedTake, samples: Float32Array, marking: Marking): TakeResult {
   const { exercise, score, performance } = planned;
   const { take, version, attackSeconds, leftCents } = marking;
-  const attempt = scoreTake(exercise, listenToTake(samples, SAMPLE_RATE_HZ), {
+  const listening = listenToTake(samples, SAMPLE_RATE_HZ, undefined, knownReeds(exercise.harp));
+  const attempt = scoreTake(exercise, listening, {
     ...USUAL_SETTINGS,
     latencyMs: milliseconds(1000 * attackSeconds),
     beatZeroSeconds: seconds(score.leadSeconds),

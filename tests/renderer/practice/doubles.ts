@@ -1,4 +1,5 @@
 import type { Exercise } from "../../../core/exercise/exercise.ts";
+import type { KnownReeds } from "../../../core/listen/known-reeds.ts";
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
 import { simulateTake } from "../../../core/simulate/simulated-take.ts";
 import type {
@@ -20,6 +21,8 @@ export class PretendWorld {
   problem: MicrophoneProblem | null = null;
   reference: ReferenceOptions | null = null;
   unplug: () => void = () => {};
+  /** What the microphone was last told of the instrument. */
+  known: KnownReeds | null = null;
 
   constructor(private readonly exercise: Exercise) {}
 
@@ -35,7 +38,8 @@ export class PretendWorld {
       },
       playback: { play: () => void this.log.push("replay"), stop: () => {} },
       decodeRecording: async () => ({ kind: "take", ...this.take() }),
-      listenInWorker: async (samples, rate) => listenToTake(samples, rate),
+      listenInWorker: async (samples, rate, options) =>
+        listenToTake(samples, rate, undefined, options?.known ?? null),
       simulateInWorker: async (exercise, settings) => {
         const take = simulateTake(exercise, { ...settings, sampleRateHz: RATE_HZ });
         return { take, listening: listenToTake(take.samples, take.sampleRateHz) };
@@ -67,7 +71,10 @@ export class PretendWorld {
       onEnded: (listener) => {
         this.unplug = listener;
       },
-      startTake: async () => void this.log.push("start take"),
+      startTake: async (known) => {
+        this.known = known ?? null;
+        this.log.push("start take");
+      },
       stopTake: async () => this.recorded(),
       cancelTake: () => void this.log.push("cancel take"),
       close: () => void this.log.push("close"),
@@ -81,7 +88,7 @@ export class PretendWorld {
       sampleRateHz,
       firstSampleSeconds: 100,
       lostSamples: 0,
-      listening: listenToTake(samples, sampleRateHz),
+      listening: listenToTake(samples, sampleRateHz, undefined, this.known),
     };
   }
 }

@@ -1,4 +1,5 @@
 import { describe, expect, test, vi } from "vitest";
+import { knownReeds } from "../../../core/score/known-reeds.ts";
 import { PracticeSession } from "../../../renderer/practice/practice-session.ts";
 import type { PracticeState } from "../../../renderer/practice/practice-state.ts";
 import { exerciseOf } from "../../support/drills.ts";
@@ -50,6 +51,7 @@ describe("one exercise being practised", () => {
     const { world, session } = setUp();
     await session.startOrStop();
     expect(world.log).toEqual(["open", "start take", "beat"]);
+    expect(world.known).toEqual(knownReeds(exercise.harp)); // it listens knowing the harp in hand
   });
 
   test("a microphone that cannot be had is told in its words", async () => {
