@@ -6,8 +6,6 @@ import { ANYWHERE, type SecondReed, type Stretch, strongestReed } from "./second
 /** Log-likelihood ratio from which a second reed is reported: in a dry room, and in one that rings on. */
 const EVIDENCE = 9;
 const EVIDENCE_IN_ECHO = 13;
-/** Where it is known which reeds may sound along, fewer pitches are tried and chance has fewer tries: a factor of e^2. */
-const KNOWN_LESS = 2;
 /** A reed sounds this near to where it is tuned to, in semitones, at most. */
 const REED_SEMITONES = 0.5;
 /** A reed nearer to the note than this, or to an octave of it, cannot be told from it. */
@@ -53,10 +51,11 @@ export class LeakFinder {
     measureNoise(spectrum, noise);
     tails.learn(spectrum, noise, middle);
     tails.add(spectrum, noise, middle);
-    const reed = strongestReed(spectrum, noise, beside === null ? ANYWHERE : stretchesAround(beside));
+    const where = beside === null ? ANYWHERE : stretchesAround(beside);
+    const reed = strongestReed(spectrum, noise, where);
     const inEcho = part.length < LONG_SECONDS * rateHz && tails.shareAfter(ECHO_SECONDS) > ECHO_SHARE;
-    const blind = inEcho ? EVIDENCE_IN_ECHO : EVIDENCE;
-    const enough = beside === null ? blind : blind - KNOWN_LESS;
+    // In an echo chance is not what misleads: the note before was likely one of the reeds beside this one.
+    const enough = inEcho ? EVIDENCE_IN_ECHO : EVIDENCE - knownGain(where);
     const found =
       reed !== null && reed.evidence > enough && Math.min(reed.levelDb, reed.likelyDb) > SOFTEST_DB
         ? reed
@@ -71,6 +70,18 @@ export class LeakFinder {
     tails.remember(noteHz, spectrum.powers, offSeconds);
     return found;
   }
+}
+
+/**
+ * Where it is known which reeds may sound along, fewer pitches are tried and chance has fewer tries; as many times fewer
+ * as the stretches looked at are shorter.
+ *
+ * @returns natural log of that, 0 or more
+ */
+function knownGain(where: readonly Stretch[]): number {
+  const width = (stretches: readonly Stretch[]) =>
+    stretches.reduce((sum, [low, high]) => sum + high - low, 0);
+  return where.length === 0 ? 0 : Math.max(0, Math.log(width(ANYWHERE) / width(where)));
 }
 
 function stretchesAround(beside: readonly number[]): readonly Stretch[] {

@@ -14,6 +14,7 @@ function evidence(seed: number, cents: number) {
   const result = {
     seed,
     engines: new Map([["one", [{ take: "mel250_white20", group: "", score }]]]),
+    harpKnown: [],
     liveMs: new Map([["mel250_white20", [30, 41.5]]]),
   };
   return { result, timed: { speeds: [], marks: { finishMs: 150, markMs: 51, firstMs: 230 } }, engine: "one" };

@@ -1,10 +1,11 @@
+import { leakScore } from "../measures/leak-measures.ts";
 import { quantile } from "../measures/statistics.ts";
 import { summarise } from "../measures/summary.ts";
 import { together } from "../measures/take-score.ts";
 import { bendSpread } from "./bends.ts";
 import type { Reached } from "./figure-table.ts";
-import { LEAK_TAKES, leaksOver } from "./leaks.ts";
-import type { SeedResult, TakeResult, Timed } from "./measured.ts";
+import { FALSE_ALARM_SHARE, LEAK_TAKES, leaksOver } from "./leaks.ts";
+import { type SeedResult, scoreOf, type TakeResult, type Timed } from "./measured.ts";
 
 /** The whole run as plain data; what is not finite becomes null. */
 export function asData(
@@ -27,6 +28,12 @@ export function asData(
       engines: Object.fromEntries([...result.engines].map(([name, takes]) => [name, engineData(takes)])),
       leaks: Object.fromEntries(
         LEAK_TAKES.map(([label, takes]) => [label, leaksOver(result, judged, takes)]),
+      ),
+      leaksHarpKnown: Object.fromEntries(
+        LEAK_TAKES.map(([label, takes]) => [
+          label,
+          leakScore(scoreOf(result.harpKnown, takes).leaks, FALSE_ALARM_SHARE),
+        ]),
       ),
       liveMs: Object.fromEntries(
         [...result.liveMs].map(([take, delays]) => [

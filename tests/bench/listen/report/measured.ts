@@ -15,6 +15,8 @@ export interface SeedResult {
   readonly seed: number;
   /** By engine, in the order of the tables. */
   readonly engines: ReadonlyMap<string, readonly TakeResult[]>;
+  /** This program where it knows how the holes lie, on the takes that tell of second reeds. */
+  readonly harpKnown: readonly TakeResult[];
   /** Of this program's stream, by take. */
   readonly liveMs: ReadonlyMap<string, readonly number[]>;
 }
@@ -43,8 +45,11 @@ export const TAKES = {
 } as const;
 
 /** An engine's score over the takes of a name; empty where there are none. */
-export function scoreOver(result: SeedResult, engine: string, takes: RegExp): TakeScore {
-  const of = (result.engines.get(engine) ?? []).filter(({ take }) => takes.test(take) && !isForTiming(take));
+export const scoreOver = (result: SeedResult, engine: string, takes: RegExp): TakeScore =>
+  scoreOf(result.engines.get(engine) ?? [], takes);
+
+export function scoreOf(results: readonly TakeResult[], takes: RegExp): TakeScore {
+  const of = results.filter(({ take }) => takes.test(take) && !isForTiming(take));
   return of.length === 0 ? NO_SCORE : together(of.map(({ score }) => score));
 }
 

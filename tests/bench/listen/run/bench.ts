@@ -4,13 +4,13 @@ import path from "node:path";
 import { fileURLToPath } from "node:url";
 import { isMade, type PlannedTake, planCorpus, readTruth } from "../corpus/corpus.ts";
 import { isForTiming } from "../corpus/recipes.ts";
-import { type Engine, OWN, PEERS } from "../engines/engine.ts";
+import { type Engine, KNOWING, OWN, PEERS } from "../engines/engine.ts";
 import { NO_SCORE } from "../measures/take-score.ts";
 import { asData } from "../report/as-data.ts";
 import { bendTable } from "../report/bends.ts";
 import { comparisonTable, detailTable } from "../report/comparison.ts";
 import { figureTable, reachedFigures } from "../report/figure-table.ts";
-import { leakTable } from "../report/leaks.ts";
+import { isOfLeaks, leakTable } from "../report/leaks.ts";
 import { type SeedResult, TAKES, type Timed } from "../report/measured.ts";
 import { speedTable } from "../report/speeds.ts";
 import { type Options, UsageError } from "./arguments.ts";
@@ -84,23 +84,27 @@ async function listenAll(
   const listening = engines.flatMap((engine): Job[] =>
     measured.map((take) => ({ kind: "listen", take, engine })),
   );
+  const knowing = measured
+    .filter(({ name }) => isOfLeaks(name))
+    .map((take): Job => ({ kind: "listen", take, engine: KNOWING }));
   const live = measured
     .filter(({ name }) => TAKES.inNoise.test(name))
     .map((take): Job => ({ kind: "live", take }));
-  const done = await progress(`seed ${seed}: listening`, [...listening, ...live], threads, script);
-  const byEngine = engines.map(({ name }) => {
-    const own = done.filter(({ job }) => job.kind === "listen" && job.engine.name === name);
-    const of = own.map(({ job, score }) => ({
-      take: job.take.name,
-      group: job.take.group,
-      score: score ?? NO_SCORE,
-    }));
-    return [name, of] as const;
-  });
+  const done = await progress(
+    `seed ${seed}: listening`,
+    [...listening, ...knowing, ...live],
+    threads,
+    script,
+  );
+  const resultsOf = ({ name }: Engine) =>
+    done
+      .filter(({ job }) => job.kind === "listen" && job.engine.name === name)
+      .map(({ job: { take }, score }) => ({ take: take.name, group: take.group, score: score ?? NO_SCORE }));
   const streamed = done.filter(({ job }) => job.kind === "live");
   return {
     seed,
-    engines: new Map(byEngine),
+    engines: new Map(engines.map((engine) => [engine.name, resultsOf(engine)])),
+    harpKnown: resultsOf(KNOWING),
     liveMs: new Map(streamed.map(({ job, liveMs }) => [job.take.name, liveMs])),
   };
 }
