@@ -11,6 +11,8 @@ export type Seconds = number & { readonly [unit]: "Seconds" };
 export type Milliseconds = number & { readonly [unit]: "Milliseconds" };
 /** Written time, counted in the tempo's note value. */
 export type Beats = number & { readonly [unit]: "Beats" };
+/** Written time of a tune, 161,280 to the semibreve: see `core/tune/tune.ts`. */
+export type Ticks = number & { readonly [unit]: "Ticks" };
 /** Beats in a minute. */
 export type Bpm = number & { readonly [unit]: "Bpm" };
 /** Equal-tempered semitones; whole for written notes. */
@@ -25,6 +27,7 @@ export const cents = (value: number): Cents => value as Cents;
 export const seconds = (value: number): Seconds => value as Seconds;
 export const milliseconds = (value: number): Milliseconds => value as Milliseconds;
 export const beats = (value: number): Beats => value as Beats;
+export const ticks = (value: number): Ticks => value as Ticks;
 export const bpm = (value: number): Bpm => value as Bpm;
 export const semitones = (value: number): Semitones => value as Semitones;
 export const midi = (value: number): Midi => value as Midi;

@@ -1,6 +1,6 @@
+import type { Tempo } from "../tune/tempo.ts";
 import { LONGEST_BREATH_SECONDS, LONGEST_ROUND_SECONDS } from "./caution.ts";
 import type { ExerciseKind, ExpectedNote } from "./exercise.ts";
-import type { Tempo } from "./tempo.ts";
 
 type Timed = Pick<ExpectedNote, "startBeats" | "lengthBeats">;
 

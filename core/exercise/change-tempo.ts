@@ -1,8 +1,8 @@
+import { FASTEST, SLOWEST, tempoInWords } from "../tune/tempo.ts";
 import { bpm } from "../units.ts";
 import { slowestByBreath, tooLongABreath } from "./breath-limits.ts";
 import type { Exercise } from "./exercise.ts";
 import { SHORTEST_NOTE_SECONDS } from "./rhythm.ts";
-import { FASTEST, SLOWEST, tempoInWords } from "./tempo.ts";
 
 export interface ChangedTempo {
   readonly exercise: Exercise;

@@ -1,6 +1,6 @@
+import { FASTEST, SLOWEST } from "../tune/tempo.ts";
 import type { DrillSpec, Running } from "./drill-spec.ts";
 import { LEAST_SWING, MOST_SWING, NOTES_PER_BEAT } from "./rhythm.ts";
-import { FASTEST, SLOWEST } from "./tempo.ts";
 
 /**
  * Why a number cannot be used, or null if it can.

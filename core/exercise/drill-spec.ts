@@ -3,9 +3,9 @@ import type { Breath } from "../instrument/layout.ts";
 import type { Position } from "../instrument/positions.ts";
 import type { Abilities, ReedAction } from "../instrument/reed-actions.ts";
 import type { Mode } from "../pitch/modes.ts";
+import type { Tempo } from "../tune/tempo.ts";
 import type { Exercise } from "./exercise.ts";
 import type { Accents, NotesPerBeat, Rhythm } from "./rhythm.ts";
-import type { Tempo } from "./tempo.ts";
 
 export type MadeExercise =
   | { readonly kind: "exercise"; readonly exercise: Exercise }

@@ -1,3 +1,4 @@
+import { semibreves } from "../tune/tempo.ts";
 import { NoteWriter, type Signature, signatureOf } from "./abc-notes.ts";
 import type { Exercise, ExpectedNote } from "./exercise.ts";
 import { EVEN, rhythmRemark } from "./rhythm.ts";
@@ -9,7 +10,6 @@ import {
   writtenEnd,
   writtenStart,
 } from "./staff-parts.ts";
-import { semibreves } from "./tempo.ts";
 
 /** Notes are written in 64ths of a semibreve: fine enough for quarters of every beat a tempo counts, dotted ones too. */
 const UNITS_PER_SEMIBREVE = 64;

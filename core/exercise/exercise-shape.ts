@@ -2,9 +2,9 @@ import * as v from "valibot";
 import { harpShape } from "../instrument/harp-shape.ts";
 import { MOST_HOLES } from "../instrument/layout.ts";
 import { type Mode, readMode } from "../pitch/modes.ts";
+import { FASTEST, NOTE_VALUES, SLOWEST } from "../tune/tempo.ts";
 import { EXERCISE_KINDS, EXERCISE_SCHEMA, EXERCISE_VERSION } from "./exercise.ts";
 import { LEAST_SWING, MOST_SWING } from "./rhythm.ts";
-import { FASTEST, NOTE_VALUES, SLOWEST } from "./tempo.ts";
 
 /** More notes than an hour of running quavers: a file beyond this is not an exercise. */
 const MOST_NOTES = 20_000;

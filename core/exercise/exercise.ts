@@ -3,9 +3,9 @@ import type { Position } from "../instrument/positions.ts";
 import type { ReedAction } from "../instrument/reed-actions.ts";
 import { midiToHz } from "../pitch/equal-temperament.ts";
 import type { Mode } from "../pitch/modes.ts";
+import { beatsToSeconds, type Tempo } from "../tune/tempo.ts";
 import { type Beats, type Cents, type Hz, type Midi, midi, type Seconds } from "../units.ts";
 import type { Rhythm } from "./rhythm.ts";
-import { beatsToSeconds, type Tempo } from "./tempo.ts";
 
 export const EXERCISE_SCHEMA = "reedpath.exercise";
 /** Version 2 may have a set of degrees for its mode; in version 1 a mode has a name. */

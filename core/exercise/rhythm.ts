@@ -1,4 +1,4 @@
-import type { Tempo } from "./tempo.ts";
+import type { Tempo } from "../tune/tempo.ts";
 
 /** Shorter notes than this cannot be marked: the ear of this program needs about 40 ms of settled tone after the attack. */
 export const SHORTEST_NOTE_SECONDS = 0.1;

@@ -3,8 +3,8 @@ import type { DrillSetting, DrillSpec } from "../exercise/drill-spec.ts";
 import type { Exercise } from "../exercise/exercise.ts";
 import { makeDrill } from "../exercise/make-drill.ts";
 import { NOTES_PER_BEAT, SHORTEST_NOTE_SECONDS } from "../exercise/rhythm.ts";
-import { SLOWEST, tempoInWords } from "../exercise/tempo.ts";
 import { PLAIN_AND_BENDS, type ReedAction, sameAction } from "../instrument/reed-actions.ts";
+import { SLOWEST, tempoInWords } from "../tune/tempo.ts";
 import { bpm } from "../units.ts";
 import type { Advice } from "./attempt.ts";
 

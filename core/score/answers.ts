@@ -6,8 +6,8 @@ import {
   onsetOf,
   targetMidi,
 } from "../exercise/exercise.ts";
-import { beatsToSeconds } from "../exercise/tempo.ts";
 import type { HeardNote } from "../listen/listening.ts";
+import { beatsToSeconds } from "../tune/tempo.ts";
 import { type Beats, seconds } from "../units.ts";
 import { align } from "./align.ts";
 import type { Visit, Written } from "./align-costs.ts";

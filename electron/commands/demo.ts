@@ -1,7 +1,6 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { makeScaleDrill } from "../../core/exercise/scale-drill.ts";
 import { seededRandom } from "../../core/exercise/seeded-random.ts";
-import { tempoInWords } from "../../core/exercise/tempo.ts";
 import { harpInKey, harpName } from "../../core/instrument/harp.ts";
 import { positionName } from "../../core/instrument/positions.ts";
 import { PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
@@ -13,6 +12,7 @@ import { scoreTake } from "../../core/score/score-take.ts";
 import { summaryInWords } from "../../core/score/summary-words.ts";
 import { choosePlants, type Plant } from "../../core/simulate/plants.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
+import { tempoInWords } from "../../core/tune/tempo.ts";
 import { bpm } from "../../core/units.ts";
 import { fileWords, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";

@@ -1,11 +1,11 @@
 import type { DrillKind, DrillSetting } from "../../core/exercise/drill-spec.ts";
 import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";
-import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/exercise/tempo.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { naturalModeOf } from "../../core/instrument/position-report.ts";
 import { positionName } from "../../core/instrument/positions.ts";
 import { MODE_NAMES, type Mode } from "../../core/pitch/modes.ts";
+import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/tune/tempo.ts";
 import { bpm } from "../../core/units.ts";
 import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";

@@ -6,7 +6,7 @@ import {
   playingSeconds,
   targetHz,
 } from "../../core/exercise/exercise.ts";
-import { beatsToSeconds } from "../../core/exercise/tempo.ts";
+import { beatsToSeconds } from "../../core/tune/tempo.ts";
 import { beats } from "../../core/units.ts";
 import { Agenda, type DueCall } from "./agenda.ts";
 import { ReferenceVoices } from "./reference-voices.ts";

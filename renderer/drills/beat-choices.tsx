@@ -1,5 +1,5 @@
 import { DANCES, type Dance } from "../../core/exercise/dance-grids.ts";
-import { FASTEST, NOTE_VALUES, type NoteValue, SLOWEST } from "../../core/exercise/tempo.ts";
+import { FASTEST, NOTE_VALUES, type NoteValue, SLOWEST } from "../../core/tune/tempo.ts";
 import { ListChoice, NumberChoice } from "../ui/choice.tsx";
 import { danceOf, withDance } from "./dance-choice.ts";
 import { type PartProps, part } from "./part.ts";

@@ -2,11 +2,11 @@ import * as v from "valibot";
 import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
 import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
 import { ACCENTS, LEAST_SWING, MOST_SWING, NOTES_PER_BEAT } from "../../core/exercise/rhythm.ts";
-import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/exercise/tempo.ts";
 import { KEYS_BY_REGISTER, REGISTERS } from "../../core/instrument/harp.ts";
 import { MOST_HOLES } from "../../core/instrument/layout.ts";
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
 import { SCHEME_IDS } from "../../core/pitch/tuning-schemes.ts";
+import { FASTEST, NOTE_VALUES, SLOWEST } from "../../core/tune/tempo.ts";
 
 const between = (low: number, high: number) => v.pipe(v.number(), v.minValue(low), v.maxValue(high));
 const wholeBetween = (low: number, high: number) => v.pipe(between(low, high), v.integer());

@@ -1,7 +1,7 @@
 import { type ReactNode, useEffect, useMemo, useRef } from "react";
 import type { Exercise, ExerciseKind } from "../../core/exercise/exercise.ts";
 import { staffLines } from "../../core/exercise/exercise-abc.ts";
-import { tempoSign } from "../../core/exercise/tempo.ts";
+import { tempoSign } from "../../core/tune/tempo.ts";
 import { RadioChoice } from "../ui/choice.tsx";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import { useWidth } from "../ui/use-width.ts";

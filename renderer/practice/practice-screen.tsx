@@ -1,11 +1,11 @@
 import { type DragEvent, useEffect, useRef, useState, useSyncExternalStore } from "react";
 import type { DrillSpec } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { tempoSign } from "../../core/exercise/tempo.ts";
 import { harpName } from "../../core/instrument/harp.ts";
 import { positionName } from "../../core/instrument/positions.ts";
 import type { Way } from "../../core/score/attempt.ts";
 import { verdictSentence } from "../../core/score/verdict-sentence.ts";
+import { tempoSign } from "../../core/tune/tempo.ts";
 import { MarksReport } from "./marks-report.tsx";
 import { Measures } from "./measures.tsx";
 import { NextAction } from "./next-action.tsx";

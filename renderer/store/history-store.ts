@@ -1,8 +1,8 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { tempoSign } from "../../core/exercise/tempo.ts";
 import { harpName } from "../../core/instrument/harp.ts";
 import { positionName } from "../../core/instrument/positions.ts";
 import type { Attempt, Summary } from "../../core/score/attempt.ts";
+import { tempoSign } from "../../core/tune/tempo.ts";
 
 /** Samples of a take, mono, -1..1. */
 export interface KeptTake {

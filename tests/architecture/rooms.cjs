@@ -2,10 +2,12 @@
 const coreMayUse = {
   pitch: [],
   instrument: ["pitch"],
-  exercise: ["pitch", "instrument"],
+  tune: ["pitch"],
+  path: ["pitch", "instrument", "tune"],
+  exercise: ["pitch", "instrument", "tune", "path"],
   listen: ["pitch"],
-  simulate: ["pitch", "instrument", "exercise"],
-  score: ["pitch", "instrument", "exercise", "listen"],
+  simulate: ["pitch", "instrument", "tune", "exercise"],
+  score: ["pitch", "instrument", "tune", "exercise", "listen"],
 };
 
 const screens = ["drills", "practice", "history", "instrument", "harps", "first-look"];
@@ -34,7 +36,7 @@ module.exports = {
       comment:
         "core runs in Node, a worker and the window: no Node module, no DOM library, nothing of the other rooms",
       from: { path: "^core/" },
-      to: { pathNot: ["^core/", "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot)/"] },
+      to: { pathNot: ["^core/", "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs)/"] },
     },
     {
       name: "renderer-not-electron",

@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import type { DrillSpec } from "../../../core/exercise/drill-spec.ts";
 import { NOTES_PER_BEAT } from "../../../core/exercise/rhythm.ts";
-import { NOTE_VALUES } from "../../../core/exercise/tempo.ts";
 import { type Harp, harpInKey, KEYS_BY_REGISTER, withTemperament } from "../../../core/instrument/harp.ts";
 import { HIGHEST_REED, type Layout, layoutFromRows } from "../../../core/instrument/layout.ts";
 import {
@@ -15,6 +14,7 @@ import { STOCK_LAYOUTS } from "../../../core/instrument/stock-layouts.ts";
 import type { Temperament } from "../../../core/instrument/temperament.ts";
 import { degreeSetOf } from "../../../core/pitch/degrees.ts";
 import { degreeOf, MODE_NAMES, type Mode, modeDegrees, readMode } from "../../../core/pitch/modes.ts";
+import { NOTE_VALUES } from "../../../core/tune/tempo.ts";
 import { bpm, cents, semitones } from "../../../core/units.ts";
 
 /** Layouts of 4 to 16 holes nobody sells: rows that mostly rise, any interval in a hole, a reed missing here and there. */
