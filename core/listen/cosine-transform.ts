@@ -20,35 +20,42 @@ export class CosineTransform {
     this.points = points;
     this.fft = new RealFft(points);
     this.folded = new Float64Array(points);
-    this.cos = Float64Array.from({ length: points }, (_, j) => Math.cos((Math.PI * j) / points));
-    this.sin = Float64Array.from({ length: points }, (_, j) => Math.sin((Math.PI * j) / points));
+    this.cos = Float64Array.from({ length: points / 2 }, (_, j) => Math.cos((Math.PI * j) / points));
+    this.sin = Float64Array.from({ length: points / 2 }, (_, j) => Math.sin((Math.PI * j) / points));
   }
 
   /**
    * @param power       |X[k]|^2, k = 0..points
-   * @param correlation receives lags 0..points of the circular autocorrelation over 2 * points samples
+   * @param correlation receives the first lags, points + 1 at most, of the circular autocorrelation over 2 * points
+   *                    samples
    */
   correlate(power: Float64Array, correlation: Float64Array): void {
     const { points, fft, folded, cos, sin } = this;
+    const { re, im } = fft;
+    const half = points / 2;
     const first = power[0] as number;
     const last = power[points] as number;
     folded[0] = 0.5 * (first + last);
+    folded[half] = power[half] as number;
     let odd = 0.5 * (first - last);
-    for (let j = 1; j < points; j++) {
+    for (let j = 1; j < half; j++) {
       const a = power[j] as number;
       const b = power[points - j] as number;
-      folded[j] = 0.5 * (a + b) - (sin[j] as number) * (a - b);
-      odd += a * (cos[j] as number);
+      const mean = 0.5 * (a + b);
+      const dif = a - b;
+      const turned = (sin[j] as number) * dif;
+      folded[j] = mean - turned;
+      folded[points - j] = mean + turned;
+      odd += (cos[j] as number) * dif;
     }
-    fft.transform(folded);
-    const { re, im } = fft;
-    const half = points / 2;
-    for (let k = 0; k < half; k++) {
+    const pairs = (correlation.length - 1) >> 1;
+    fft.transform(folded, pairs);
+    const scale = 1 / points;
+    for (let k = 0; k <= pairs; k++) {
       // Odd lags follow from one another; the transform above is that of exp(-i...), hence the minus.
-      if (k > 0) odd -= im[k] as number;
-      correlation[2 * k] = (re[k] as number) / points;
-      correlation[2 * k + 1] = odd / points;
+      odd -= im[k] as number;
+      correlation[2 * k] = (re[k] as number) * scale;
+      if (2 * k + 1 < correlation.length) correlation[2 * k + 1] = odd * scale;
     }
-    correlation[points] = (re[half] as number) / points;
   }
 }

@@ -10,6 +10,7 @@ const HOP_SECONDS = 0.005;
 /** As long as the lowest notes need and fast notes allow: 2048 samples at 48 kHz. */
 const WINDOW_SECONDS = 0.0427;
 const SHORT_WINDOW_SECONDS = 0.0213;
+/** 0.64 s of spectra; the samples they are made of must be held (`SoundIntake`). */
 const SPECTRA_KEPT = 128;
 /** C3 less a wide bend, to G7 and a little above. */
 const LOWEST_HZ = 115;
@@ -53,7 +54,7 @@ export class FrameAnalyser {
   private readonly measured: () => void;
   private readonly reader: PitchReader;
   private readonly windowSamples: Float64Array;
-  private readonly shortSamples: Float64Array;
+  private readonly shortWindow: number;
   private floor: number | null = null;
   private last: Reading | null = null;
 
@@ -76,10 +77,10 @@ export class FrameAnalyser {
       rate / HIGHEST_HZ,
       Math.min(rate / LOWEST_HZ, this.window / 2),
     );
-    this.spectra = new ShortSpectra(short, SPECTRA_KEPT);
+    this.spectra = new ShortSpectra(samples, this.hop, short, SPECTRA_KEPT);
     this.binsPerHz = short / rate;
     this.windowSamples = new Float64Array(this.window);
-    this.shortSamples = new Float64Array(short);
+    this.shortWindow = short;
   }
 
   /** Level of the room; -80 where the take has not shown it yet. */
@@ -134,13 +135,13 @@ export class FrameAnalyser {
   }
 
   private record(i: number, { midi, clarity, periodicity, levelDb, whole }: Reading): void {
-    const { track, shortSamples } = this;
-    this.samples.copy(i * this.hop - shortSamples.length / 2, shortSamples);
-    this.spectra.push(shortSamples);
+    const { track, samples, shortWindow } = this;
+    this.spectra.newest = i;
     track.midi.push(midi);
     track.clarity.push(clarity);
     track.levelDb.push(levelDb);
-    track.shortDb.push(decibels(meanSquareOfMiddle(shortSamples)));
+    // Over the middle half: about 10 ms, short enough to show the gap between two attacks.
+    track.shortDb.push(decibels(samples.meanSquare(i * this.hop - shortWindow / 4, shortWindow / 2)));
     if (whole) this.followFloor(levelDb, periodicity);
     track.floorDb.push(this.floorDb);
     this.measured();
@@ -159,14 +160,6 @@ export class FrameAnalyser {
 }
 
 const nearestPowerOfTwo = (value: number) => 2 ** Math.round(Math.log2(value));
-
-/** Over the middle half: about 10 ms, short enough to show the gap between two attacks. */
-function meanSquareOfMiddle(samples: Float64Array): number {
-  const quarter = samples.length / 4;
-  let sum = 0;
-  for (let i = quarter; i < 3 * quarter; i++) sum += (samples[i] as number) ** 2;
-  return sum / (2 * quarter);
-}
 
 /** Windows 10 ms apart share three quarters of their samples: if both say the same, so does the one between. */
 function agree(a: Reading, b: Reading): boolean {

@@ -2,14 +2,17 @@
 const REACH = 15;
 
 /**
- * Taps h[0..REACH] of a symmetric half-band low-pass: an ideal one at a quarter of the sample rate, shortened by a
+ * Tap h[n], n = 0..REACH, of a symmetric half-band low-pass: an ideal one at a quarter of the sample rate, shortened by a
  * Kaiser window (Kaiser 1974; Oppenheim and Schafer, Discrete-Time Signal Processing, section 7.5).
  */
-const TAPS: Float64Array = Float64Array.from({ length: REACH + 1 }, (_, n) => {
+function tap(n: number): number {
   const beta = 5.65; // 60 dB by Kaiser's formula 0.1102 (A - 8.7)
   const ideal = n === 0 ? 0.5 : Math.sin((Math.PI * n) / 2) / (Math.PI * n);
   return ideal * (besselI0(beta * Math.sqrt(1 - (n / (REACH + 1)) ** 2)) / besselI0(beta));
-});
+}
+
+/** Every even tap but the centre is 0. */
+const USED_TAPS = [tap(0), tap(1), tap(3), tap(5), tap(7), tap(9), tap(11), tap(13), tap(15)] as const;
 
 /** Modified Bessel function of the first kind, order 0, by its power series. */
 function besselI0(x: number): number {
@@ -48,16 +51,22 @@ export class HalfBand {
 
   private filter(): Float64Array {
     const { held } = this;
+    const [t0, t1, t3, t5, t7, t9, t11, t13, t15] = USED_TAPS;
     const ready = Math.max(0, Math.ceil((this.count - REACH - this.centre) / 2));
     if (this.out.length < ready) this.out = new Float64Array(2 * ready);
+    const { out } = this;
     for (let n = 0; n < ready; n++, this.centre += 2) {
       const c = this.centre;
-      let sum = (TAPS[0] as number) * (held[c] as number);
-      // Every even tap but the centre is 0.
-      for (let j = 1; j <= REACH; j += 2) {
-        sum += (TAPS[j] as number) * ((held[c - j] as number) + (held[c + j] as number));
-      }
-      this.out[n] = sum;
+      out[n] =
+        t0 * (held[c] as number) +
+        t1 * ((held[c - 1] as number) + (held[c + 1] as number)) +
+        t3 * ((held[c - 3] as number) + (held[c + 3] as number)) +
+        t5 * ((held[c - 5] as number) + (held[c + 5] as number)) +
+        t7 * ((held[c - 7] as number) + (held[c + 7] as number)) +
+        t9 * ((held[c - 9] as number) + (held[c + 9] as number)) +
+        t11 * ((held[c - 11] as number) + (held[c + 11] as number)) +
+        t13 * ((held[c - 13] as number) + (held[c + 13] as number)) +
+        t15 * ((held[c - 15] as number) + (held[c + 15] as number));
     }
     return this.out.subarray(0, ready);
   }

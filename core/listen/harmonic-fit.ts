@@ -60,37 +60,116 @@ function blockLength(period: number, wanted: number): number {
   return best;
 }
 
-/** For harmonic k and block b, the sum of the samples times exp(-2 pi i k f n): real and imaginary part in turn. */
+/**
+ * For harmonic k and block b, the sum of the samples times exp(-2 pi i k f n): real and imaginary part in turn.
+ *
+ * Around the middle of a block the cosine is even and the sine odd, so the samples are folded there once for all
+ * harmonics; and blocks are summed four at a time, as one sum alone waits for itself at every step.
+ */
 function demodulate(samples: Float64Array, f: number, length: number, blocks: number, harmonics: number) {
   const phasors = new Float64Array(2 * harmonics * blocks);
-  const cos = new Float64Array(length);
-  const sin = new Float64Array(length);
+  const folded = foldBlocks(samples, length, blocks);
+  const width = folded.even.length / (LANES * Math.ceil(blocks / LANES));
+  const cos = new Float64Array(width);
+  const sin = new Float64Array(width);
+  const sums = new Float64Array(2 * LANES);
   for (let k = 1; k <= harmonics; k++) {
-    fillTurns(cos, sin, 2 * Math.PI * k * f);
-    for (let b = 0; b < blocks; b++) {
-      const start = b * length;
-      let re = 0;
-      let im = 0;
-      for (let n = 0; n < length; n++) {
-        const value = samples[start + n] as number;
-        re += value * (cos[n] as number);
-        im -= value * (sin[n] as number);
+    fillTurns(cos, sin, 2 * Math.PI * k * f, length % 2 === 0 ? 0.5 : 0);
+    for (let b = 0; b < blocks; b += LANES) {
+      sumFour(folded, b * width, cos, sin, sums);
+      for (let lane = 0; lane < LANES && b + lane < blocks; lane++) {
+        const re = sums[2 * lane] as number;
+        const im = -(sums[2 * lane + 1] as number);
+        const middle = (b + lane) * length + (length - 1) / 2;
+        const turn = -2 * Math.PI * ((k * f * middle) % 1);
+        const c = Math.cos(turn);
+        const s = Math.sin(turn);
+        const at = 2 * ((k - 1) * blocks + b + lane);
+        phasors[at] = re * c - im * s;
+        phasors[at + 1] = re * s + im * c;
       }
-      const turn = -2 * Math.PI * ((k * f * start) % 1);
-      const at = 2 * ((k - 1) * blocks + b);
-      phasors[at] = re * Math.cos(turn) - im * Math.sin(turn);
-      phasors[at + 1] = re * Math.sin(turn) + im * Math.cos(turn);
     }
   }
   return phasors;
 }
 
-/** cos and sin of n times an angle, by repeated rotation; over a block the rounding stays below 1e-12. */
-function fillTurns(cos: Float64Array, sin: Float64Array, angle: number): void {
+/** Blocks summed side by side. */
+const LANES = 4;
+
+interface Folded {
+  /** Of each block, sample + mirrored sample and sample - mirrored sample, from its middle outwards. */
+  readonly even: Float64Array;
+  readonly odd: Float64Array;
+}
+
+/** The number of blocks is filled up with silence to a multiple of `LANES`. */
+function foldBlocks(samples: Float64Array, length: number, blocks: number): Folded {
+  const width = (length + 1) >> 1;
+  const even = new Float64Array(width * LANES * Math.ceil(blocks / LANES));
+  const odd = new Float64Array(even.length);
+  for (let b = 0; b < blocks; b++) {
+    const after = b * length + (length >> 1);
+    const before = b * length + ((length - 1) >> 1);
+    for (let n = 0; n < width; n++) {
+      const late = samples[after + n] as number;
+      const early = samples[before - n] as number;
+      even[b * width + n] = late + early;
+      odd[b * width + n] = late - early;
+    }
+    // The middle of an odd length is one sample, not two.
+    if (after === before) even[b * width] = samples[after] as number;
+  }
+  return { even, odd };
+}
+
+/** Sums of even times cos and of odd times sin over four blocks from `from` on, in turn. */
+function sumFour(
+  { even, odd }: Folded,
+  from: number,
+  cos: Float64Array,
+  sin: Float64Array,
+  sums: Float64Array,
+): void {
+  const width = cos.length;
+  const two = from + width;
+  const three = two + width;
+  const four = three + width;
+  let c1 = 0;
+  let s1 = 0;
+  let c2 = 0;
+  let s2 = 0;
+  let c3 = 0;
+  let s3 = 0;
+  let c4 = 0;
+  let s4 = 0;
+  for (let n = 0; n < width; n++) {
+    const c = cos[n] as number;
+    const s = sin[n] as number;
+    c1 += c * (even[from + n] as number);
+    s1 += s * (odd[from + n] as number);
+    c2 += c * (even[two + n] as number);
+    s2 += s * (odd[two + n] as number);
+    c3 += c * (even[three + n] as number);
+    s3 += s * (odd[three + n] as number);
+    c4 += c * (even[four + n] as number);
+    s4 += s * (odd[four + n] as number);
+  }
+  sums[0] = c1;
+  sums[1] = s1;
+  sums[2] = c2;
+  sums[3] = s2;
+  sums[4] = c3;
+  sums[5] = s3;
+  sums[6] = c4;
+  sums[7] = s4;
+}
+
+/** cos and sin of n + `start` times an angle, by repeated rotation; over a block the rounding stays below 1e-12. */
+function fillTurns(cos: Float64Array, sin: Float64Array, angle: number, start: number): void {
   const c = Math.cos(angle);
   const s = Math.sin(angle);
-  let re = 1;
-  let im = 0;
+  let re = Math.cos(start * angle);
+  let im = Math.sin(start * angle);
   for (let n = 0; n < cos.length; n++) {
     cos[n] = re;
     sin[n] = im;
@@ -118,11 +197,14 @@ function newtonStep(
     let di = 0;
     let er = 0;
     let ei = 0;
-    for (let b = 0; b < blocks; b++) {
-      const at = 2 * ((k - 1) * blocks + b);
-      const rate = 2 * Math.PI * k * (b - middle) * blockSeconds;
-      const c = Math.cos(rate * offset);
-      const s = Math.sin(rate * offset);
+    // The turn grows evenly from block to block.
+    const apart = 2 * Math.PI * k * blockSeconds;
+    const turnRe = Math.cos(apart * offset);
+    const turnIm = Math.sin(apart * offset);
+    let c = Math.cos(apart * middle * offset);
+    let s = -Math.sin(apart * middle * offset);
+    for (let b = 0, at = 2 * (k - 1) * blocks; b < blocks; b++, at += 2) {
+      const rate = apart * (b - middle);
       const re = (phasors[at] as number) * c + (phasors[at + 1] as number) * s;
       const im = (phasors[at + 1] as number) * c - (phasors[at] as number) * s;
       sr += re;
@@ -131,6 +213,9 @@ function newtonStep(
       di -= rate * re;
       er -= rate * rate * re;
       ei -= rate * rate * im;
+      const next = c * turnRe - s * turnIm;
+      s = s * turnRe + c * turnIm;
+      c = next;
     }
     slope += 2 * (sr * dr + si * di);
     bend += 2 * (dr * dr + di * di + sr * er + si * ei);
@@ -154,10 +239,12 @@ function explained(
     for (let b = 0; b < blocks; b++) {
       const at = 2 * ((k - 1) * blocks + b);
       const turn = 2 * Math.PI * k * (b - middle) * blockSeconds * offset;
+      const c = Math.cos(turn);
+      const s = Math.sin(turn);
       const re = phasors[at] as number;
       const im = phasors[at + 1] as number;
-      sr += re * Math.cos(turn) + im * Math.sin(turn);
-      si += im * Math.cos(turn) - re * Math.sin(turn);
+      sr += re * c + im * s;
+      si += im * c - re * s;
       apart += re * re + im * im;
     }
     together += (sr * sr + si * si) / blocks;

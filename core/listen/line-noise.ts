@@ -51,16 +51,17 @@ function addSkirts({ bins, left, powers, spacing, binsPerTurn }: NoteSpectrum, n
   for (let turns = FIT_TURNS; turns <= furthest; turns += SKIRT_TURNS) {
     let count = 0;
     for (let h = 0; h < powers.length; h++) {
-      for (const side of [-turns, turns]) {
-        const j = Math.round((h + 1) * spacing + side * binsPerTurn);
-        if (j > bins || !((powers[h] as number) > 0)) continue;
-        scratch[count++] = ((left[j] as number) - (noise[j] as number)) / (powers[h] as number);
-      }
+      const power = powers[h] as number;
+      if (!(power > 0)) continue;
+      const below = Math.round((h + 1) * spacing - turns * binsPerTurn);
+      if (below <= bins) scratch[count++] = ((left[below] as number) - (noise[below] as number)) / power;
+      const above = Math.round((h + 1) * spacing + turns * binsPerTurn);
+      if (above <= bins) scratch[count++] = ((left[above] as number) - (noise[above] as number)) / power;
     }
     const share = count < FEWEST_SIDES ? 0 : selectInPlace(scratch, count, count >> 1);
     if (!(share > 0)) continue;
     for (let h = 0; h < powers.length; h++) {
-      for (const side of [-turns, turns]) {
+      for (let side = -turns; side <= turns; side += 2 * turns) {
         const from = Math.ceil((h + 1) * spacing + (side - SKIRT_TURNS / 2) * binsPerTurn);
         const end = Math.min(bins, Math.ceil((h + 1) * spacing + (side + SKIRT_TURNS / 2) * binsPerTurn) - 1);
         for (let j = from; j <= end; j++) noise[j] = (noise[j] as number) + share * (powers[h] as number);

@@ -4,7 +4,7 @@
  * @param values n >= 1
  * @throws RangeError for none: nothing has no middle
  */
-export function median(values: readonly number[]): number {
+export function median(values: ArrayLike<number>): number {
   return quantile(values, 0.5);
 }
 
@@ -16,14 +16,29 @@ export function median(values: readonly number[]): number {
  * @param share  0..1
  * @throws RangeError for no values
  */
-export function quantile(values: readonly number[], share: number): number {
+export function quantile(values: ArrayLike<number>, share: number): number {
   if (values.length === 0) throw new RangeError("no values to take a quantile of");
-  const sorted = new Float64Array(values).sort();
-  const at = (sorted.length - 1) * share;
+  const sorted = values.length <= few.length ? sortedFew(values) : Float64Array.from(values).sort();
+  const last = values.length - 1;
+  const at = last * share;
   const low = Math.floor(at);
   const below = sorted[low] as number;
-  const above = sorted[Math.min(low + 1, sorted.length - 1)] as number;
+  const above = sorted[Math.min(low + 1, last)] as number;
   return below + (at - low) * (above - below);
+}
+
+const few = new Float64Array(32);
+
+/** Few values, as most are here, are sorted soonest by insertion, and without a new array; a NaN comes last. */
+function sortedFew(values: ArrayLike<number>): Float64Array {
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] as number;
+    let j = i - 1;
+    for (; j >= 0 && !((few[j] as number) <= value) && !Number.isNaN(value); j--)
+      few[j + 1] = few[j] as number;
+    few[j + 1] = value;
+  }
+  return few;
 }
 
 /**

@@ -1,4 +1,5 @@
 import { CosineTransform } from "./cosine-transform.ts";
+import { heightAt, SPARE_LAGS, sharpenedPeriod, vertexNear } from "./peak-reading.ts";
 import { RealFft } from "./real-fft.ts";
 
 /**
@@ -30,9 +31,6 @@ const SUM_DECAY = 0.84;
 /** Sums this near are alike; periods this near, half a semitone, are of one reed. */
 const ALIKE_SUM = 0.85;
 const SAME_PERIOD = 0.03;
-/** Lags on either side that a reading between lags rests on, and the distance of such readings. */
-const SINC_REACH = 10;
-const FINE_STEP = 0.3;
 
 /**
  * Reads the pitch of one window from its autocorrelation, divided by that of the Hann window (Boersma, "Accurate
@@ -44,30 +42,37 @@ const FINE_STEP = 0.3;
  * betrays itself in the spectrum: most of its low harmonics are missing. Candidates are refused by that.
  */
 export class PitchReader {
+  // Numbers that will be fractions begin as -0, which engines keep as one: 0 would be kept as a whole number at first,
+  // and all code that reads it be compiled twice.
+
   /** Period in samples of the last window read; 0 where none was found. */
-  periodSamples = 0;
+  periodSamples = -0;
   /** Height of the peak at the period, 0..1. */
-  clarity = 0;
+  clarity = -0;
   /** Height of the highest peak, of a note or not: near 0 in noise. */
-  periodicity = 0;
+  periodicity = -0;
   /** Mean square of the last window after its mean was taken off. */
-  power = 0;
+  power = -0;
   /** Power spectrum of the last Hann window, twice oversampled: `window` + 1 values. */
   readonly spectrum: Float64Array;
 
+  /** Roots of the spectrum, where two reeds are told apart. */
+  private readonly amplitudes: Float64Array;
   private readonly window: number;
   private readonly shortestPeriod: number;
   private readonly longestPeriod: number;
-  private readonly lags: number;
   private readonly fft: RealFft;
   private readonly cosines: CosineTransform;
   private readonly hann: Float64Array;
-  private readonly padded: Float64Array;
-  private readonly windowCorrelation: Float64Array;
+  private readonly windowed: Float64Array;
+  /** The window's own correlation, 1 at lag 0, turned over. */
+  private readonly perWindow: Float64Array;
   private readonly correlation: Float64Array;
   private readonly candidateLags = new Float64Array(MOST_CANDIDATES);
   private readonly candidateHeights = new Float64Array(MOST_CANDIDATES);
   private candidates = 0;
+  private strongest = -0;
+  private lastOfTwo = -0;
 
   /**
    * @param window          samples in a window, a power of two
@@ -78,22 +83,21 @@ export class PitchReader {
     this.window = window;
     this.shortestPeriod = shortestPeriod;
     this.longestPeriod = longestPeriod;
-    // Beyond half the window its own correlation is too small to divide by.
-    this.lags = Math.floor(window / 2) + 2;
     this.fft = new RealFft(2 * window);
     this.cosines = new CosineTransform(window);
     this.hann = Float64Array.from(
       { length: window },
       (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / window),
     );
-    this.padded = new Float64Array(2 * window);
+    this.windowed = new Float64Array(window);
     this.spectrum = new Float64Array(window + 1);
-    this.correlation = new Float64Array(window + 1);
-    this.padded.set(this.hann);
-    this.fft.power(this.padded, this.spectrum);
+    this.amplitudes = new Float64Array(window + 1);
+    // Far beyond half the window its own correlation is too small to divide by.
+    this.correlation = new Float64Array(Math.floor(window / 2) + 2 + SPARE_LAGS);
+    this.fft.power(this.hann, this.spectrum);
     this.cosines.correlate(this.spectrum, this.correlation);
     const whole = this.correlation[0] as number;
-    this.windowCorrelation = this.correlation.map((value) => value / whole);
+    this.perWindow = this.correlation.map((value) => whole / value);
   }
 
   /** @param samples one window; left as it is */
@@ -106,19 +110,18 @@ export class PitchReader {
       this.spectrum.fill(0);
       return; // digital silence: -140 dBFS
     }
-    this.fft.power(this.padded, this.spectrum);
-    this.strongest = highestOf(this.spectrum);
+    this.strongest = this.fft.power(this.windowed, this.spectrum);
     this.cosines.correlate(this.spectrum, this.correlation);
     this.normalise();
     this.collectCandidates();
     const peak = this.choose();
-    const height = peak > 0 ? Math.min(1, this.heightAt(peak)) : 0;
+    const height = peak > 0 ? Math.min(1, heightAt(this.correlation, peak)) : 0;
     if (this.periodicity > SURELY_PERIODIC && height < OF_ONE_REED * this.periodicity) {
       this.readStrongerOfTwo();
     }
     if (peak > 0 && this.periodSamples === 0) {
       this.clarity = height;
-      this.periodSamples = this.sharpened(peak);
+      this.periodSamples = sharpenedPeriod(this.correlation, peak);
     }
   }
 
@@ -129,6 +132,8 @@ export class PitchReader {
    */
   private readStrongerOfTwo(): void {
     const { window, shortestPeriod, longestPeriod } = this;
+    const { amplitudes, spectrum } = this;
+    for (let k = 0; k <= window; k++) amplitudes[k] = Math.sqrt(spectrum[k] as number);
     let best = 0;
     let most = 0;
     let again = 0;
@@ -148,35 +153,35 @@ export class PitchReader {
   }
 
   private harmonicSum(spacing: number): number {
-    const { spectrum, window } = this;
+    const { amplitudes, window } = this;
     let sum = 0;
     let weight = 1;
     for (let k = 1; k <= SUMMED_HARMONICS && k * spacing < window; k++) {
-      sum += weight * Math.sqrt(spectrum[Math.round(k * spacing)] as number);
+      sum += weight * (amplitudes[Math.round(k * spacing)] as number);
       weight *= SUM_DECAY;
     }
     return sum;
   }
 
   private prepare(samples: Float64Array): void {
-    const { window, padded, hann } = this;
+    const { window, windowed, hann } = this;
     let mean = 0;
     for (let i = 0; i < window; i++) mean += samples[i] as number;
     mean /= window;
     let square = 0;
     for (let i = 0; i < window; i++) {
       const value = (samples[i] as number) - mean;
-      padded[i] = value * (hann[i] as number);
+      windowed[i] = value * (hann[i] as number);
       square += value * value;
     }
     this.power = square / window;
   }
 
   private normalise(): void {
-    const { correlation, windowCorrelation, lags } = this;
-    const whole = correlation[0] as number;
-    for (let lag = 0; lag < lags; lag++) {
-      correlation[lag] = (correlation[lag] as number) / (whole * (windowCorrelation[lag] as number));
+    const { correlation, perWindow } = this;
+    const perWhole = 1 / (correlation[0] as number);
+    for (let lag = 0; lag < correlation.length; lag++) {
+      correlation[lag] = (correlation[lag] as number) * perWhole * (perWindow[lag] as number);
     }
   }
 
@@ -194,9 +199,9 @@ export class PitchReader {
         lag++;
       }
       if (best >= longestPeriod - 1 || best < shortestPeriod - 1) continue;
-      const exact = this.vertexNear(best);
+      const exact = vertexNear(correlation, best);
       this.candidateLags[this.candidates] = exact;
-      this.candidateHeights[this.candidates++] = this.heightAt(exact);
+      this.candidateHeights[this.candidates++] = heightAt(this.correlation, exact);
     }
   }
 
@@ -244,90 +249,4 @@ export class PitchReader {
     }
     return missing <= MOST_MISSING;
   }
-
-  private strongest = 0;
-  private lastOfTwo = 0;
-
-  /** Vertex of the parabola through a lag and its neighbours. */
-  private vertexNear(lag: number): number {
-    const a = this.correlation[lag - 1] as number;
-    const b = this.correlation[lag] as number;
-    const c = this.correlation[lag + 1] as number;
-    const bend = a - 2 * b + c;
-    return bend < 0 ? lag + Math.max(-1, Math.min(1, (a - c) / (2 * bend))) : lag;
-  }
-
-  private heightAt(lag: number): number {
-    const near = Math.round(lag);
-    const a = this.correlation[near - 1] as number;
-    const b = this.correlation[near] as number;
-    const c = this.correlation[near + 1] as number;
-    const x = lag - near;
-    return b + 0.5 * x * (c - a) + 0.5 * x * x * (a - 2 * b + c);
-  }
-
-  /** The peak near each multiple in turn, always a whole number of periods from what the last one promised. */
-  private sharpened(first: number): number {
-    let period = first;
-    let reached = 1;
-    const last = Math.floor((this.lags - SINC_REACH - 3) / first);
-    for (let multiple = 2; multiple <= last; multiple = nextMultiple(multiple, last)) {
-      const peak = this.localPeak(multiple * period);
-      if (peak === 0) break;
-      period = peak / multiple;
-      reached = multiple;
-    }
-    return reached === 1 ? period : this.exactPeak(reached * period) / reached;
-  }
-
-  /** Vertex of a parabola through three points closer together than the samples, read between them by `between`. */
-  private exactPeak(about: number): number {
-    const a = this.between(about - FINE_STEP);
-    const b = this.between(about);
-    const c = this.between(about + FINE_STEP);
-    const bend = a - 2 * b + c;
-    if (bend >= 0) return about;
-    return about + FINE_STEP * Math.max(-2, Math.min(2, (a - c) / (2 * bend)));
-  }
-
-  /** The correlation at a fractional lag, by a sinc under a raised cosine (Boersma 1993, eq. 22). */
-  private between(lag: number): number {
-    const { correlation } = this;
-    const first = Math.floor(lag) - SINC_REACH + 1;
-    let sum = 0;
-    for (let n = first; n < first + 2 * SINC_REACH; n++) {
-      const x = lag - n;
-      const turn = Math.PI * x;
-      const weight =
-        Math.abs(x) < 1e-9 ? 1 : (Math.sin(turn) / turn) * (0.5 + 0.5 * Math.cos(turn / SINC_REACH));
-      sum += weight * (correlation[n] as number);
-    }
-    return sum;
-  }
-
-  private localPeak(about: number): number {
-    const { correlation, lags } = this;
-    let lag = Math.round(about);
-    // A true multiple lies within a step or two of where the period promises it.
-    for (let step = 0; step < 2; step++) {
-      if ((correlation[lag + 1] as number) > (correlation[lag] as number)) lag++;
-      else if ((correlation[lag - 1] as number) > (correlation[lag] as number)) lag--;
-    }
-    if (lag < 1 || lag > lags - 2) return 0;
-    const here = correlation[lag] as number;
-    if (here < (correlation[lag - 1] as number) || here < (correlation[lag + 1] as number)) return 0;
-    return this.vertexNear(lag);
-  }
-}
-
-/** 2, 3, 4, 6, 8, 12 ... and the last: each no more than half as far again, so that a peak cannot be missed by one. */
-function nextMultiple(multiple: number, last: number): number {
-  if (multiple === last) return last + 1;
-  return Math.min(last, Math.ceil(multiple * 1.5));
-}
-
-function highestOf(values: Float64Array): number {
-  let highest = 0;
-  for (let i = 0; i < values.length; i++) if ((values[i] as number) > highest) highest = values[i] as number;
-  return highest;
 }

@@ -1,10 +1,13 @@
-/** One pass of the transform: `n` points a group, `stride` groups side by side, turns for p = 1..n/4 - 1. */
-interface Pass {
-  readonly n: number;
-  readonly stride: number;
-  /** cos and sin of p, 2p, 3p turns of 1/n, six numbers for each p. */
-  readonly turns: Float64Array;
-}
+import {
+  firstPass,
+  firstPassOfPadded,
+  lastRadix4Pass,
+  type Pass,
+  type Points,
+  passesFor,
+  radix2Pass,
+  radix4Pass,
+} from "./fft-passes.ts";
 
 /**
  * Fourier transform of a real signal of fixed length: X[k] = sum over n of x[n] exp(-2 pi i k n / size).
@@ -23,10 +26,9 @@ export class RealFft {
   private readonly cos: Float64Array;
   private readonly sin: Float64Array;
   private readonly passes: readonly Pass[];
-  private ar: Float64Array;
-  private ai: Float64Array;
-  private br: Float64Array;
-  private bi: Float64Array;
+  /** Where a pass reads, and where it writes; they change places. */
+  private from: Points;
+  private to: Points;
 
   /**
    * @param size number of real samples, a power of two >= 8
@@ -43,23 +45,26 @@ export class RealFft {
     this.cos = Float64Array.from({ length: this.half }, (_, k) => Math.cos((2 * Math.PI * k) / size));
     this.sin = Float64Array.from({ length: this.half }, (_, k) => Math.sin((2 * Math.PI * k) / size));
     this.passes = passesFor(this.half);
-    this.ar = new Float64Array(this.half);
-    this.ai = new Float64Array(this.half);
-    this.br = new Float64Array(this.half);
-    this.bi = new Float64Array(this.half);
+    const points = () => ({ re: new Float64Array(this.half), im: new Float64Array(this.half) });
+    this.from = points();
+    this.to = points();
   }
 
-  /** Transforms `size` samples into `re` and `im`. */
-  transform(input: Float64Array): void {
+  /**
+   * Transforms `size` samples into `re` and `im`.
+   *
+   * @param upTo only k = 0..upTo are written
+   */
+  transform(input: Float64Array, upTo: number = this.half): void {
     this.transformHalf(input);
-    const { half, ar, ai, cos, sin, re, im } = this;
+    const { half, cos, sin, re, im } = this;
+    const { re: ar, im: ai } = this.from;
     const re0 = ar[0] as number;
     const im0 = ai[0] as number;
     re[0] = re0 + im0;
-    re[half] = re0 - im0;
     im[0] = 0;
-    im[half] = 0;
-    for (let k = 1; k < half; k++) {
+    const last = Math.min(upTo, half - 1);
+    for (let k = 1; k <= last; k++) {
       const j = half - k;
       const evenRe = 0.5 * ((ar[k] as number) + (ar[j] as number));
       const evenIm = 0.5 * ((ai[k] as number) - (ai[j] as number));
@@ -70,144 +75,74 @@ export class RealFft {
       re[k] = evenRe + c * oddRe + s * oddIm;
       im[k] = evenIm + c * oddIm - s * oddRe;
     }
+    if (upTo < half) return;
+    re[half] = re0 - im0;
+    im[half] = 0;
   }
 
   /**
    * Writes |X[k]|^2 and leaves `re` and `im` alone.
    *
-   * @param input `size` samples
+   * @param input `size` samples, or half as many that silence follows
    * @param power receives size/2 + 1 values
+   * @returns the largest of them
    */
-  power(input: Float64Array, power: Float64Array): void {
+  power(input: Float64Array, power: Float64Array): number {
     this.transformHalf(input);
-    const { half, ar, ai, cos, sin } = this;
-    power[0] = ((ar[0] as number) + (ai[0] as number)) ** 2;
-    power[half] = ((ar[0] as number) - (ai[0] as number)) ** 2;
+    const { half, cos, sin } = this;
+    const { re: ar, im: ai } = this.from;
+    const first = ((ar[0] as number) + (ai[0] as number)) ** 2;
+    const last = ((ar[0] as number) - (ai[0] as number)) ** 2;
+    power[0] = first;
+    power[half] = last;
+    let most = Math.max(first, last);
     for (let k = 1, j = half - 1; k <= j; k++, j--) {
       // X[k] = even + turn * odd, and X[half - k] is the conjugate of even - turn * odd.
-      const evenRe = 0.5 * ((ar[k] as number) + (ar[j] as number));
-      const evenIm = 0.5 * ((ai[k] as number) - (ai[j] as number));
-      const oddRe = 0.5 * ((ai[k] as number) + (ai[j] as number));
-      const oddIm = 0.5 * ((ar[j] as number) - (ar[k] as number));
+      const kRe = ar[k] as number;
+      const kIm = ai[k] as number;
+      const jRe = ar[j] as number;
+      const jIm = ai[j] as number;
+      const evenRe = 0.5 * (kRe + jRe);
+      const evenIm = 0.5 * (kIm - jIm);
+      const oddRe = 0.5 * (kIm + jIm);
+      const oddIm = 0.5 * (jRe - kRe);
       const c = cos[k] as number;
       const s = sin[k] as number;
       const turnedRe = c * oddRe + s * oddIm;
       const turnedIm = c * oddIm - s * oddRe;
-      power[k] = (evenRe + turnedRe) ** 2 + (evenIm + turnedIm) ** 2;
-      power[j] = (evenRe - turnedRe) ** 2 + (evenIm - turnedIm) ** 2;
+      const sumRe = evenRe + turnedRe;
+      const sumIm = evenIm + turnedIm;
+      const difRe = evenRe - turnedRe;
+      const difIm = evenIm - turnedIm;
+      const low = sumRe * sumRe + sumIm * sumIm;
+      const high = difRe * difRe + difIm * difIm;
+      power[k] = low;
+      power[j] = high;
+      if (low > most) most = low;
+      if (high > most) most = high;
     }
+    return most;
   }
 
-  /** Leaves the complex transform of (even samples) + i (odd samples) in ar, ai. */
+  /** Leaves the complex transform of (even samples) + i (odd samples) in `from`. */
   private transformHalf(input: Float64Array): void {
-    const { half, ar, ai } = this;
-    for (let i = 0; i < half; i++) {
-      ar[i] = input[2 * i] as number;
-      ai[i] = input[2 * i + 1] as number;
-    }
-    for (const pass of this.passes) {
-      if (pass.n === 2) this.radix2(pass.stride);
-      else this.radix4(pass);
+    const { passes } = this;
+    const first = passes[0] as Pass;
+    if (input.length < this.size) firstPassOfPadded(input, this.to, first);
+    else firstPass(input, this.to, first);
+    this.swap();
+    for (let n = 1; n < passes.length; n++) {
+      const pass = passes[n] as Pass;
+      if (pass.n === 2) radix2Pass(this.from, this.to, pass);
+      else if (pass.n === 4) lastRadix4Pass(this.from, this.to, pass);
+      else radix4Pass(this.from, this.to, pass);
       this.swap();
     }
   }
 
-  private radix4({ n, stride, turns }: Pass): void {
-    const { ar, ai, br, bi } = this;
-    const quarter = n >> 2;
-    const step = stride * quarter;
-    for (let p = 0, t = 0; p < quarter; p++) {
-      let c1 = 1;
-      let s1 = 0;
-      let c2 = 1;
-      let s2 = 0;
-      let c3 = 1;
-      let s3 = 0;
-      if (p > 0) {
-        c1 = turns[t] as number;
-        s1 = turns[t + 1] as number;
-        c2 = turns[t + 2] as number;
-        s2 = turns[t + 3] as number;
-        c3 = turns[t + 4] as number;
-        s3 = turns[t + 5] as number;
-        t += 6;
-      }
-      const end = stride * (p + 1);
-      let out = 4 * stride * p;
-      for (let i = stride * p; i < end; i++, out++) {
-        const aRe = ar[i] as number;
-        const aIm = ai[i] as number;
-        const bRe = ar[i + step] as number;
-        const bIm = ai[i + step] as number;
-        const cRe = ar[i + 2 * step] as number;
-        const cIm = ai[i + 2 * step] as number;
-        const dRe = ar[i + 3 * step] as number;
-        const dIm = ai[i + 3 * step] as number;
-        const sumRe = aRe + cRe;
-        const sumIm = aIm + cIm;
-        const difRe = aRe - cRe;
-        const difIm = aIm - cIm;
-        const bdRe = bRe + dRe;
-        const bdIm = bIm + dIm;
-        // i (b - d)
-        const jRe = dIm - bIm;
-        const jIm = bRe - dRe;
-        br[out] = sumRe + bdRe;
-        bi[out] = sumIm + bdIm;
-        const re1 = difRe - jRe;
-        const im1 = difIm - jIm;
-        br[out + stride] = c1 * re1 + s1 * im1;
-        bi[out + stride] = c1 * im1 - s1 * re1;
-        const re2 = sumRe - bdRe;
-        const im2 = sumIm - bdIm;
-        br[out + 2 * stride] = c2 * re2 + s2 * im2;
-        bi[out + 2 * stride] = c2 * im2 - s2 * re2;
-        const re3 = difRe + jRe;
-        const im3 = difIm + jIm;
-        br[out + 3 * stride] = c3 * re3 + s3 * im3;
-        bi[out + 3 * stride] = c3 * im3 - s3 * re3;
-      }
-    }
-  }
-
-  private radix2(stride: number): void {
-    const { ar, ai, br, bi } = this;
-    for (let i = 0; i < stride; i++) {
-      const aRe = ar[i] as number;
-      const aIm = ai[i] as number;
-      const bRe = ar[i + stride] as number;
-      const bIm = ai[i + stride] as number;
-      br[i] = aRe + bRe;
-      bi[i] = aIm + bIm;
-      br[i + stride] = aRe - bRe;
-      bi[i + stride] = aIm - bIm;
-    }
-  }
-
   private swap(): void {
-    const { ar, ai } = this;
-    this.ar = this.br;
-    this.ai = this.bi;
-    this.br = ar;
-    this.bi = ai;
+    const { from } = this;
+    this.from = this.to;
+    this.to = from;
   }
-}
-
-function passesFor(points: number): Pass[] {
-  const passes: Pass[] = [];
-  let stride = 1;
-  for (let n = points; n > 1; ) {
-    const radix = n === 2 ? 2 : 4;
-    const turns: number[] = [];
-    for (let p = 1; p < n / 4; p++) {
-      for (const times of [1, 2, 3]) {
-        const angle = (2 * Math.PI * times * p) / n;
-        turns.push(Math.cos(angle), Math.sin(angle));
-      }
-    }
-    passes.push({ n, stride, turns: Float64Array.from(turns) });
-    n /= radix;
-    stride *= radix;
-  }
-  return passes;
 }

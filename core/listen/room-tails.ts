@@ -78,8 +78,9 @@ export class RoomTails {
         const at = ((m + 1) * hz) / binHz;
         const end = Math.min(bins, Math.floor(at + reach));
         for (let j = Math.max(0, Math.ceil(at - reach)); j <= end; j++) {
-          const shape = Math.cos((Math.PI * (j - at)) / (2 * reach)) ** 4;
-          noise[j] = (noise[j] as number) + share * shape * (powers[m] as number);
+          const root = Math.cos((Math.PI * (j - at)) / (2 * reach));
+          const shape = root * root;
+          noise[j] = (noise[j] as number) + share * shape * shape * (powers[m] as number);
         }
       }
     }

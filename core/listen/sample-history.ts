@@ -35,15 +35,24 @@ export class SampleHistory {
 
   /** Fills `out` from sample number `from` on; silence before the start and after the end. */
   copy(from: number, out: Float64Array): void {
-    const a = Math.max(from, this.first);
+    const { held, first } = this;
+    const a = Math.max(from, first);
     const b = Math.min(from + out.length, this.end);
-    if (a >= b) {
-      out.fill(0);
-      return;
+    if (a > from || b < from + out.length) out.fill(0);
+    // Windows are too short for the built-in copying, which needs a view, to pay.
+    for (let i = a; i < b; i++) out[i - from] = held[i - first] as number;
+  }
+
+  /** Mean square of samples `from`..`from + count`; silence before the start and after the end. */
+  meanSquare(from: number, count: number): number {
+    const { held, first } = this;
+    const b = Math.min(from + count, this.end);
+    let sum = 0;
+    for (let i = Math.max(from, first); i < b; i++) {
+      const sample = held[i - first] as number;
+      sum += sample * sample;
     }
-    out.fill(0, 0, a - from);
-    out.set(this.held.subarray(a - this.first, b - this.first), a - from);
-    out.fill(0, b - from);
+    return sum / count;
   }
 
   /** A view of samples `from`..`to` as far as they are held; the next `push` may overwrite it. */

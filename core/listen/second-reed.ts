@@ -22,8 +22,8 @@ export const ANYWHERE: readonly Stretch[] = [
 /** Lines are looked at up to this harmonic of the note. */
 const HIGHEST_HARMONIC = 10.5;
 /** Levels tried, dB against the note: first few, then all. */
-const COARSE_DB = [-5, -11, -17, -23];
-const FINE_DB = [-3, -6, -9, -12, -15, -18, -21, -24, -27, -30];
+const COARSE = levels([-5, -11, -17, -23]);
+const FINE = levels([-3, -6, -9, -12, -15, -18, -21, -24, -27, -30]);
 /** Candidates that are weighed. */
 const SHORTLIST = 8;
 /** Steps between candidates, in turns per window at the highest line. */
@@ -52,14 +52,14 @@ export function strongestReed(
 ): SecondReed | null {
   let best: Weighed | null = null;
   for (const ratio of shortlist(spectrum, noise, where)) {
-    const tried = weigh(spectrum, noise, ratio, COARSE_DB);
+    const tried = weigh(spectrum, noise, ratio, COARSE);
     if (tried !== null && (best === null || tried.evidence > best.evidence)) best = tried;
   }
   if (best === null) return null;
   const half = stepOf(spectrum) / 2;
   let finest = best;
   for (const factor of [1 - half, 1, 1 + half]) {
-    const tried = weigh(spectrum, noise, best.ratio * factor, FINE_DB);
+    const tried = weigh(spectrum, noise, best.ratio * factor, FINE);
     if (tried !== null && (finest === best || tried.evidence > finest.evidence)) finest = tried;
   }
   const { evidence, likelyDb, seenDb } = finest;
@@ -114,6 +114,16 @@ function gains(spectrum: NoteSpectrum, noise: Float64Array): Float64Array {
   return gain;
 }
 
+interface Levels {
+  readonly db: readonly number[];
+  /** Shares of the note's power. */
+  readonly share: Float64Array;
+}
+
+function levels(db: readonly number[]): Levels {
+  return { db, share: Float64Array.from(db, (level) => 10 ** (level / 10)) };
+}
+
 interface Weighed {
   readonly ratio: number;
   readonly evidence: number;
@@ -123,16 +133,11 @@ interface Weighed {
   readonly seenDb: number;
 }
 
-function weigh(
-  spectrum: NoteSpectrum,
-  noise: Float64Array,
-  ratio: number,
-  levelsDb: readonly number[],
-): Weighed | null {
+function weigh(spectrum: NoteSpectrum, noise: Float64Array, ratio: number, levels: Levels): Weighed | null {
   const { left, powers, clear } = spectrum;
   const top = topBin(spectrum);
   const apart = ratio * spectrum.spacing;
-  const products = levelsDb.map(() => 1);
+  const products = new Float64Array(levels.db.length).fill(1);
   let seen = 0;
   let own = 0;
   for (let k = 0; k < powers.length; k++) {
@@ -143,7 +148,7 @@ function weigh(
     const power = powers[k] as number;
     seen += Math.max(0, (left[j] as number) - mean);
     own += power;
-    multiply(products, levelsDb, (left[j] as number) / mean, power / mean);
+    multiply(products, levels.share, (left[j] as number) / mean, power / mean);
   }
   if (own <= 0) return null;
   let likeliest = 0;
@@ -153,7 +158,7 @@ function weigh(
   return {
     ratio,
     evidence: Math.log(products[likeliest] as number),
-    likelyDb: levelsDb[likeliest] as number,
+    likelyDb: levels.db[likeliest] as number,
     seenDb: 10 * Math.log10(Math.max(seen / own, 1e-9)),
   };
 }
@@ -164,11 +169,11 @@ function weigh(
  * @param over  power in the line's bin against the mean of the noise
  * @param power power of the note's harmonic of the same number against it
  */
-function multiply(products: number[], levelsDb: readonly number[], over: number, power: number): void {
+function multiply(products: Float64Array, shares: Float64Array, over: number, power: number): void {
   const stray = STRAY / (STRAY_SPAN * Math.max(over, 0.05));
   const without = (1 - STRAY) * Math.exp(-over) + stray;
   for (let n = 0; n < products.length; n++) {
-    const mean = 1 + 10 ** ((levelsDb[n] as number) / 10) * power;
+    const mean = 1 + (shares[n] as number) * power;
     const withReed = ((1 - STRAY) * Math.exp(-over / mean)) / mean + stray;
     products[n] = ((products[n] as number) * withReed) / without;
   }

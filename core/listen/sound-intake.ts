@@ -5,8 +5,8 @@ import { SampleHistory } from "./sample-history.ts";
 const BLOCK = 256;
 /** How far back full-rate samples are kept for the harmonic fit. */
 const HISTORY_SECONDS = 2;
-/** How far back samples at the lower rate are kept: the end of a note, until it is known to have ended. */
-const HALVED_SECONDS = 0.5;
+/** How far back samples at the lower rate are kept: as far as short spectra of them may be asked for, 128 frames. */
+const HALVED_SECONDS = 0.75;
 /** Full scale, or the largest value that 16 bits can hold. */
 const FULL_SCALE = 32_767 / 32_768;
 const LOWEST_RATE_HZ = 8000;

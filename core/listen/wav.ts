@@ -172,11 +172,17 @@ function countBroken(read: (at: number) => number, start: number, count: number,
   return broken;
 }
 
-/** By far the commonest kind, in a loop that stays fast. */
+/** By far the commonest kind, in pieces: a function called often is made fast sooner than one long loop. */
 function mono16(view: DataView, start: number, frames: number): Float32Array {
   const samples = new Float32Array(frames);
-  for (let i = 0; i < frames; i++) samples[i] = view.getInt16(start + 2 * i, true) / 32_768;
+  for (let i = 0; i < frames; i += PIECE) read16(view, start + 2 * i, samples.subarray(i, i + PIECE));
   return samples;
+}
+
+const PIECE = 1024;
+
+function read16(view: DataView, start: number, out: Float32Array): void {
+  for (let i = 0; i < out.length; i++) out[i] = view.getInt16(start + 2 * i, true) / 32_768;
 }
 
 /** Full scale of n-bit PCM is 2^(n-1); only 8-bit is unsigned. */

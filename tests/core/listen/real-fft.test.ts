@@ -26,6 +26,28 @@ describe("the Fourier transform", () => {
     });
   }
 
+  for (const size of [8, 16, 64, 512]) {
+    it(`takes silence for granted after ${size / 2} samples, and tells the highest power`, () => {
+      const x = Float64Array.from(noise(size / 2, 1, 9));
+      const padded = new Float64Array(size);
+      padded.set(x);
+      const power = new Float64Array(size / 2 + 1);
+      const most = new RealFft(size).power(x, power);
+      for (let k = 0; k <= size / 2; k++) expect(power[k]).toBeCloseTo(powerByDefinition(padded, k), 8);
+      expect(most).toBe(Math.max(...power));
+    });
+  }
+
+  it("gives only the lags asked for", () => {
+    const power = Float64Array.from(noise(33, 1, 10), (value) => value * value);
+    const all = new Float64Array(33);
+    const few = new Float64Array(12);
+    const cosines = new CosineTransform(32);
+    cosines.correlate(power, all);
+    cosines.correlate(power, few);
+    expect([...few]).toEqual([...all.subarray(0, 12)]);
+  });
+
   it("turns a power spectrum back into the circular autocorrelation", () => {
     const size = 64;
     const x = Float64Array.from(noise(size, 1, 8));
