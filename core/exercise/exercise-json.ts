@@ -12,8 +12,8 @@ export type ReadExercise =
 /**
  * Reads an exercise file.
  *
- * @param text JSON as written by the `exercise` command: schema "reedpath.exercise", version 2 or 1
- * @returns the exercise, as of version 2, or one line that names the field and what is wrong with it
+ * @param text JSON as written by the `exercise` command: schema "reedpath.exercise", version 3, 2 or 1
+ * @returns the exercise, as of version 3, or one line that names the field and what is wrong with it
  */
 export function readExercise(text: string): ReadExercise {
   let data: unknown;

@@ -64,10 +64,10 @@ const mode = v.pipe(
   }),
 );
 
-/** An exercise file, version 1 or 2. Fields that came later may be absent. */
+/** An exercise file, version 1 to 3. Fields that came later may be absent. */
 export const exerciseShape = v.object({
   schema: v.literal(EXERCISE_SCHEMA),
-  version: v.picklist([1, EXERCISE_VERSION]),
+  version: v.picklist([1, 2, EXERCISE_VERSION]),
   kind: v.picklist(EXERCISE_KINDS),
   title: text,
   trains: text,
@@ -83,5 +83,8 @@ export const exerciseShape = v.object({
   targetShown: v.exactOptional(v.boolean()),
   targetAs: v.exactOptional(v.picklist(["name", "degree", "heard"])),
   parameters: v.record(v.string(), parameter),
+  chords: v.exactOptional(
+    v.pipe(v.array(v.object({ startBeats: onsetBeats, symbol: text })), v.maxLength(MOST_NOTES)),
+  ),
   notes: v.pipe(v.array(noteShape), v.minLength(1), v.maxLength(MOST_NOTES)),
 });

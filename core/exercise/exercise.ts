@@ -8,10 +8,11 @@ import { type Beats, type Cents, type Hz, type Midi, midi, type Seconds } from "
 import type { Rhythm } from "./rhythm.ts";
 
 export const EXERCISE_SCHEMA = "reedpath.exercise";
-/** Version 2 may have a set of degrees for its mode; in version 1 a mode has a name. */
-export const EXERCISE_VERSION = 2;
+/** Version 3 may be a stretch of a tune; version 2 may have a set of degrees for its mode; in version 1 a mode has a name. */
+export const EXERCISE_VERSION = 3;
 
-export const EXERCISE_KINDS = [
+/** Kinds that are made from a mode and a few choices. */
+export const DRILL_KINDS = [
   "scale",
   "arpeggio",
   "progression",
@@ -23,6 +24,9 @@ export const EXERCISE_KINDS = [
   "long-tones",
   "random-notes",
 ] as const;
+
+/** Kinds of exercise: the drills, and a stretch of a tune. */
+export const EXERCISE_KINDS = [...DRILL_KINDS, "tune"] as const;
 export type ExerciseKind = (typeof EXERCISE_KINDS)[number];
 
 type PlainParameter = string | number | boolean | readonly number[];
@@ -80,7 +84,16 @@ export interface Exercise {
   readonly targetAs?: "name" | "degree" | "heard";
   /** The choices it was made from; with harp, position, mode, tempo and bars enough to make it again. */
   readonly parameters: Readonly<Record<string, Parameter>>;
+  /** Chords to go with it, by onset; none where absent. */
+  readonly chords?: readonly ChordAt[];
   readonly notes: readonly ExpectedNote[];
+}
+
+/** A chord of the backing, until the next. */
+export interface ChordAt {
+  readonly startBeats: Beats;
+  /** "Am7". */
+  readonly symbol: string;
 }
 
 /** Onset of a note in seconds from beat 0. */

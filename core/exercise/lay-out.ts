@@ -96,7 +96,7 @@ function expectedNotes(spec: DrillSpec, reach: Reach, { placed, running }: Plan)
 type Described = Omit<ExpectedNote, "index" | "startBeats" | "lengthBeats">;
 
 /** What is said of a step wherever it stands, worked out once: a drill asks for few reed actions many times. */
-function describer(reach: Reach): (step: Step) => Described {
+export function describer(reach: Reach): (step: Step) => Described {
   const { harp } = reach.setting;
   const { temperament = EQUAL } = harp;
   const home = pitchClass(reach.homeClass - harp.keyNote);

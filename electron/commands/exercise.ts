@@ -1,5 +1,5 @@
 import type { DrillKind, DrillSetting } from "../../core/exercise/drill-spec.ts";
-import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
+import { DRILL_KINDS } from "../../core/exercise/exercise.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { naturalModeOf } from "../../core/instrument/position-report.ts";
@@ -32,7 +32,7 @@ const SETTING = [
 export async function exercise(args: readonly string[], io: Io): Promise<void> {
   const read = readArguments(args, [...SETTING, ...EVERY_KIND_OPTION]);
   fileWords(read, []);
-  const kind = choiceOption(read, "kind", "scale", EXERCISE_KINDS);
+  const kind = choiceOption(read, "kind", "scale", DRILL_KINDS);
   refuseStrangers(read, kind);
   const made = makeDrill(drillOfKind(kind, read, settingOf(read, await harpOption(read))));
   if (made.kind === "impossible") throw new CommandError(made.reason);

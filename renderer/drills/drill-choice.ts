@@ -1,5 +1,5 @@
 import * as v from "valibot";
-import { EXERCISE_KINDS } from "../../core/exercise/exercise.ts";
+import { DRILL_KINDS } from "../../core/exercise/exercise.ts";
 import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
 import { ACCENTS, LEAST_SWING, MOST_SWING, NOTES_PER_BEAT } from "../../core/exercise/rhythm.ts";
 import { KEYS_BY_REGISTER, REGISTERS } from "../../core/instrument/harp.ts";
@@ -88,7 +88,7 @@ const breathShape = {
 /** Every choice of the drill screen, whatever the kind: those a kind does not use keep their last value. */
 const choiceShape = v.object({
   ...settingShape,
-  kind: v.picklist(EXERCISE_KINDS),
+  kind: v.picklist(DRILL_KINDS),
   ...sharedShape,
   degree: textOf(3),
   chordSize: v.picklist(["triad", "seventh"]),

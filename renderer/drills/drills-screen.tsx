@@ -1,5 +1,6 @@
 import { type ReactNode, useEffect, useMemo, useRef } from "react";
-import type { Exercise, ExerciseKind } from "../../core/exercise/exercise.ts";
+import type { DrillKind } from "../../core/exercise/drill-spec.ts";
+import type { Exercise } from "../../core/exercise/exercise.ts";
 import { staffLines } from "../../core/exercise/exercise-abc.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import { RadioChoice } from "../ui/choice.tsx";
@@ -91,7 +92,7 @@ export function DrillsScreen({
 
 const MORE = [...MORE_OF_HARP, ...MORE_OF_BEAT];
 
-const KIND_WORDS: readonly (readonly [kind: ExerciseKind, words: string])[] = [
+const KIND_WORDS: readonly (readonly [kind: DrillKind, words: string])[] = [
   ["scale", "scale"],
   ["arpeggio", "broken chord"],
   ["progression", "row of chords"],

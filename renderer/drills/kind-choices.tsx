@@ -1,4 +1,4 @@
-import type { ExerciseKind } from "../../core/exercise/exercise.ts";
+import type { DrillKind } from "../../core/exercise/drill-spec.ts";
 import * as bends from "./bend-parts.tsx";
 import * as breath from "./breath-parts.tsx";
 import * as chords from "./chord-parts.tsx";
@@ -16,7 +16,7 @@ interface KindParts {
 }
 
 /** Which choices each kind of drill has: all those the `exercise` command has for it. */
-export const KIND_PARTS: Readonly<Record<ExerciseKind, KindParts>> = {
+export const KIND_PARTS: Readonly<Record<DrillKind, KindParts>> = {
   scale: {
     first: [range.OCTAVES, range.DIRECTION, ...RUNNING],
     more: [range.FROM_DEGREE, range.START],

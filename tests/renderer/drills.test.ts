@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { DANCES } from "../../core/exercise/dance-grids.ts";
-import { EXERCISE_KINDS, type ExerciseKind } from "../../core/exercise/exercise.ts";
+import type { DrillKind } from "../../core/exercise/drill-spec.ts";
+import { DRILL_KINDS } from "../../core/exercise/exercise.ts";
 import { ACCENTS, NOTES_PER_BEAT } from "../../core/exercise/rhythm.ts";
 import { harpInKey, KEYS_BY_REGISTER, REGISTERS } from "../../core/instrument/harp.ts";
 import { actionNote } from "../../core/instrument/reed-actions.ts";
@@ -53,7 +54,7 @@ const choices: fc.Arbitrary<DrillChoice> = fc
   })
   .chain((fields) =>
     fc
-      .tuple(fc.constantFrom(...EXERCISE_KINDS), fc.constantFrom(...DANCES, "none" as const), fc.boolean())
+      .tuple(fc.constantFrom(...DRILL_KINDS), fc.constantFrom(...DANCES, "none" as const), fc.boolean())
       .map(([kind, dance, isSet]) => {
         const own = withPosition({ ...FIRST_CHOICE, ...fields, kind }, fields.position, EMPTY_SHELF);
         const chosen = isSet && fields.position % 3 === 0 ? { ...own, mode: "degrees" as const } : own;
@@ -62,7 +63,7 @@ const choices: fc.Arbitrary<DrillChoice> = fc
   );
 
 /** The choice of the window that an option of the command is. */
-function fieldOf(option: string, kind: ExerciseKind): keyof DrillChoice {
+function fieldOf(option: string, kind: DrillKind): keyof DrillChoice {
   const OWN: Readonly<Record<string, keyof DrillChoice>> = {
     "notes-per-beat": "notesPerBeat",
     "from-degree": "fromDegree",
@@ -111,7 +112,7 @@ describe("what can be chosen on the drill screen", () => {
       }),
       { numRuns: 1500 },
     );
-    expect([...made].sort()).toEqual([...EXERCISE_KINDS].sort());
+    expect([...made].sort()).toEqual([...DRILL_KINDS].sort());
   });
 
   test("a dance brings its grid, and is shown as long as the choice is on it", () => {
@@ -142,7 +143,7 @@ describe("what can be chosen on the drill screen", () => {
   });
 
   test("every choice the command has for a kind is asked for in the window", () => {
-    for (const kind of EXERCISE_KINDS) {
+    for (const kind of DRILL_KINDS) {
       const { first, more } = KIND_PARTS[kind];
       const asked = new Set([...first, ...more].flatMap((one) => one.fields));
       expect(optionsOfKind(kind).length).toBeGreaterThan(3);

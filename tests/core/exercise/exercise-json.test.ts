@@ -28,7 +28,7 @@ describe("reading an exercise file", () => {
     ["{}", /"schema" is not "reedpath.exercise"/],
     [
       broken((e) => {
-        e.version = 3;
+        e.version = 4;
       }),
       /newer version/,
     ],
