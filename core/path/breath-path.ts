@@ -113,21 +113,27 @@ interface Prepared {
 }
 
 function prepare(line: Line, harp: Harp, options: PathOptions): Prepared {
-  const setting = {
-    abilities: abilitiesOf(options),
-    weights: weightsOf(options),
-    pins: options.pins ?? [],
-  };
-  const choices = reedChoices(line, harp, setting);
+  const choices = reedChoices(line, harp, settingOf(options));
   const solver = LeastCostSolver.of(choices.costs);
   if (solver !== null) return { choices, solver, playedAlike: true };
-  // A pin still holds for every note that should be played alike.
-  const pins = setting.pins.flatMap((pin) => notesAlike(line, pin.note).map((note) => ({ ...pin, note })));
-  const eachByItself = line.map((note, index) => ({ ...note, choice: index }));
-  const apart = reedChoices(eachByItself, harp, { ...setting, pins });
+  const apart = eachByItself(line, harp, options);
   const inARow = LeastCostSolver.of(apart.costs);
   if (inARow === null) throw new Error("notes in a row need no large table");
   return { choices: apart, solver: inARow, playedAlike: false };
+}
+
+const settingOf = (options: PathOptions) => ({
+  abilities: abilitiesOf(options),
+  weights: weightsOf(options),
+  pins: options.pins ?? [],
+});
+
+/** Every note a choice of its own; a pin still holds for every note that should be played alike. */
+export function eachByItself(line: Line, harp: Harp, options: PathOptions): ReedChoices {
+  const setting = settingOf(options);
+  const pins = setting.pins.flatMap((pin) => notesAlike(line, pin.note).map((note) => ({ ...pin, note })));
+  const apart = line.map((note, index) => ({ ...note, choice: index }));
+  return reedChoices(apart, harp, { ...setting, pins });
 }
 
 /** Every note that is one choice with this one; the place itself where there is no such note. */
