@@ -4,9 +4,10 @@ import type { Attempt } from "../../core/score/attempt.ts";
 import type { OwnedHarp, OwnLayout } from "./harp-store.ts";
 import type { HistoryLine, NewEntry } from "./history-store.ts";
 import { NewerSchemaError } from "./store-trouble.ts";
+import type { ListedTune, TuneStudy } from "./tune-store.ts";
 
 export const DATABASE_NAME = "reedpath";
-export const SCHEMA_VERSION = 1;
+export const SCHEMA_VERSION = 2;
 
 /** What the history list reads: small, one for each attempt. */
 export type LineRow = HistoryLine;
@@ -32,7 +33,13 @@ export interface SettingsRow {
   readonly value: unknown;
 }
 
-/** The tables of schema version 1. A later schema adds a version below, never changes this one. */
+/** A tune's text, apart, so that the list never loads it. */
+export interface TuneTextRow {
+  readonly id: string;
+  readonly abc: string;
+}
+
+/** The tables. A later schema adds a version below, never changes an older one. */
 export class ReedpathDatabase extends Dexie {
   declare lines: EntityTable<LineRow, "id">;
   declare attempts: EntityTable<AttemptRow, "id">;
@@ -40,18 +47,27 @@ export class ReedpathDatabase extends Dexie {
   declare settings: EntityTable<SettingsRow, "id">;
   declare layouts: EntityTable<OwnLayout, "id">;
   declare harps: EntityTable<OwnedHarp, "id">;
+  declare tunes: EntityTable<ListedTune, "id">;
+  declare tuneTexts: EntityTable<TuneTextRow, "id">;
+  declare tuneStudies: EntityTable<TuneStudy, "id">;
 
   /** @param indexedDb another database engine, for tests; the browser's own if left out */
   constructor(indexedDb?: { readonly indexedDB: IDBFactory; readonly IDBKeyRange: typeof IDBKeyRange }) {
     // Strict: a promise that says "kept" means on disk, not in the system's cache.
     super(DATABASE_NAME, { chromeTransactionDurability: "strict", ...indexedDb });
-    this.version(SCHEMA_VERSION).stores({
+    this.version(1).stores({
       lines: "id, atEpochMs",
       attempts: "id",
       takes: "id",
       settings: "id",
       layouts: "id",
       harps: "id",
+    });
+    this.version(SCHEMA_VERSION).stores({
+      lines: "id, atEpochMs, tuneId",
+      tunes: "id",
+      tuneTexts: "id",
+      tuneStudies: "id",
     });
     // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil it.
     this.on("ready", () => this.refuseNewer(), true);

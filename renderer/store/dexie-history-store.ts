@@ -40,6 +40,12 @@ export class DexieHistoryStore implements HistoryStore {
     return orTrouble("the history", () => this.database.lines.orderBy("atEpochMs").reverse().toArray());
   }
 
+  async ofTune(tuneId: string): Promise<readonly HistoryLine[]> {
+    return orTrouble("the history", () =>
+      this.database.lines.where("tuneId").equals(tuneId).sortBy("atEpochMs"),
+    );
+  }
+
   async open(id: string): Promise<HistoryEntry | null> {
     const { attempts, takes } = this.database;
     return orTrouble("the history", () =>

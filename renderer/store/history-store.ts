@@ -35,6 +35,9 @@ export interface HistoryLine {
   readonly tempo: string;
   readonly durationSeconds: number;
   readonly summary: Summary;
+  /** The tune and the rung of its ladder, where it was one. */
+  readonly tuneId?: string;
+  readonly rung?: string;
 }
 
 /** Where attempts are kept. Every verb rejects with a StoreTrouble when it cannot do its work. */
@@ -43,6 +46,8 @@ export interface HistoryStore {
   save(entry: NewEntry): Promise<string>;
   /** Newest first. */
   list(): Promise<readonly HistoryLine[]>;
+  /** Attempts at a tune, oldest first. */
+  ofTune(tuneId: string): Promise<readonly HistoryLine[]>;
   /** null if there is no such attempt. */
   open(id: string): Promise<HistoryEntry | null>;
   /** Deletes, and gives back what `restore` needs; null if there was no such attempt. */
@@ -52,7 +57,10 @@ export interface HistoryStore {
 
 /** The line of an entry. */
 export function lineOf(entry: HistoryEntry): HistoryLine {
+  const { tuneId, rung } = entry.exercise.parameters;
   return {
+    ...(typeof tuneId === "string" ? { tuneId } : {}),
+    ...(typeof rung === "string" ? { rung } : {}),
     id: entry.id,
     atEpochMs: entry.atEpochMs,
     source: entry.source,

@@ -27,6 +27,10 @@ export class MemoryHistoryStore implements HistoryStore {
     return [...this.entries.values()].map(lineOf).sort((a, b) => b.atEpochMs - a.atEpochMs);
   }
 
+  async ofTune(tuneId: string): Promise<readonly HistoryLine[]> {
+    return [...(await this.list())].reverse().filter((line) => line.tuneId === tuneId);
+  }
+
   async open(id: string): Promise<HistoryEntry | null> {
     return structuredClone(this.entries.get(id) ?? null);
   }

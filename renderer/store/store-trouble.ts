@@ -10,7 +10,7 @@ export class StoreTrouble extends Error {
 }
 
 /** What is kept, as a player calls it. */
-export type Kept = "the history" | "your layouts" | "your harps" | "the settings";
+export type Kept = "the history" | "your layouts" | "your harps" | "your tunes" | "the settings";
 
 /** Thrown while opening a database whose schema is newer than ours. */
 export class NewerSchemaError extends Error {

@@ -1,12 +1,24 @@
 import { Dexie } from "dexie";
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import { describe, expect, test } from "vitest";
-import { DATABASE_NAME, ReedpathDatabase } from "../../renderer/store/database.ts";
+import { DATABASE_NAME, ReedpathDatabase, SCHEMA_VERSION } from "../../renderer/store/database.ts";
 import { DexieHarpStore } from "../../renderer/store/dexie-harp-store.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
+import { DexieTuneStore } from "../../renderer/store/dexie-tune-store.ts";
+import { lineOf } from "../../renderer/store/history-store.ts";
 import { DexieSettingsStore } from "../../renderer/store/settings-store.ts";
 import { orTrouble, StoreTrouble } from "../../renderer/store/store-trouble.ts";
 import { countingIds, newEntry } from "./store-entries.ts";
+
+/** The tables as version 1 had them. */
+const VERSION_1 = {
+  lines: "id, atEpochMs",
+  attempts: "id",
+  takes: "id",
+  settings: "id",
+  layouts: "id",
+  harps: "id",
+};
 
 const engine = () => ({ indexedDB: new IDBFactory(), IDBKeyRange });
 
@@ -21,12 +33,12 @@ async function troubleOf(work: Promise<unknown>): Promise<StoreTrouble> {
 }
 
 describe("the database", () => {
-  test("is called reedpath and begins at version 1, both of which every later version must find", async () => {
+  test("is called reedpath, and its version only ever grows", async () => {
     const indexed = engine();
     await new ReedpathDatabase(indexed).open();
     const found = await indexed.indexedDB.databases();
     // [calc] Dexie multiplies versions by ten.
-    expect(found).toEqual([{ name: "reedpath", version: 10 }]);
+    expect(found).toEqual([{ name: "reedpath", version: 20 }]);
   });
 
   test("asks for strict durability", () => {
@@ -42,11 +54,25 @@ describe("the database", () => {
     expect((await again.open(id))?.take.samples).toHaveLength(48_000);
   });
 
+  test("what version 1 kept is all there after the upgrade", async () => {
+    const indexed = engine();
+    const before = new Dexie(DATABASE_NAME, indexed);
+    before.version(1).stores(VERSION_1);
+    const { take, ...attempt } = { ...newEntry(), id: "old" };
+    await before.table("lines").put(lineOf({ ...attempt, take }));
+    await before.table("attempts").put(attempt);
+    await before.table("takes").put({ id: "old", ...take });
+    before.close();
+    const store = new DexieHistoryStore(new ReedpathDatabase(indexed), countingIds());
+    expect((await store.list()).map(({ id }) => id)).toEqual(["old"]);
+    expect((await store.open("old"))?.take.samples).toHaveLength(48_000);
+    expect(await store.ofTune("any")).toEqual([]);
+  });
+
   test("a history written by a newer version is refused and left untouched", async () => {
     const indexed = engine();
     const newer = new Dexie(DATABASE_NAME, indexed);
-    const kept = { lines: "id, atEpochMs", attempts: "id", takes: "id", settings: "id" };
-    newer.version(2).stores({ ...kept, layouts: "id", harps: "id" });
+    newer.version(SCHEMA_VERSION + 1).stores(VERSION_1);
     await newer.open();
     newer.close();
     const old = new DexieHistoryStore(new ReedpathDatabase(indexed), countingIds());
@@ -75,6 +101,7 @@ describe("the database", () => {
     ["the history", (nowhere) => new DexieHistoryStore(nowhere, countingIds()).list()],
     ["your layouts", (nowhere) => new DexieHarpStore(nowhere).layouts()],
     ["your harps", (nowhere) => new DexieHarpStore(nowhere).harps()],
+    ["your tunes", (nowhere) => new DexieTuneStore(nowhere).list()],
     ["the settings", (nowhere) => new DexieSettingsStore(nowhere).load()],
   ] satisfies [string, (nowhere: ReedpathDatabase) => Promise<unknown>][])(
     "where there is no database at all, one sentence says so of %s",

@@ -1,0 +1,55 @@
+import type { ReedAction } from "../../core/instrument/reed-actions.ts";
+import type { Phrase } from "../../core/tune/phrases.ts";
+import type { TuneLine } from "../../core/tune/tune-list.ts";
+
+/** A tune in the list. */
+export interface ListedTune extends TuneLine {
+  /** Made from the tune's text: the same tune brought in again takes the place of the first. */
+  readonly id: string;
+  /** File it came from, "written here", or the book it comes along in. */
+  readonly from: string;
+}
+
+/** A tune as it is kept: its line and its text in ABC, whatever it was read from. */
+export interface KeptTune extends ListedTune {
+  readonly abc: string;
+}
+
+/** What the player has set for one tune. Everything may be absent: then the program's own choice holds. */
+export interface TuneStudy {
+  /** Of the tune. */
+  readonly id: string;
+  /** Reed actions the player has fixed, by number of the written note. */
+  readonly pins?: readonly { readonly written: number; readonly action: ReedAction }[];
+  /** Phrases the player has changed. */
+  readonly phrases?: readonly Phrase[];
+  readonly phraseBars?: number;
+  /** Listening rungs that were heard to the end. */
+  readonly heard?: readonly string[];
+  /** Dance tempo the ladder leads to, in the tune's counted note value. */
+  readonly danceBpm?: number;
+  /** Long to short of notes that share a beat. */
+  readonly swing?: number;
+  /** Octaves the tune is moved up on this harp. */
+  readonly octaves?: number;
+}
+
+/** Where the player's tunes are kept. Every verb rejects with a StoreTrouble when it cannot do its work. */
+export interface TuneStore {
+  /** By title. */
+  list(): Promise<readonly ListedTune[]>;
+  /** Null if there is no such tune. */
+  open(id: string): Promise<KeptTune | null>;
+  /** Keeps tunes, in place of those with the same ids; all or none; resolves once they are on disk. */
+  keep(tunes: readonly KeptTune[]): Promise<void>;
+  /** Deletes tunes, and gives back what `keep` needs to bring them back. */
+  remove(ids: readonly string[]): Promise<readonly KeptTune[]>;
+  study(id: string): Promise<TuneStudy | null>;
+  keepStudy(study: TuneStudy): Promise<void>;
+}
+
+const inOrder = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" });
+
+export function byTitle<T extends ListedTune>(tunes: readonly T[]): readonly T[] {
+  return [...tunes].sort((a, b) => inOrder.compare(a.title, b.title) || (a.id < b.id ? -1 : 1));
+}
