@@ -88,7 +88,7 @@ export interface ChordAt {
 
 /** A field of the header that is kept for people: who made it, where it is from. */
 export interface TuneField {
-  /** "composer", "origin", "source", "book", "transcription", "notes", "history", "copyright", "discography", "group", "file". */
+  /** "composer", "origin", "area", "source", "book", "transcription", "notes", "history", "copyright", "discography", "group", "file". */
   readonly kind: string;
   readonly text: string;
 }

@@ -1,0 +1,46 @@
+import { quoted, type Read, read, unreadable } from "./field-values.ts";
+import { DEEPEST_PARTS, MOST_PARTS, MOST_TIMES } from "./limits.ts";
+
+/**
+ * Reads the P: of a header: "AABB", "A2B2", "((AB)3.(CD)3)2"; dots only part it for the eye (ABC 2.1, 3.1.9).
+ *
+ * @returns the labels in the order they are played
+ */
+export function readPartOrder(text: string): Read<readonly string[]> {
+  const signs = text.replace(/[\s.]+/g, "");
+  const levels: string[][] = [[]];
+  let last: readonly string[] = [];
+  for (const sign of signs.match(/\d+|./gu) ?? []) {
+    const level = levels.at(-1) ?? [];
+    if (/^\d+$/.test(sign)) {
+      const times = Number(sign);
+      if (last.length === 0 || times < 1 || times > MOST_TIMES) return unreadable(notAnOrder(text));
+      for (let time = 1; time < times && level.length <= MOST_PARTS; time++) level.push(...last);
+      last = [];
+    } else if (sign === "(") {
+      if (levels.length > DEEPEST_PARTS) {
+        return unreadable(`P:${quoted(text)} has brackets within more than ${DEEPEST_PARTS} others`);
+      }
+      levels.push([]);
+      last = [];
+    } else if (sign === ")") {
+      const closed = levels.pop() ?? [];
+      const outer = levels.at(-1);
+      if (outer === undefined) return unreadable(notAnOrder(text));
+      outer.push(...closed);
+      last = closed;
+    } else if (/\p{L}/u.test(sign)) {
+      level.push(sign);
+      last = [sign];
+    } else {
+      return unreadable(notAnOrder(text));
+    }
+    if ((levels.at(-1)?.length ?? 0) > MOST_PARTS) {
+      return unreadable(`P:${quoted(text)} asks for more than ${MOST_PARTS} parts`);
+    }
+  }
+  const [order = [], ...open] = levels;
+  return open.length > 0 ? unreadable(notAnOrder(text)) : read(order);
+}
+
+const notAnOrder = (text: string): string => `P:${quoted(text)} is no order of parts`;
