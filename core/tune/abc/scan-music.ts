@@ -190,8 +190,8 @@ export class MusicLine {
     const notes = (parts[1] ?? "")
       .replace(/[^A-Ga-g,'^_=]/g, " ")
       .replace(/[,'^_=]+(?=\s|$)/g, (all) => " ".repeat(all.length));
-    if (/[A-Ga-g]/.test(notes)) this.#keep(this.#at, `{${notes}}`);
-    return this.#pass(parts);
+    // As long as what was written, so that the parser's places stay those of the text.
+    return /[A-Ga-g]/.test(notes) ? this.#keep(this.#at, `{${notes}}`) : this.#pass(parts);
   }
 
   #chord(parts: RegExpExecArray): boolean {
