@@ -14,6 +14,7 @@ import { isBusy, type PracticeState } from "./practice-state.ts";
 import { RecordingButton } from "./recording-button.tsx";
 import { Sheet } from "./sheet.tsx";
 import { StateLine } from "./state-line.tsx";
+import { useRehearsedMarking } from "./use-rehearsed-marking.ts";
 import { WayChoice } from "./way-choice.tsx";
 import "./practice.css";
 
@@ -35,6 +36,7 @@ export function PracticeScreen({ session, onTempo, onWay, onDrill, onLeave }: Pr
   const state = useSyncExternalStore(session.subscribe, session.getState);
   const [over, setOver] = useState(false);
   usePracticeKeys(session, onTempo, onLeave);
+  useRehearsedMarking(exercise, !isBusy(state));
   const drop = (event: DragEvent) => {
     event.preventDefault();
     setOver(false);

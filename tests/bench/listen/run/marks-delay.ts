@@ -1,6 +1,7 @@
 import { EXERCISE_SCHEMA, type Exercise, type ExpectedNote } from "../../../../core/exercise/exercise.ts";
 import { readExercise } from "../../../../core/exercise/exercise-json.ts";
 import { Listener } from "../../../../core/listen/listener.ts";
+import { REHEARSALS, rehearseMarking } from "../../../../core/score/rehearsal.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../../../core/score/score-take.ts";
 import { beats, bpm, cents, midi, seconds } from "../../../../core/units.ts";
 import { run } from "../../../../electron/headless.ts";
@@ -15,7 +16,7 @@ export interface MarksDelay {
   /** Of ending the listening, and of marking; medians. */
   readonly finishMs: number;
   readonly markMs: number;
-  /** Both together the first time, before the marking has run warm: what a player's first take waits. */
+  /** Both together the first time, marking rehearsed as the sheet does it: what a player's first take waits. */
   readonly firstMs: number;
 }
 
@@ -26,6 +27,7 @@ export interface MarksDelay {
 export async function marksDelay(wav: string, truth: Truth): Promise<MarksDelay> {
   const exercise = exerciseOf(await anyExercise(), truth.notes);
   const { samples, sampleRateHz } = readSound(wav);
+  for (let n = 0; n < REHEARSALS; n++) rehearseMarking(exercise);
   const waits = Array.from({ length: REPEATS }, () => {
     const listener = new Listener(sampleRateHz);
     for (let at = 0; at < samples.length; at += CHUNK_SAMPLES) {
