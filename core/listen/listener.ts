@@ -8,7 +8,7 @@ import { LeakFinder } from "./leak-finder.ts";
 import type { Frame, HeardNote, Leak, Listening } from "./listening.ts";
 import { NoteEdges } from "./note-edges.ts";
 import { type FoundNote, NoteFinder } from "./note-finder.ts";
-import { isOneChord, joined, type ReadNote } from "./one-chord.ts";
+import { isOneChord, isOneReed, joined, type ReadNote } from "./one-chord.ts";
 import { type PitchedNote, pitchedNote } from "./pitched-note.ts";
 import { SoundIntake } from "./sound-intake.ts";
 
@@ -118,7 +118,7 @@ export class Listener {
 
   private keep(note: ReadNote): void {
     const before = this.notes.at(-1);
-    if (before !== undefined && isOneChord(before, note))
+    if (before !== undefined && (isOneChord(before, note) || isOneReed(before, note)))
       this.notes[this.notes.length - 1] = joined(before, note);
     else this.notes.push(note);
   }

@@ -6,16 +6,29 @@ const ONSET_BACK = 8;
 const ONSET_AHEAD = 8;
 /** The attack has begun where this share of the rise is reached: low, as reeds may take 40 ms to speak. */
 const ONSET_SHARE = 0.05;
+/** By half of the rise it has surely begun. */
+const HALF = 0.5;
 /**
- * The attack begins this many frames, 4 ms, before that share: [calc] a raised cosine reaches 5 % of its height after
- * 0.144 of its length, and reeds take 15 to 40 ms to speak.
+ * The attack begins this share of the time from 5 % to half before 5 %. [calc] A raised cosine is at 5 % after 0.144 of
+ * its length and at half after 0.5: 0.144 / 0.356.
  */
-const BEFORE_SHARE_FRAMES = 0.8;
-/** The change of pitch is seen about 10 ms after the attack began, as the note first has to outgrow the old one. */
-const USUAL_DELAY_FRAMES = 2;
+const BEFORE_SHARE = 0.404;
+/**
+ * Time from 5 % to half that the short window alone, 21.3 ms, makes of a sudden attack. [calc] x - sin(2 pi x) / 2 pi
+ * is 0.05 at x = 0.202; (0.5 - 0.202) 21.3 ms = 6.4 ms, in frames of 5 ms. Widths of what is smeared add as squares.
+ */
+const WINDOW_FRAMES = 1.27;
+/** Harmonics whose rise, in decibels, is this share of the greatest show the attack; the old note rings in the others. */
+const CLEAR_SHARE = 2 / 3;
+/** The change of pitch is seen about 14 ms after the attack began, as the note first has to outgrow the old one. */
+const USUAL_DELAY_FRAMES = 2.8;
 /** A note has ended where its harmonics have fallen to this share (-16 dB); reeds fall through it within 15 ms. */
 const END_SHARE = 0.15;
 const HARMONICS = 10;
+/** An attack is a rise by 3 dB or more. */
+const ATTACK_RATIO = 1.41;
+/** A harmonic 30 dB below the strongest counts as silent. */
+const SOUNDING_SHARE = 0.03;
 /** Frames of the past that the strength of a note is judged by. */
 const REFERENCE_FRAMES = 40;
 
@@ -50,21 +63,24 @@ export class NoteEdges {
    */
   onset(near: number, midi: number): number {
     const from = near - ONSET_BACK;
-    const strengths: number[] = [];
-    for (let i = from; i <= near + ONSET_AHEAD; i++) strengths.push(this.strength(i, midi));
+    const strengths = this.clearRise(from, near + ONSET_AHEAD, midi);
     const at = (j: number) => strengths[j] as number;
     let low = 0;
     for (let j = 0; j <= ONSET_BACK; j++) if (at(j) <= at(low)) low = j;
     let high = low;
     for (let j = low; j < strengths.length; j++) if (at(j) > at(high)) high = j;
     const rise = at(high) - at(low);
-    if (rise < 0.3 * at(high)) return Math.max(0, near - USUAL_DELAY_FRAMES - BEFORE_SHARE_FRAMES);
-    let j = low;
-    while (j < high && at(j + 1) < at(low) + 0.5 * rise) j++;
-    const mark = at(low) + ONSET_SHARE * rise;
-    while (j > low && at(j) > mark) j--;
-    const reached = from + j + (mark - at(j)) / Math.max(1e-9, at(j + 1) - at(j));
-    return Math.max(0, reached - BEFORE_SHARE_FRAMES);
+    if (rise < 0.3 * at(high)) return Math.max(0, near - USUAL_DELAY_FRAMES);
+    const early = from + reachedAt(strengths, low, high, at(low) + ONSET_SHARE * rise);
+    const half = from + reachedAt(strengths, low, high, at(low) + HALF * rise);
+    const slowness = Math.sqrt(Math.max(0, (half - early) ** 2 - WINDOW_FRAMES ** 2));
+    return Math.max(0, half - (1 + BEFORE_SHARE) * slowness);
+  }
+
+  /** Whether the harmonics of a note rise at all where it seems to begin: what only fades in a room has no attack. */
+  hasAttack(near: number, midi: number): boolean {
+    const frames = framesBetween(near - ONSET_BACK, near + ONSET_AHEAD);
+    return greatestRise(frames.map((i) => this.strength(i, midi))) > ATTACK_RATIO;
   }
 
   /**
@@ -104,6 +120,44 @@ export class NoteEdges {
     return since > SOUNDS_ON_SHARE * before;
   }
 
+  /**
+   * How much most harmonics of a note have grown from one frame to another: the middle over those that sound at all.
+   *
+   * @returns decibels; negative where they have faded
+   */
+  riseDb(from: number, to: number, midi: number): number {
+    const [old, now] = [this.spectra.at(from), this.spectra.at(to)];
+    const pairs = this.binsOf(midi).map((bin) => ({ before: peakNear(old, bin), since: peakNear(now, bin) }));
+    const strongest = Math.max(...pairs.map(({ before, since }) => Math.max(before, since)));
+    const sounding = pairs.filter(
+      ({ before, since }) => Math.max(before, since) >= SOUNDING_SHARE * strongest,
+    );
+    return (
+      20 *
+      median(sounding.map(({ before, since }) => Math.log10(Math.max(1e-9, since) / Math.max(1e-9, before))))
+    );
+  }
+
+  /** Strength in each frame of those harmonics that rise most. */
+  private clearRise(from: number, to: number, midi: number): readonly number[] {
+    const frames = framesBetween(from, to);
+    const harmonics = this.binsOf(midi).map((bin) => {
+      const curve = frames.map((i) => peakNear(this.spectra.at(i), bin));
+      return { curve, rise: Math.log(greatestRise(curve)) };
+    });
+    const best = Math.max(...harmonics.map(({ rise }) => rise));
+    const clear = harmonics.filter(({ rise }) => rise >= CLEAR_SHARE * best);
+    return frames.map((_, j) => clear.reduce((sum, { curve }) => sum + (curve[j] as number), 0));
+  }
+
+  /** Where the harmonics of a note lie in a short spectrum, fractional. */
+  private binsOf(midi: number): readonly number[] {
+    const spacing = 440 * 2 ** ((midi - 69) / 12) * this.binsPerHz;
+    const bins: number[] = [];
+    for (let k = 1; k <= HARMONICS && k * spacing < this.spectra.bins - 2; k++) bins.push(k * spacing);
+    return bins;
+  }
+
   /** @param except multiples of this number are left out; 0 for none */
   private strength(frame: number, midi: number, except = 0): number {
     const spectrum = this.spectra.at(frame);
@@ -111,9 +165,32 @@ export class NoteEdges {
     let sum = 0;
     for (let k = 1; k <= HARMONICS && k * spacing < spectrum.length - 2; k++) {
       if (except > 0 && k % except === 0) continue;
-      const bin = Math.round(k * spacing);
-      sum += Math.max(spectrum[bin] as number, spectrum[bin + 1] as number, spectrum[bin - 1] as number);
+      sum += peakNear(spectrum, k * spacing);
     }
     return sum;
   }
+}
+
+/** Where a curve last rises through a height before it stays above until `high`; fractional. */
+function reachedAt(curve: readonly number[], low: number, high: number, height: number): number {
+  let j = high;
+  while (j > low && (curve[j] as number) > height) j--;
+  const [a, b] = [curve[j] as number, curve[Math.min(j + 1, high)] as number];
+  return j + (height - a) / Math.max(1e-9, b - a);
+}
+
+/** The most by which a curve rises above what it had fallen to; 1 where it only falls. */
+function greatestRise(curve: readonly number[]): number {
+  let low = Number.POSITIVE_INFINITY;
+  let most = 1;
+  for (const value of curve) {
+    low = Math.min(low, value);
+    most = Math.max(most, value / Math.max(1e-9, low));
+  }
+  return most;
+}
+
+function peakNear(spectrum: Float32Array, at: number): number {
+  const bin = Math.round(at);
+  return Math.max(spectrum[bin] as number, spectrum[bin + 1] as number, spectrum[bin - 1] as number);
 }

@@ -1,6 +1,7 @@
 import type { FrameTrack } from "./frame-track.ts";
 import { median } from "./median.ts";
 import { NoteEdges } from "./note-edges.ts";
+import { StruckAgain } from "./struck-again.ts";
 
 /** One note as a stretch of frames, fractional. */
 export interface FoundNote {
@@ -35,13 +36,8 @@ const GLIDE_STEP = 0.35;
 const SHORTEST_OCTAVE_FRAMES = 10;
 /** Second, third and fourth harmonic, in semitones: 12 log2 of 2, 3, 4. */
 const HARMONIC_INTERVALS = [12, 19.02, 24];
-/** Re-articulation: the level drops and rises again this much within 25 ms; a 5 Hz tremolo of 35 % rises 4.3 dB. */
-const REBOUND_DB = 5.5;
-const REBOUND_FRAMES = 5;
-/** The drop before it is looked for within 60 ms. */
-const DROP_FRAMES = 12;
-/** Two attacks of the same reed are at least 40 ms apart. */
-const SHORTEST_REPEAT_FRAMES = 8;
+/** What is left of a note in a room is softer than it by this. */
+const FADED_DB = 3;
 /** Pitches that the next frame is compared with. */
 const RECENT_FRAMES = 9;
 
@@ -49,6 +45,7 @@ const RECENT_FRAMES = 9;
 export class NoteFinder {
   private readonly track: FrameTrack;
   private readonly edges: NoteEdges;
+  private readonly again: StruckAgain;
   private readonly found: (note: FoundNote) => void;
   private start = -1;
   private onFrame = -1;
@@ -58,11 +55,14 @@ export class NoteFinder {
   private gap = 0;
   private lastTo = -1;
   private lastMidi = Number.NaN;
+  private lastDb = Number.NaN;
+  private hasAttack = true;
 
   /** @param found told about every note when it has ended, in order */
   constructor(track: FrameTrack, edges: NoteEdges, found: (note: FoundNote) => void) {
     this.track = track;
     this.edges = edges;
+    this.again = new StruckAgain(track, edges);
     this.found = found;
   }
 
@@ -136,7 +136,7 @@ export class NoteFinder {
     this.pending = [];
     this.recent.push(midi);
     if (this.recent.length > RECENT_FRAMES) this.recent.shift();
-    const dip = this.reboundAt(i);
+    const dip = this.again.reboundAt(this.start, i, median(this.recent));
     if (dip === null) return;
     const { recent } = this;
     this.close(dip);
@@ -162,22 +162,18 @@ export class NoteFinder {
     this.gap = 0;
   }
 
-  /** Frame of the dip between two attacks of the same reed, if the level has just come back from one. */
-  private reboundAt(i: number): number | null {
-    const level = this.track.shortDb;
-    const dip = i - REBOUND_FRAMES;
-    if (dip - this.start < SHORTEST_REPEAT_FRAMES) return null;
-    if (level.at(i) - level.at(dip) < REBOUND_DB) return null;
-    let low = dip;
-    for (let j = dip - 4; j <= dip + 2; j++) if (level.at(j) < level.at(low)) low = j;
-    let before = level.at(low);
-    for (let j = Math.max(this.start, low - DROP_FRAMES); j < low; j++)
-      before = Math.max(before, level.at(j));
-    return before - level.at(low) < REBOUND_DB ? null : low;
+  private placeOnset(): void {
+    const midi = median(this.recent);
+    this.onFrame = this.edges.onset(this.start, midi);
+    this.hasAttack = this.edges.hasAttack(this.start, midi);
   }
 
-  private placeOnset(): void {
-    this.onFrame = this.edges.onset(this.start, median(this.recent));
+  /** Whether what follows the last note at once is that note or a harmonic of it, dying away. */
+  private isLeftOfLast(midi: number, frames: number, levelDb: number): boolean {
+    const harmonic = isHarmonicOf(midi, this.lastMidi);
+    if (harmonic && frames < SHORTEST_OCTAVE_FRAMES) return true;
+    const ofIt = harmonic || Math.abs(midi - this.lastMidi) < SAME_NOTE;
+    return ofIt && !this.hasAttack && this.lastDb - levelDb > FADED_DB;
   }
 
   private close(to: number): void {
@@ -188,11 +184,12 @@ export class NoteFinder {
     this.start = -1;
     this.pending = [];
     this.gap = 0;
-    const ringing =
-      start === this.lastTo && to - start < SHORTEST_OCTAVE_FRAMES && isHarmonicOf(midi, this.lastMidi);
+    const levelDb = this.track.levelDb.at((start + to) >> 1);
+    const ringing = start === this.lastTo && this.isLeftOfLast(midi, to - start, levelDb);
     this.lastTo = to;
     if (ringing) return;
     this.lastMidi = midi;
+    this.lastDb = levelDb;
     this.found({ onFrame, offFrame, from: start, to, midi });
   }
 }

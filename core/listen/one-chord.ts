@@ -18,14 +18,32 @@ export function isOneChord(before: ReadNote, after: ReadNote): boolean {
   return touching && isLeakOf(before.leak, after) && isLeakOf(after.leak, before);
 }
 
+const alike = (a: number, b: number) => Math.abs(a - b) < SAME_REED_SEMITONES;
+
 function isLeakOf(leak: Leak | null, note: ReadNote): boolean {
   if (leak === null || note.midi === null || leak.levelDb < ALIKE_DB) return false;
   return Math.abs(leak.pitchMidi - note.midi) < SAME_REED_SEMITONES;
 }
 
-/** One note from both, with all they lasted, and the pitch of the longer. */
+/** Less of a note does not tell whether it is read at a harmonic of another. */
+const TELLING_FRAMES = 24;
+
+/** Whether two notes in a row are one, part of which was read at a harmonic of it. */
+export function isOneReed(before: ReadNote, after: ReadNote): boolean {
+  if (after.found.onFrame - before.found.offFrame >= TOUCHING_FRAMES || before.readAt === after.readAt)
+    return false;
+  if (alike(before.found.midi, after.found.midi)) return true;
+  const read = ({ found, readAt }: ReadNote) => found.midi + 12 * Math.log2(readAt);
+  const plain = before.readAt === 1 ? before : after;
+  return plain.found.to - plain.found.from < TELLING_FRAMES && alike(read(before), read(after));
+}
+
+/** One note from both, with all they lasted, and the pitch of the one that tells it best. */
 export function joined(before: ReadNote, after: ReadNote): ReadNote {
-  const longer = before.settledFrames >= after.settledFrames ? before : after;
+  const lower = before.readAt > after.readAt ? before : after;
+  const longest = before.settledFrames >= after.settledFrames ? before : after;
+  const longer =
+    before.readAt === after.readAt || alike(before.found.midi, after.found.midi) ? longest : lower;
   const { onFrame, from } = before.found;
   const { offFrame, to } = after.found;
   return { ...longer, found: { onFrame, offFrame, from, to, midi: longer.found.midi } };

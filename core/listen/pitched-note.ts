@@ -1,16 +1,23 @@
+import { midiToHz } from "../pitch/equal-temperament.ts";
+import { midi } from "../units.ts";
 import type { FrameTrack } from "./frame-track.ts";
 import type { UnreadableReason } from "./listening.ts";
+import { harmonicReadAt } from "./lower-note.ts";
 import type { FoundNote } from "./note-finder.ts";
 import type { SampleHistory } from "./sample-history.ts";
 import { settledMidi, settledPart } from "./settled-pitch.ts";
 
 /** A pitch that rests on less is not given. */
 const SHORTEST_SETTLED_SECONDS = 0.03;
+/** C3 less a wide bend. */
+const LOWEST_HZ = 115;
 
 /** A found note with the pitch of its settled part. */
 export interface PitchedNote {
   readonly found: FoundNote;
-  /** Null where `unreadable` says why. */
+  /** Which harmonic of it its frames were read at: 1 for the note itself. */
+  readonly readAt: number;
+  /** Null where `unreadable` says why. Lower than the frames where those were read at a harmonic of it. */
   readonly midi: number | null;
   readonly spreadCents: number | null;
   /** Fractional; 0 where there is none. */
@@ -34,7 +41,7 @@ export function pitchedNote(
 ): PitchedNote {
   const heldFrom = Math.max(found.from, track.first);
   const levelDb = track.levelDb.at(Math.floor((heldFrom + found.offFrame) / 2));
-  const nothing = { found, midi: null, spreadCents: null, settledFrames: 0, levelDb };
+  const nothing = { found, readAt: 1, midi: null, spreadCents: null, settledFrames: 0, levelDb };
   const part = settledPart(track, { ...found, from: heldFrom });
   if (part === null) return { ...nothing, unreadable: "no steady pitch" };
   const settledFrames = part.to - part.from;
@@ -44,12 +51,15 @@ export function pitchedNote(
   const from = Math.round(part.from * frameSamples);
   const held = from >= samples.start;
   const settled = held ? samples.view(from, Math.round(part.to * frameSamples)) : null;
+  const read = { spreadCents: part.spreadCents, settledFrames, levelDb, unreadable: null };
+  if (settled === null) return { ...read, found, readAt: 1, midi: part.midi };
+  const readAt = harmonicReadAt(settled, sampleRateHz, midiToHz(midi(part.midi)), LOWEST_HZ);
+  const below = 12 * Math.log2(readAt);
+  const own = { ...part, midi: part.midi - below, swingMidi: part.swingMidi - below };
   return {
-    found,
-    midi: settled === null ? part.midi : settledMidi(part, settled, sampleRateHz),
-    spreadCents: part.spreadCents,
-    settledFrames,
-    levelDb,
-    unreadable: null,
+    ...read,
+    found: { ...found, midi: found.midi - below },
+    readAt,
+    midi: settledMidi(own, settled, sampleRateHz),
   };
 }

@@ -26,7 +26,7 @@ import { findTakeStart } from "./take-start.ts";
 import { guessStretch } from "./tempo-guess.ts";
 import { type Abandoned, tellTriesApart } from "./tries.ts";
 
-/** A heard note that is not a click, with what it can be. */
+/** A heard note that is neither a click nor an echo, with what it can be. */
 export interface Sound {
   readonly note: HeardNote;
   readonly part: Part;
@@ -69,7 +69,8 @@ export function answerExercise(
   const parts = partsOf(heard, way === "hold");
   const sounds = heard.flatMap((note, place): Sound[] => {
     const part = parts[place];
-    return part === undefined || part.kind === "click" ? [] : [{ note, part, place }];
+    if (part === undefined || part.kind === "click" || part.kind === "echo") return [];
+    return [{ note, part, place }];
   });
   const written = exercise.notes.map((note) => writtenOf(exercise, note));
   const played = sounds.map(({ note, part }) => playedAs(note, part));

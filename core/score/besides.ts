@@ -26,7 +26,13 @@ export class Besides {
 
   /** The sounds that answer an expected note: the note, and what goes on of it after ornaments. */
   partsOf(index: number): readonly HeardNote[] {
-    return this.answered.sounds.flatMap(({ note }, at) => (this.belongsTo[at] === index ? [note] : []));
+    const { belongsTo } = this;
+    const parts: HeardNote[] = [];
+    for (let at = belongsTo.indexOf(index); at >= 0; at = belongsTo.indexOf(index, at + 1)) {
+      const sound = this.answered.sounds[at];
+      if (sound !== undefined) parts.push(sound.note);
+    }
+    return parts;
   }
 
   /**

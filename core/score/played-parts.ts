@@ -10,6 +10,8 @@ export type Part =
   | { readonly kind: "going on"; readonly from: number }
   /** A note that has ended and is heard once more, or a harmonic of it, softer: the room rings on. */
   | { readonly kind: "ringing on" }
+  /** The same, so faint that nobody has played it: never an answer. */
+  | { readonly kind: "echo" }
   /** A click, a knock, or the beat from the loudspeaker. */
   | { readonly kind: "click" };
 
@@ -26,6 +28,8 @@ const LEAST_UNREADABLE_SECONDS = 0.06;
 /** A room still rings with a note this long after its end, softer by at least so much. Both [P]. */
 const RINGING_SECONDS = 0.5;
 const RINGING_DB = 8;
+/** [P] No tune asks for a note this much softer than the one just before. */
+const ECHO_DB = 20;
 /** Of a note that rings on, a harmonic may outlast the rest. */
 const RINGING_HARMONICS = 5;
 /** Two sounds this near in pitch are one reed. */
@@ -44,7 +48,8 @@ export function partsOf(heard: readonly HeardNote[], holding = false): readonly 
     if (isOrnament(heard, spans, place)) return { kind: "ornament" };
     const length = note.offSeconds - note.onSeconds;
     if (note.unreadable !== null && length < LEAST_UNREADABLE_SECONDS) return { kind: "click" };
-    return ringsOn(heard, place) ? { kind: "ringing on" } : { kind: "note" };
+    if (ringsOn(heard, place, ECHO_DB)) return { kind: "echo" };
+    return ringsOn(heard, place, RINGING_DB) ? { kind: "ringing on" } : { kind: "note" };
   });
 }
 
@@ -66,6 +71,7 @@ function aloneCost(note: HeardNote, part: Part): number {
     case "ringing on":
       return GOING_ON;
     case "click":
+    case "echo":
       return 0;
     case "note":
       return note.pitchMidi === null ? UNREAD_EXTRA : EXTRA;
@@ -117,14 +123,14 @@ function isOrnament(heard: readonly HeardNote[], spans: readonly Span[], place: 
   );
 }
 
-/** Whether the same reed, or one whose harmonic this is, louder, has just ended. */
-function ringsOn(heard: readonly HeardNote[], place: number): boolean {
+/** Whether the same reed, or one whose harmonic this is, so much louder, has just ended. */
+function ringsOn(heard: readonly HeardNote[], place: number, softerDb: number): boolean {
   const note = heard[place];
   for (let before = place - 1; before >= 0; before--) {
     const one = heard[before];
     if (note === undefined || one === undefined || note.onSeconds - one.offSeconds > RINGING_SECONDS)
       return false;
-    if (isHarmonic(note, one) && one.levelDbfs - note.levelDbfs >= RINGING_DB) return true;
+    if (isHarmonic(note, one) && one.levelDbfs - note.levelDbfs >= softerDb) return true;
   }
   return false;
 }

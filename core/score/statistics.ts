@@ -21,6 +21,12 @@ export interface Line {
   readonly residualDeviation: number;
 }
 
+export interface SteadyLine {
+  readonly slope: number;
+  /** Its value at x = 0. */
+  readonly atZero: number;
+}
+
 /** Least-squares line through n >= 3 points that do not all share one x; otherwise null. */
 export function fitLine(points: readonly { readonly x: number; readonly y: number }[]): Line | null {
   const middleX = mean(points.map((point) => point.x));
@@ -31,6 +37,22 @@ export function fitLine(points: readonly { readonly x: number; readonly y: numbe
   const slope = points.reduce((sum, { x, y }) => sum + (x - middleX) * (y - middleY), 0) / sumXX;
   const squares = points.reduce((sum, { x, y }) => sum + (y - middleY - slope * (x - middleX)) ** 2, 0);
   return { slope, middleX, middleY, residualDeviation: Math.sqrt(squares / (points.length - 2)) };
+}
+
+/**
+ * Line through n >= 3 points by the middle of the slopes between any two, which a few points far off do not turn (Theil
+ * 1950; Sen, "Estimates of the regression coefficient based on Kendall's tau", JASA 63, 1968); null for points of one x.
+ */
+export function steadyLine(points: readonly { readonly x: number; readonly y: number }[]): SteadyLine | null {
+  if (points.length < 3) return null;
+  const slopes = points.flatMap((one, place) =>
+    points
+      .slice(place + 1)
+      .flatMap((other) => (other.x === one.x ? [] : [(other.y - one.y) / (other.x - one.x)])),
+  );
+  const slope = median(slopes);
+  if (slope === null) return null;
+  return { slope, atZero: median(points.map(({ x, y }) => y - slope * x)) ?? 0 };
 }
 
 /** Middle value of n >= 1 values, of an even number the mean of the two middle ones; null without any. */

@@ -1,7 +1,7 @@
 import type { Milliseconds } from "../units.ts";
 import { milliseconds } from "../units.ts";
 import type { MsFrom, StretchBegins } from "./attempt.ts";
-import { fitLine, median } from "./statistics.ts";
+import { median, steadyLine } from "./statistics.ts";
 
 /** An expected note that was answered; both times in seconds, the written one from beat 0 at the tempo asked for. */
 export interface Answer {
@@ -87,6 +87,8 @@ export interface Timed {
 const TEMPO_NEIGHBOURS = 6;
 /** At either end of a stretch, in all: fewer would follow one late note, more not a tempo that changes. */
 const LEAST_TEMPO_NEIGHBOURS = 8;
+/** So many notes on either side tell a drift. */
+const COURSE_NEIGHBOURS = 2;
 /** The beat is lost where a stretch gets away from it by more than this. */
 const LOST_BEATS = 0.5;
 /** Who starts this much later than asked started late; less is a bias. */
@@ -114,7 +116,7 @@ export function timeAnswers(
     const zero = first ? beatZeroSeconds : wentOnFrom(answers) - usual;
     const errors = answers.map((answer) => answer.onSeconds - zero - answer.writtenSeconds);
     const middle = median(errors) ?? 0;
-    const lost = errors.some((error) => Math.abs(error - middle) > LOST_BEATS * beatSeconds);
+    const lost = coursesOf(errors).some((error) => Math.abs(error - middle) > LOST_BEATS * beatSeconds);
     if (first && !lost) usual = middle;
     for (const [at, answer] of answers.entries()) {
       const error = lost ? fromOwnTempo(answers, at) : (errors[at] ?? null);
@@ -133,6 +135,14 @@ export function timeAnswers(
   return timed;
 }
 
+/** Errors as the notes around share them: a drift takes those along, a note far off by itself does not. */
+function coursesOf(errors: readonly number[]): readonly number[] {
+  return errors.map((_, at) => {
+    const from = Math.max(0, Math.min(at - COURSE_NEIGHBOURS, errors.length - 1 - 2 * COURSE_NEIGHBOURS));
+    return median(errors.slice(from, from + 2 * COURSE_NEIGHBOURS + 1)) ?? 0;
+  });
+}
+
 /** Beat 0 as the first notes of a stretch have it. */
 function wentOnFrom(answers: readonly Answer[]): number {
   return median(answers.slice(0, 2 * NEIGHBOURS).map((one) => one.onSeconds - one.writtenSeconds)) ?? 0;
@@ -143,14 +153,17 @@ export function fromOwnTempo(answers: readonly Answer[], at: number): number | n
   const answer = answers[at];
   const line = ownTempo(answers, at);
   if (answer === undefined || line === null) return null;
-  return answer.onSeconds - line.middleY - line.slope * (answer.writtenSeconds - line.middleX);
+  return answer.onSeconds - line.atZero - line.slope * answer.writtenSeconds;
 }
 
-/** The straight line of onset over written time through the notes on either side; null with fewer than three. */
+/**
+ * The straight line of onset over written time through the notes on either side, one note come early or late among them
+ * counting no more than any other; null with fewer than three.
+ */
 export function ownTempo(answers: readonly Answer[], at: number) {
   const last = answers.length - 1;
   const from = Math.max(0, Math.min(at - TEMPO_NEIGHBOURS, last - LEAST_TEMPO_NEIGHBOURS));
   const to = Math.min(last, Math.max(at + TEMPO_NEIGHBOURS, LEAST_TEMPO_NEIGHBOURS));
   const around = answers.slice(from, to + 1).filter((one) => one !== answers[at]);
-  return fitLine(around.map((one) => ({ x: one.writtenSeconds, y: one.onSeconds })));
+  return steadyLine(around.map((one) => ({ x: one.writtenSeconds, y: one.onSeconds })));
 }

@@ -1,0 +1,90 @@
+/** A note is read at one of these harmonics where a room or a microphone has made its others faint. */
+const READ_AS = [2, 3] as const;
+/** Harmonics of the lower note that are looked at. */
+const HARMONICS_CHECKED = 8;
+/** A harmonic stands out from between the harmonics by 10 dB; most have to. */
+const STANDS_OUT = 10;
+const MOST = 0.6;
+/** Together the others of a reed hold at least this share of the power (-25 dB). */
+const LEAST_SHARE = 0.003;
+/** What a room still holds of an earlier note falls faster than this: 60 dB in 1.5 s. */
+const STEADY_DB_PER_SECOND = 40;
+/** The early and the late part of a note, shares of it. */
+const PART_SHARE = 0.6;
+/** No more of a note is looked at. */
+const LONGEST_SECONDS = 0.3;
+/** Two sines are told apart from this many turns between them in a Hann window. */
+const TURNS_APART = 2;
+
+/**
+ * Which harmonic of a lower note a pitch was read at. The other harmonics of that note are there and hold on as the note
+ * does; those of a lower note that has ended, and only rings in the room, fade.
+ *
+ * @param samples   the settled part of the note
+ * @param hz        the pitch as read
+ * @param lowestHz  no note is lower
+ * @returns 2 or 3; 1 for the pitch itself
+ */
+export function harmonicReadAt(samples: Float64Array, rateHz: number, hz: number, lowestHz: number): number {
+  const held = samples.subarray(Math.max(0, samples.length - Math.round(LONGEST_SECONDS * rateHz)));
+  const size = Math.floor(PART_SHARE * held.length);
+  const early = held.subarray(0, size);
+  const late = held.subarray(held.length - size);
+  const apartSeconds = (held.length - size) / rateHz;
+  for (const number of READ_AS) {
+    const spacing = hz / number;
+    if (spacing < lowestHz || (spacing / 2) * (size / rateHz) < TURNS_APART) continue;
+    const then = linesOf(early, rateHz, spacing, number);
+    const now = linesOf(late, rateHz, spacing, number);
+    if (now.standingOut < MOST || now.others < LEAST_SHARE * now.own) continue;
+    const faded = 10 * Math.log10((then.others / now.others) * (now.own / then.own));
+    if (faded < STEADY_DB_PER_SECOND * apartSeconds) return number;
+  }
+  return 1;
+}
+
+/** Powers of the harmonics that belong to a pitch read at a harmonic of a lower note, and of that note's others. */
+interface Lines {
+  readonly own: number;
+  readonly others: number;
+  /** Share of the others that stand out. */
+  readonly standingOut: number;
+}
+
+function linesOf(samples: Float64Array, rateHz: number, spacing: number, number: number): Lines {
+  let own = 0;
+  let others = 0;
+  let standing = 0;
+  let count = 0;
+  for (let k = 1; k <= HARMONICS_CHECKED && (k + 1) * spacing < rateHz / 2; k++) {
+    const power = powerAt(samples, (k * spacing) / rateHz);
+    if (k % number === 0) {
+      own += power;
+      continue;
+    }
+    const between = Math.max(
+      powerAt(samples, ((k - 0.5) * spacing) / rateHz),
+      powerAt(samples, ((k + 0.5) * spacing) / rateHz),
+    );
+    others += power;
+    count++;
+    if (power > STANDS_OUT * between) standing++;
+  }
+  return { own, others, standingOut: count === 0 ? 0 : standing / count };
+}
+
+/** Power of the Hann spectrum at one frequency, in turns a sample. */
+function powerAt(samples: Float64Array, frequency: number): number {
+  const turn = 2 * Math.PI * frequency;
+  const [stepRe, stepIm] = [Math.cos(turn), Math.sin(turn)];
+  let [re, im, sumRe, sumIm] = [1, 0, 0, 0];
+  for (let i = 0; i < samples.length; i++) {
+    const value = (samples[i] as number) * (0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / samples.length));
+    sumRe += value * re;
+    sumIm += value * im;
+    const next = re * stepRe - im * stepIm;
+    im = re * stepIm + im * stepRe;
+    re = next;
+  }
+  return sumRe * sumRe + sumIm * sumIm;
+}
