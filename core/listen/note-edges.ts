@@ -153,9 +153,10 @@ export class NoteEdges {
   /** Where the harmonics of a note lie in a short spectrum, fractional. */
   private binsOf(midi: number): readonly number[] {
     const spacing = 440 * 2 ** ((midi - 69) / 12) * this.binsPerHz;
-    const bins: number[] = [];
-    for (let k = 1; k <= HARMONICS && k * spacing < this.spectra.bins - 2; k++) bins.push(k * spacing);
-    return bins;
+    const { bins } = this.spectra;
+    const found: number[] = [];
+    for (let k = 1; k <= HARMONICS && k * spacing < bins - 2; k++) found.push(k * spacing);
+    return found;
   }
 
   /** @param except multiples of this number are left out; 0 for none */

@@ -6,6 +6,8 @@ import type { SampleHistory } from "./sample-history.ts";
  * harmonics of two notes apart. They are asked for at the edges of notes only, and made when they are.
  */
 export class ShortSpectra {
+  /** Of each spectrum. */
+  readonly bins: number;
   private readonly window: Float64Array;
   private readonly windowed: Float64Array;
   private readonly fft: RealFft;
@@ -25,6 +27,7 @@ export class ShortSpectra {
     size: number,
     keep: number,
   ) {
+    this.bins = size / 2 + 1;
     // Scaled so that a sine of amplitude 1 on a bin reads 1.
     this.window = Float64Array.from(
       { length: size },
@@ -32,8 +35,8 @@ export class ShortSpectra {
     );
     this.windowed = new Float64Array(size);
     this.fft = new RealFft(size);
-    this.power = new Float64Array(size / 2 + 1);
-    this.ring = Array.from({ length: keep }, () => new Float32Array(size / 2 + 1));
+    this.power = new Float64Array(this.bins);
+    this.ring = Array.from({ length: keep }, () => new Float32Array(this.bins));
     this.made = new Int32Array(keep).fill(-1);
   }
 

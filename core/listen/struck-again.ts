@@ -7,6 +7,8 @@ import type { NoteEdges } from "./note-edges.ts";
  */
 const REBOUND_DB = 5.5;
 const REBOUND_FRAMES = 5;
+/** Where the level as a whole rises by less, harmonics are not looked at. */
+const LEAST_REBOUND_DB = 3;
 /** The drop before it is looked for within 60 ms. */
 const DROP_FRAMES = 12;
 /** Two attacks of the same reed are at least 40 ms apart. */
@@ -34,7 +36,7 @@ export class StruckAgain {
     const level = this.track.shortDb;
     let low = dip;
     for (let j = dip - 4; j <= dip + 2; j++) if (level.at(j) < level.at(low)) low = j;
-    if (level.at(i) - level.at(low) < 3) return null;
+    if (level.at(i) - level.at(low) < LEAST_REBOUND_DB) return null;
     if (this.edges.riseDb(dip, i, midi) < REBOUND_DB) return null;
     let before = low;
     for (let j = Math.max(start, low - DROP_FRAMES); j < low; j++)
