@@ -12,6 +12,7 @@ import { type Beats, seconds } from "../units.ts";
 import { align } from "./align.ts";
 import type { Visit, Written } from "./align-costs.ts";
 import type { TakeStart, Way } from "./attempt.ts";
+import { chordAround } from "./chords.ts";
 import { type Part, partsOf, playedAs } from "./played-parts.ts";
 import {
   type Answer,
@@ -82,7 +83,12 @@ export function answerExercise(
   const path = align(written, played, { rightNoteCents, startSeconds: expected.beatZeroSeconds, stretch });
   const { answers, begunAgain, abandoned } = tellTriesApart(path, sounds.length);
   const beatSeconds = beatsToSeconds(1 as Beats, exercise.tempo);
-  const timedAnswers = answers.map((visit, place) => answerOf(visit, written, sounds, begunAgain.has(place)));
+  const notes = sounds.map(({ note }) => note);
+  const taken = new Set(path.map((visit) => visit.played));
+  const free = (place: number) => place >= 0 && place < sounds.length && !taken.has(place);
+  const timedAnswers = answers.map((visit, place) =>
+    answerOf(visit, written, notes, begunAgain.has(place), chordAround(notes, visit.played, free).from),
+  );
   const found = splitIntoStretches(timedAnswers, { stretch, beatSeconds, hasBeat: way === "in time" });
   const start = findTakeStart(found[0], expected, beatSeconds, stretch);
   const stretches = withLateStart(found, start, beatSeconds);
@@ -109,21 +115,23 @@ function writtenOf(exercise: Exercise, note: ExpectedNote): Written {
   };
 }
 
+/** @param first the sound it begins with: of two holes at once, the other may be heard first */
 function answerOf(
   visit: Visit,
   written: readonly Written[],
-  sounds: readonly Sound[],
+  notes: readonly HeardNote[],
   again: boolean,
+  first: number,
 ): Answer {
   const note = written[visit.written];
-  const sound = sounds[visit.played];
-  if (note === undefined || sound === undefined)
+  const heard = notes[first];
+  if (note === undefined || heard === undefined)
     throw new RangeError(`alignment names ${visit.written} and ${visit.played}, which are not there`);
   return {
     index: visit.written,
     writtenSeconds: note.onSeconds,
     lengthSeconds: note.lengthSeconds,
-    onSeconds: sound.note.onSeconds,
+    onSeconds: heard.onSeconds,
     again,
   };
 }

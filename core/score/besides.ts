@@ -3,9 +3,10 @@ import type { HeardNote, Leak } from "../listen/listening.ts";
 import { type Milliseconds, seconds } from "../units.ts";
 import type { Answered, Sound } from "./answers.ts";
 import type { AbandonedTry, ExtraNote, Ornament } from "./attempt.ts";
+import { chordAround } from "./chords.ts";
 import { diagnoseExtra } from "./diagnosis.ts";
 import { actionsOf, nearestNote } from "./marks.ts";
-import { SAME_REED_SEMITONES, touches } from "./played-parts.ts";
+import { touches } from "./played-parts.ts";
 import { secondReedOf } from "./second-reed.ts";
 
 /** What was heard besides the answers. */
@@ -21,7 +22,7 @@ export class Besides {
     private readonly latencyMs: Milliseconds,
   ) {
     this.belongsTo = ownersOf(answered);
-    this.secondOf = answered.sounds.map((_, at) => this.ownerOfSecond(at));
+    this.secondOf = secondsOf(answered, this.belongsTo);
   }
 
   /** The sounds that answer an expected note: the note, and what goes on of it after ornaments. */
@@ -44,8 +45,9 @@ export class Besides {
     const own = sounds[this.belongsTo.indexOf(index)]?.note;
     if (own === undefined) return null;
     const second = sounds[this.secondOf.indexOf(index)]?.note;
-    if (own.leak !== null || second === undefined || second.pitchMidi === null) return own.leak;
-    return { pitchMidi: second.pitchMidi, levelDb: second.levelDbfs - own.levelDbfs };
+    if (second === undefined || second.pitchMidi === null) return own.leak;
+    const alone = { pitchMidi: second.pitchMidi, levelDb: second.levelDbfs - own.levelDbfs };
+    return own.leak !== null && own.leak.levelDb >= alone.levelDb ? own.leak : alone;
   }
 
   /** Notes that nothing asked for. A sound whose pitch cannot be read is no ground for accusing anyone of one. */
@@ -121,20 +123,6 @@ export class Besides {
     });
   }
 
-  /** Whose second hole an unpaired sound is: it touches the answer, and each or either has the other as its leak. */
-  private ownerOfSecond(at: number): number | null {
-    const { sounds } = this.answered;
-    const sound = sounds[at];
-    if (sound === undefined || this.belongsTo[at] !== null) return null;
-    for (const near of [at - 1, at + 1]) {
-      const owner = this.belongsTo[near] ?? null;
-      const own = sounds[near]?.note;
-      const inTurn = near < at ? touches(own, sound.note) : touches(sound.note, own);
-      if (owner !== null && own !== undefined && inTurn && soundTogether(own, sound.note)) return owner;
-    }
-    return null;
-  }
-
   private isLeadIn(at: number): boolean {
     const { sounds } = this.answered;
     const [sound, next] = [sounds[at], sounds[at + 1]];
@@ -166,16 +154,17 @@ export class Besides {
   }
 }
 
-/** A second hole is heard by itself only where it is about as loud as the first. */
-const ALIKE_DB = -8;
-
-function soundTogether(one: HeardNote, other: HeardNote): boolean {
-  const isLeak = (leak: Leak | null, note: HeardNote) =>
-    leak !== null &&
-    leak.levelDb >= ALIKE_DB &&
-    note.pitchMidi !== null &&
-    Math.abs(leak.pitchMidi - note.pitchMidi) <= SAME_REED_SEMITONES;
-  return isLeak(one.leak, other) || isLeak(other.leak, one);
+/** Whose second hole each sound is, heard by itself: it belongs to no answer, but to a chord with one. */
+function secondsOf({ sounds }: Answered, belongsTo: readonly (number | null)[]): readonly (number | null)[] {
+  const seconds = new Array<number | null>(sounds.length).fill(null);
+  const notes = sounds.map(({ note }) => note);
+  const free = (place: number) => place >= 0 && place < sounds.length && belongsTo[place] === null;
+  for (const [at, owner] of belongsTo.entries()) {
+    if (owner === null) continue;
+    const { from, to } = chordAround(notes, at, free);
+    for (let place = from; place <= to; place++) if (place !== at) seconds[place] ??= owner;
+  }
+  return seconds;
 }
 
 function ownersOf({ sounds, answers }: Answered): readonly (number | null)[] {

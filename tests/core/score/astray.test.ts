@@ -130,6 +130,17 @@ describe("a player who does not simply play on", () => {
     expect(attempt.faults).toEqual([]);
   });
 
+  test("one note more than half a beat late is late by itself: the others stay on the beat", () => {
+    // [calc] half a beat at 90 is 333 ms;
+    const late = playNotes(exercise).map((note, n) =>
+      n === 12 ? { ...note, onSeconds: seconds(note.onSeconds + 0.36) } : note,
+    );
+    const attempt = mark(late);
+    expect(attempt.marks[12]?.ms).toBeCloseTo(360, 3);
+    const rest = attempt.marks.filter(({ index }) => index !== 12);
+    expect(rest.every(({ msFrom, timing }) => msFrom === "beat" && timing === "on the beat")).toBe(true);
+  });
+
   test.each([0.1, -0.1])(
     "drifts by %d of the tempo over the take: told as drift, not as late notes",
     (drift) => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { fitLine, mean, sampleDeviation } from "../../../core/score/statistics.ts";
+import { fitLine, mean, sampleDeviation, steadyLine } from "../../../core/score/statistics.ts";
 
 describe("statistics", () => {
   test("mean and sample deviation of NIST's example row", () => {
@@ -35,5 +35,13 @@ describe("statistics", () => {
     const line = fitLine(x.map((value, place) => ({ x: value, y: y[place] ?? 0 })));
     expect(line?.slope).toBeCloseTo(0.5, 2);
     expect(line?.residualDeviation).toBeCloseTo(Math.sqrt(13.75 / 9), 2);
+  });
+
+  test("a line by the middle of the slopes is not turned by one point far off", () => {
+    // [calc] y = 2 + 3 x but for one point: of the 15 slopes between 6 points 10 are 3, so is the middle one.
+    const points = [0, 1, 2, 3, 4, 5].map((x) => ({ x, y: x === 4 ? 99 : 2 + 3 * x }));
+    expect(steadyLine(points)?.slope).toBeCloseTo(3, 12);
+    expect(steadyLine(points)?.atZero).toBeCloseTo(2, 12);
+    expect(steadyLine(points.slice(0, 2))).toBeNull();
   });
 });
