@@ -58,8 +58,7 @@ export function readKey(text: string): Read<KeyField> {
   const first = rest[0];
   if (first === undefined) return read({ key: words.length === 0 ? NO_KEY : null, ...clef });
   if (/^none$/i.test(first)) return read({ key: withAccidentals(NO_KEY, rest.slice(1)), ...clef });
-  if (first === "HP") return read({ key: NO_KEY, ...clef });
-  if (first === "Hp") return read({ key: PIPES, ...clef });
+  if (first === "HP" || first === "Hp") return read({ key: PIPES, ...clef });
   if (ACCIDENTALS.test(first)) return read({ key: withAccidentals(NO_KEY, rest), ...clef });
   const tonic = /^([A-Ga-g])([#b♯♭]?)(.*)$/.exec(first);
   const named = tonic === null ? null : tonicKey(tonic, rest.slice(1));
@@ -68,7 +67,10 @@ export function readKey(text: string): Read<KeyField> {
 }
 
 const NO_KEY: WrittenKey = { tonic: null, mode: null, signature: {} };
-/** F and C sharp, G natural: the pipes' A mixolydian, which the field does not name. */
+/**
+ * F and C sharp, G natural, as the pipes sound: HP only leaves the signature off the staff, as their players know it, and Hp
+ * draws it (3.1.14). abc2midi 4.84 plays both so.
+ */
 const PIPES: WrittenKey = { tonic: null, mode: null, signature: { F: 1, C: 1 } };
 
 /** The key of a tonic with what is glued to it and what follows; null if the word is no tonic after all. */
