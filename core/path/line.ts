@@ -92,3 +92,8 @@ function barPlaces(bars: readonly TuneBar[]): ReadonlyMap<number, string> {
   }
   return places;
 }
+
+/** The line moved up by so many semitones. */
+export function shiftLine(line: Line, semitones: number): Line {
+  return semitones === 0 ? line : line.map((note) => ({ ...note, midi: midi(note.midi + semitones) }));
+}

@@ -1,7 +1,7 @@
-import { midiOfName } from "../../../core/pitch/note-names.ts";
-import type { Tune, TuneBar, TuneNote } from "../../../core/tune/tune.ts";
-import { TICKS_PER_SEMIBREVE } from "../../../core/tune/tune.ts";
-import { bpm, ticks } from "../../../core/units.ts";
+import { midiOfName } from "../../core/pitch/note-names.ts";
+import type { Tune, TuneBar, TuneNote } from "../../core/tune/tune.ts";
+import { TICKS_PER_SEMIBREVE } from "../../core/tune/tune.ts";
+import { bpm, ticks } from "../../core/units.ts";
 
 const QUAVER = TICKS_PER_SEMIBREVE / 8;
 

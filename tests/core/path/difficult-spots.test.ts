@@ -2,8 +2,8 @@ import { describe, expect, test } from "vitest";
 import { difficultSpots } from "../../../core/path/difficult-spots.ts";
 import { lineOfTune } from "../../../core/path/line.ts";
 import { FIRST_WEIGHTS } from "../../../core/path/weights.ts";
+import { tuneOf } from "../../support/small-tunes.ts";
 import { actionOf, lineOf } from "./lines.ts";
-import { tuneOf } from "./tunes.ts";
 
 /** The spots of a path given as tab, each note an eighth of a second. */
 const spots = (tab: string, hardFrom?: number) => {

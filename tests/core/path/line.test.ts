@@ -3,8 +3,8 @@ import { breathPath } from "../../../core/path/breath-path.ts";
 import { lineOfTune } from "../../../core/path/line.ts";
 import { bpm } from "../../../core/units.ts";
 import { harp } from "../../support/harps.ts";
+import { tuneOf } from "../../support/small-tunes.ts";
 import { tabs } from "./lines.ts";
-import { tuneOf } from "./tunes.ts";
 
 /** A pick-up and two bars, played twice; the third bar written is the same as the first. */
 const TUNE = tuneOf([

@@ -1,0 +1,115 @@
+import { describe, expect, test } from "vitest";
+import { harpName } from "../../../core/instrument/harp.ts";
+import { PLAIN_AND_BENDS, PLAIN_ONLY } from "../../../core/instrument/reed-actions.ts";
+import { STANDARD_LAYOUT, STOCK_LAYOUTS, stockLayout } from "../../../core/instrument/stock-layouts.ts";
+import { hasBit, numbersIn } from "../../../core/path/bits.ts";
+import { bendlessShares, coverage } from "../../../core/path/coverage.ts";
+import { Fitter } from "../../../core/path/fit.ts";
+import { harpsToOwn } from "../../../core/path/harps-to-own.ts";
+import { harpsToTry } from "../../../core/path/harps-to-try.ts";
+import { runToEnd } from "../../../core/path/long-work.ts";
+import { harp } from "../../support/harps.ts";
+import { seededTunes } from "../../support/seeded-tunes.ts";
+import { tuneOf } from "../../support/small-tunes.ts";
+
+const scale = (notes: string) => tuneOf([{ written: 0, notes }]);
+const G_TUNE = scale("G4 A4 B4 C5 D5 E5 F#5 G5");
+const D_TUNE = scale("D5 E5 F#5 G5 A5 B5 C#6 D6");
+const C_TUNE = scale("C5 D5 E5 F5 G5 A5 B5 C6");
+const TUNES = [G_TUNE, D_TUNE, C_TUNE, G_TUNE];
+const STANDARD = harpsToTry({ layouts: [STANDARD_LAYOUT] });
+
+describe("which harps to own", () => {
+  test("three major scales without bends need their three harps, the commonest first", () => {
+    // [F1] the standard layout has one plain major scale, from 4 blow to 7 blow.
+    const own = runToEnd(harpsToOwn(TUNES, STANDARD, { abilities: PLAIN_ONLY, shifts: [0] }));
+    expect(own.smallest.map(harpName).sort()).toEqual(["C harp", "D harp", "G harp"]);
+    expect(own.provedSmallest).toBe(true);
+    expect(own.unplayable).toEqual([]);
+    expect(own.oneByOne.map((next) => [next.adds, next.tunes])).toEqual([
+      [2, 2],
+      [1, 3],
+      [1, 4],
+    ]);
+    expect(own.oneByOne[0] && harpName(own.oneByOne[0].harp)).toBe("G harp");
+    expect(own.bestOfSize.map((best) => [best.tunes, best.proved])).toEqual([
+      [2, true],
+      [3, true],
+    ]);
+  });
+
+  test("harps the player has are counted first", () => {
+    const own = runToEnd(
+      harpsToOwn(TUNES, STANDARD, { abilities: PLAIN_ONLY, shifts: [0], owned: [harp("G")] }),
+    );
+    expect(own.alreadyPlayed).toEqual([0, 3]);
+    expect(own.smallest.map(harpName).sort()).toEqual(["C harp", "D harp"]);
+    expect(own.oneByOne.map((next) => next.tunes)).toEqual([3, 4]);
+  });
+
+  test("a player who bends and overblows needs fewer", () => {
+    const able = { abilities: { bends: true, overbends: true } };
+    expect(runToEnd(harpsToOwn(TUNES, STANDARD, able)).smallest.length).toBe(1);
+  });
+
+  test("a tune no harp plays is named, and the rest is covered", () => {
+    const own = runToEnd(
+      harpsToOwn([...TUNES, scale("C1 D1")], STANDARD, { abilities: PLAIN_ONLY, shifts: [0] }),
+    );
+    expect(own.unplayable).toEqual([4]);
+    expect(own.smallest.length).toBe(3);
+    expect(runToEnd(harpsToOwn([], STANDARD, { abilities: PLAIN_ONLY })).smallest).toEqual([]);
+  });
+
+  test("no more of a tune may be bent than the player allows, and exactly so much may", () => {
+    // [F1] [calc] C harp: A4 of G4 A4 B4 D5 is 3 draw bent twice: a quarter of the notes.
+    const tune = scale("G4 A4 B4 D5");
+    const within = (mostBent: number) =>
+      numbersIn(
+        runToEnd(coverage([tune], [harp("C")], { abilities: PLAIN_AND_BENDS, mostBent, shifts: [0] }))[0] ??
+          new Uint32Array(),
+      ).length;
+    expect(within(0.25)).toBe(1);
+    expect(within(0.24)).toBe(0);
+  });
+
+  test("covers what it says, on made-up reels, by the same rule as the fit", () => {
+    const tunes = seededTunes(40, 11);
+    const harps = harpsToTry({ layouts: STOCK_LAYOUTS.slice(0, 4) });
+    const limits = { abilities: PLAIN_AND_BENDS, mostBent: 0.1 };
+    const sets = runToEnd(coverage(tunes, harps, limits));
+    const own = runToEnd(harpsToOwn(tunes, harps, limits));
+    const played = tunes.filter((_, tune) =>
+      own.smallest.some((one) => hasBit(sets[harps.indexOf(one)] ?? new Uint32Array(), tune)),
+    );
+    expect(own.smallest.length).toBeGreaterThan(1);
+    expect(played.length + own.unplayable.length).toBe(tunes.length);
+    for (const [number, tune] of tunes.slice(0, 5).entries())
+      for (const fit of new Fitter(harps, { abilities: PLAIN_AND_BENDS, best: 0 }).all(tune))
+        if (fit.missing === 0 && fit.bent <= 0.1 * tune.notes.length)
+          expect(hasBit(sets[harps.indexOf(fit.harp)] ?? new Uint32Array(), number)).toBe(true);
+  });
+});
+
+describe("the share of tunes playable without bends", () => {
+  const layouts = ["standard", "raised-third-blow"].flatMap((id) => stockLayout(id) ?? []);
+
+  test("is one harp's tunes as written, and more where any octave will do", () => {
+    // [F1] [calc] G4-G5, D5-D6 and C5-C6 start on 4 blow of the G, D and C harps. C4-C5 lacks F4 and A4 on every standard
+    // harp of the twelve keys; an octave up it is plain.
+    const low = scale("C4 D4 E4 F4 G4 A4 B4 C5");
+    const tunes = [G_TUNE, D_TUNE, C_TUNE, low];
+    expect(bendlessShares(tunes, layouts.slice(0, 1), "written")).toEqual([0.75]);
+    expect(bendlessShares(tunes, layouts.slice(0, 1), "any octave")).toEqual([1]);
+    expect(bendlessShares([], layouts, "written")).toEqual([0, 0]);
+  });
+
+  test("the raised third blow gains on the standard layout, on made-up reels as in the prints", () => {
+    // [calc on F74] 17 % against 46 % and 48 % against 70 % in O'Neill's dances; made-up reels only keep the order.
+    const tunes = seededTunes(200, 5);
+    for (const setting of ["written", "any octave"] as const) {
+      const [standard = 0, raised = 0] = bendlessShares(tunes, layouts, setting);
+      expect(raised).toBeGreaterThan(standard);
+    }
+  });
+});
