@@ -14,8 +14,8 @@ import { SoundIntake } from "./sound-intake.ts";
 
 /** An attack is too faint at first to be called sounding ... */
 const SPEAKING_FRAMES = 1.06;
-/** ... and a little longer the window still holds more of what was before. */
-const OWN_WINDOW_FRAMES = 1.3;
+/** ... and a little longer, 8 ms, the window still holds more of what was before. */
+const OWN_WINDOW_FRAMES = 1.6;
 /** Frames of a note further than this from its pitch were read off its neighbour. */
 const OWN_PITCH_SEMITONES = 0.5;
 
