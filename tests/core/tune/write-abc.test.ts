@@ -184,7 +184,7 @@ describe("what is written is read back the same", () => {
         expect({ ...back.key, sure: true }).toEqual({ ...tune.key, sure: true });
         expect(back.tempo).toEqual(tune.tempo);
       }),
-      { numRuns: 150 },
+      { numRuns: 80 },
     );
   });
 

@@ -1,0 +1,14 @@
+import type { Place } from "./tune.ts";
+
+/** Why a file cannot be read, thrown inside a reader and handed back by it as a value. */
+export class TuneFault extends Error {
+  constructor(reason: string, place: Place | null = null) {
+    super(place === null ? reason : `line ${place.line}, column ${place.column}: ${reason}`);
+  }
+}
+
+/** Text of a file, cut to fit into a line of ours. */
+export function quoted(text: string): string {
+  const line = text.replace(/\s+/g, " ");
+  return JSON.stringify(line.length > 40 ? `${line.slice(0, 37)}…` : line);
+}
