@@ -1,5 +1,5 @@
 import type { ReedAction } from "../instrument/reed-actions.ts";
-import { actionInWords } from "../instrument/tab.ts";
+import { actionInWords, tab } from "../instrument/tab.ts";
 import { hurry, moveEffort, noteCost, secondsFor } from "./cost.ts";
 import type { Line } from "./line.ts";
 import type { Weights } from "./weights.ts";
@@ -7,19 +7,24 @@ import type { Weights } from "./weights.ts";
 /** What is hard: a jump over holes, a step and a turn of breath at once, turns within one hole, a bent or overblown note. */
 export type SpotKind = "jump" | "turned step" | "turns in one hole" | "bend" | "overblow";
 
-export interface DifficultSpot {
-  readonly kind: SpotKind;
-  /** Places in the line, first and last, where it comes first. */
+export interface SpotPlace {
+  /** Places in the line of the first note and the last. */
   readonly from: number;
   readonly to: number;
   readonly where: string;
-  /** In efforts, each time. */
+}
+
+export interface DifficultSpot {
+  readonly kind: SpotKind;
+  /** Where it comes first. */
+  readonly where: string;
+  /** Everywhere it comes, in playing order. */
+  readonly at: readonly SpotPlace[];
+  /** In efforts, where it costs most. */
   readonly cost: number;
   /** Shortest time from onset to onset in it, or the time the bent note has. */
   readonly seconds: number;
-  /** How often it comes, in repeats and like bars. */
-  readonly times: number;
-  /** "hole jump of 4 with breath change in 125 ms, bar 7". */
+  /** "hole jump of 4 with breath change in 125 ms (3 blow to 7 draw), bar 7". */
   readonly words: string;
 }
 
@@ -43,7 +48,7 @@ export function difficultSpots(
   return together(
     line,
     all.filter((spot) => spot.cost >= hardFrom - 1e-9),
-  ).sort((one, other) => other.cost - one.cost || one.from - other.from);
+  ).sort((one, other) => other.cost - one.cost || other.at.length - one.at.length);
 }
 
 interface Sounded {
@@ -51,7 +56,13 @@ interface Sounded {
   readonly action: ReedAction;
 }
 
-type Spot = Omit<DifficultSpot, "times" | "words" | "where"> & { readonly what: string };
+interface Spot extends Pick<DifficultSpot, "kind" | "cost" | "seconds"> {
+  readonly from: number;
+  readonly to: number;
+  readonly what: string;
+  /** Holes and breaths: what is the same move is the same spot. */
+  readonly actions: string;
+}
 
 const soundedNotes = (actions: readonly (ReedAction | null)[]): readonly Sounded[] =>
   actions.flatMap((action, note) => (action === null ? [] : [{ note, action }]));
@@ -72,6 +83,7 @@ function bends(line: Line, sounded: readonly Sounded[], weights: Weights): reado
         cost: noteCost(its, next, action, weights),
         seconds,
         what: `${actionInWords(action)}, for ${inMilliseconds(seconds)}`,
+        actions: tab(action),
       },
     ];
   });
@@ -105,13 +117,15 @@ function moveSpot(from: Sounded, to: Sounded, seconds: number, cost: number): Sp
   const holes = Math.abs(to.action.hole - from.action.hole);
   const jump = holes > 1 ? `hole jump of ${holes}` : "step to the next hole";
   const change = to.action.breath === from.action.breath ? "" : " with breath change";
+  const way = `${actionInWords(from.action)} to ${actionInWords(to.action)}`;
   return {
     kind: holes > 1 ? "jump" : "turned step",
     from: from.note,
     to: to.note,
     cost,
     seconds,
-    what: `${jump}${change} in ${inMilliseconds(seconds)}`,
+    what: `${jump}${change} in ${inMilliseconds(seconds)} (${way})`,
+    actions: `${tab(from.action)} ${tab(to.action)}`,
   };
 }
 
@@ -141,22 +155,19 @@ function turnsSpot({ hole, from, to, count, seconds, cost }: Turns): Spot {
     count === 1
       ? `breath turned in hole ${hole} in ${within}`
       : `breath turned ${count} times in hole ${hole}, as little as ${within} each`;
-  return { kind: "turns in one hole", from, to, cost, seconds, what };
+  return { kind: "turns in one hole", from, to, cost, seconds, what, actions: String(hole) };
 }
 
-/** What comes again in a repeat or a like bar is told once, with how often it comes. */
+/** The same move in the same time is told once, with everywhere it comes. */
 function together(line: Line, spots: readonly Spot[]): DifficultSpot[] {
   const found = new Map<string, DifficultSpot>();
-  for (const { what, ...spot } of spots) {
-    const where = line[spot.to]?.where ?? "bar 1";
-    const notes = line.slice(spot.from, spot.to + 1).map((note) => note.choice);
-    const key = `${spot.kind} ${notes.join(" ")} ${what}`;
+  for (const { what, actions, from, to, ...spot } of [...spots].sort((one, other) => one.from - other.from)) {
+    const where = line[to]?.where ?? "bar 1";
+    const key = `${actions}: ${what}`;
     const known = found.get(key);
-    const words = `${what}, ${where}`;
-    found.set(
-      key,
-      known === undefined ? { ...spot, where, times: 1, words } : { ...known, times: known.times + 1 },
-    );
+    const at = [...(known?.at ?? []), { from, to, where }];
+    const cost = Math.max(spot.cost, known?.cost ?? 0);
+    found.set(key, { ...(known ?? { ...spot, where, words: `${what}, ${where}` }), at, cost });
   }
   return [...found.values()];
 }

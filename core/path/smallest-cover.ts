@@ -11,7 +11,7 @@ export interface Cover {
 }
 
 /** How many choices are tried before the best found so far is taken. */
-export const MOST_TRIES = 200_000;
+export const MOST_TRIES = 50_000;
 const TRIES_A_STEP = 256;
 
 /**

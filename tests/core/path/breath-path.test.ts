@@ -1,16 +1,19 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import type { Harp } from "../../../core/instrument/harp.ts";
 import {
   actionsForNote,
   EVERYTHING,
   PLAIN_AND_BENDS,
   PLAIN_ONLY,
+  type ReedAction,
   sameAction,
 } from "../../../core/instrument/reed-actions.ts";
 import { stockLayout } from "../../../core/instrument/stock-layouts.ts";
 import { alternatives, breathPath } from "../../../core/path/breath-path.ts";
-import { pathCost } from "../../../core/path/cost.ts";
-import { FIRST_WEIGHTS } from "../../../core/path/weights.ts";
+import { noteCost, pathCost, stepCost } from "../../../core/path/cost.ts";
+import type { Line } from "../../../core/path/line.ts";
+import { FIRST_WEIGHTS, type Weights } from "../../../core/path/weights.ts";
 import { midi, seconds } from "../../../core/units.ts";
 import { anyHarp, inKey } from "../../support/any-layout.ts";
 import { harp } from "../../support/harps.ts";
@@ -23,6 +26,25 @@ const anyProblem = fc
   .chain(([on, abilities, weights]) =>
     anyLine(on, 7).map((line) => ({ on, line, options: { abilities, weights } })),
   );
+
+/** Least cost of a line each note of which is a choice of its own. */
+function forwardSum(line: Line, on: Harp, weights: Weights): number {
+  let before: readonly { readonly index: number; readonly action: ReedAction; readonly sum: number }[] = [];
+  for (const [index, note] of line.entries()) {
+    const able = actionsForNote(on, note.midi, EVERYTHING);
+    if (able.length === 0) continue;
+    const earlier = before;
+    before = able.map((action) => {
+      const ways = earlier.map((one) => {
+        const from = line[one.index] ?? note;
+        return one.sum + stepCost(from, note, one.action, action, weights);
+      });
+      const own = noteCost(note, line[index + 1] ?? null, action, weights);
+      return { index, action, sum: own + (ways.length === 0 ? 0 : Math.min(...ways)) };
+    });
+  }
+  return before.length === 0 ? 0 : Math.min(...before.map((one) => one.sum));
+}
 
 describe("a breath path", () => {
   test("takes the scale from 4 blow to 7 blow as every player does", () => {
@@ -56,6 +78,22 @@ describe("a breath path", () => {
       { numRuns: 1000 },
     );
     expect(ways).toBeGreaterThan(100);
+  });
+
+  test("costs as much as going note by note finds on a line of two hundred notes", () => {
+    // Forward sums as in Bellman 1957: for each action of a note the least of all ways to come to it.
+    fc.assert(
+      fc.property(
+        anyHarp.chain((on) => anyLine(on, 200).map((line) => ({ on, line }))),
+        anyWeights,
+        ({ on, line: alike }, weights) => {
+          const line = alike.map((note, index) => ({ ...note, choice: index }));
+          const path = breathPath(line, on, { abilities: EVERYTHING, weights });
+          expect(path.cost).toBeCloseTo(forwardSum(line, on, weights), 6);
+        },
+      ),
+      { numRuns: 100 },
+    );
   });
 
   test("keeps a pin and finds the cheapest of the rest", () => {

@@ -16,7 +16,7 @@ const words = (tab: string, hardFrom?: number) => spots(tab, hardFrom).map((spot
 
 describe("difficult spots", () => {
   test("a hole jump with breath change is named with its holes and its milliseconds", () => {
-    expect(words("3 -7")).toEqual(["hole jump of 4 with breath change in 125 ms, bar 1"]);
+    expect(words("3 -7")).toEqual(["hole jump of 4 with breath change in 125 ms (3 blow to 7 draw), bar 1"]);
     // [calc] 2 times (0.3 + 3 * 0.5 + 1 + 3 * 0.5) at half the comfortable time.
     expect(spots("3 -7")[0]?.cost).toBeCloseTo(8.6, 9);
   });
@@ -40,21 +40,37 @@ describe("difficult spots", () => {
   test("easy moves are not named, and where little is asked for more is", () => {
     expect(words("4 5 6")).toEqual([]);
     expect(words("4 -5", 3)).toEqual([]);
-    expect(words("4 -5", 2)).toEqual(["step to the next hole with breath change in 125 ms, bar 1"]);
+    expect(words("4 -5", 2)).toEqual([
+      "step to the next hole with breath change in 125 ms (4 blow to 5 draw), bar 1",
+    ]);
   });
 
   test("a move over a note that is left out has the time from onset to onset", () => {
-    expect(words("3 x -7")).toEqual(["hole jump of 4 with breath change in 250 ms, bar 1"]);
+    expect(words("3 x -7")).toEqual([
+      "hole jump of 4 with breath change in 250 ms (3 blow to 7 draw), bar 1",
+    ]);
   });
 
-  test("what comes again in a repeat is told once, with how often", () => {
+  test("what comes again is told once, with every place", () => {
     const tune = tuneOf([
       { written: 0, notes: "G4 B5 z:6" },
+      { written: 1, notes: "z:2 G4 B5 z:4" },
       { written: 0, notes: "G4 B5 z:6" },
     ]);
-    const actions = ["3", "-7", "3", "-7"].map(actionOf);
-    const [first] = difficultSpots(lineOfTune(tune), actions, FIRST_WEIGHTS);
-    expect(first?.words).toBe("hole jump of 4 with breath change in 125 ms, bar 1");
-    expect(first?.times).toBe(2);
+    const actions = ["3", "-7", "3", "-7", "3", "-7"].map(actionOf);
+    // The way back over the rest has time enough to be no spot of this cost.
+    const spots = difficultSpots(lineOfTune(tune), actions, FIRST_WEIGHTS, 5);
+    expect(spots.map((spot) => spot.words)).toEqual([
+      "hole jump of 4 with breath change in 125 ms (3 blow to 7 draw), bar 1",
+    ]);
+    expect(spots[0]?.at).toEqual([
+      { from: 0, to: 1, where: "bar 1" },
+      { from: 2, to: 3, where: "bar 2" },
+      { from: 4, to: 5, where: "bar 1" },
+    ]);
+  });
+
+  test("of moves alike in size but between other holes each is told", () => {
+    expect(words("3 -7 4 -8").filter((one) => one.startsWith("hole jump of 4"))).toHaveLength(2);
   });
 });
