@@ -35,14 +35,16 @@ export interface StaffLine {
  */
 export function staffLines(exercise: Exercise, barsPerLine: number): readonly StaffLine[] {
   const beatsPerLine = barsPerLine * exercise.beatsPerBar;
-  const lineOf = (note: ExpectedNote) => Math.floor(writtenStart(note) / beatsPerLine + 1e-9);
+  const upbeat = upbeatBeats(exercise);
+  const lineOf = (note: ExpectedNote) =>
+    Math.max(0, Math.floor((writtenStart(note) - upbeat) / beatsPerLine + 1e-9));
   const end = endOf(exercise);
-  const count = Math.ceil(end / beatsPerLine - 1e-9);
+  const count = Math.max(1, Math.ceil((end - upbeat) / beatsPerLine - 1e-9));
   return Array.from({ length: count }, (_, line) => {
     const notes = exercise.notes.filter((note) => lineOf(note) === line);
     const from = notes[0]?.index ?? 0;
-    const until = Math.min(end, (line + 1) * beatsPerLine);
-    const body = abcBody(exercise, line * beatsPerLine, until);
+    const until = Math.min(end, upbeat + (line + 1) * beatsPerLine);
+    const body = abcBody(exercise, line === 0 ? 0 : upbeat + line * beatsPerLine, until);
     return { from, to: from + notes.length, abc: `${abcHeader(exercise, line === 0)}\n${body}` };
   }).filter((line) => line.to > line.from);
 }
@@ -50,6 +52,17 @@ export function staffLines(exercise: Exercise, barsPerLine: number): readonly St
 /** An exercise as one ABC 2.1 tune, written in the mode's own key signature. */
 export function exerciseToAbc(exercise: Exercise): string {
   return `${abcHeader(exercise, true)}\n${abcBody(exercise, 0, endOf(exercise))}`;
+}
+
+/** A first bar of a tune that begins in its middle is an upbeat: it stands before the bars of the first line. */
+function upbeatBeats({ kind, notes, beatsPerBar }: Exercise): number {
+  const first = notes[0];
+  return kind === "tune" &&
+    first !== undefined &&
+    writtenStart(first) > 1e-6 &&
+    writtenStart(first) < beatsPerBar
+    ? beatsPerBar
+    : 0;
 }
 
 const endOf = (exercise: Exercise) => Math.max(0, ...exercise.notes.map(writtenEnd));
@@ -96,12 +109,15 @@ class BodyWriter {
   readonly #exercise: Exercise;
   readonly #unitsPerBeat: number;
   readonly #notes: NoteWriter;
+  readonly #begins: number;
   #text = "";
 
   constructor(exercise: Exercise, signature: Signature, unitsPerBeat: number) {
     this.#exercise = exercise;
     this.#unitsPerBeat = unitsPerBeat;
     this.#notes = new NoteWriter(signature);
+    const [first] = exercise.notes;
+    this.#begins = first === undefined ? 0 : writtenStart(first);
   }
 
   /** Parts that belong together: one of plain value, or the parts of a beat as a tuplet. */
@@ -132,7 +148,11 @@ class BodyWriter {
     const units = Math.max(1, Math.round((part.endBeats - part.startBeats) * this.#unitsPerBeat * stretch));
     const lengths = signLengths(units);
     const { note } = part;
-    if (note === null) return lengths.map((length) => `z${inUnits(length)}`);
+    if (note === null) {
+      // Before an upbeat nothing is shown: the page begins with its note.
+      const rest = this.#isBeforeUpbeat(part) ? "x" : "z";
+      return lengths.map((length) => `${rest}${inUnits(length)}`);
+    }
     return lengths.map((length, place) => {
       const begins = place === 0 && part.startBeats < writtenStart(note) + 1e-6;
       const tie = place < lengths.length - 1 || part.tied ? "-" : "";
@@ -140,6 +160,10 @@ class BodyWriter {
         (begins ? this.#marks(note) : "") + this.#notes.write(note.noteName, !begins) + inUnits(length) + tie
       );
     });
+  }
+
+  #isBeforeUpbeat(part: StaffPart): boolean {
+    return upbeatBeats(this.#exercise) > 0 && part.endBeats <= this.#begins + 1e-6;
   }
 
   #marks(note: ExpectedNote): string {

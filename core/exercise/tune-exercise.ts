@@ -158,13 +158,10 @@ function notesOnce(
         ...name,
         ...timed,
         ...(swung ? { written: even } : {}),
-        ...(isOnBeat(start) ? { accent: true as const } : {}),
       },
     ];
   });
 }
-
-const isOnBeat = (at: number) => Math.abs(at - Math.round(at)) < 1e-6;
 
 function later(note: Unnumbered, by: number): Unnumbered {
   if (by === 0) return note;

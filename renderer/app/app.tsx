@@ -2,11 +2,14 @@ import { useCallback, useMemo, useRef, useState } from "react";
 import { changeTempo } from "../../core/exercise/change-tempo.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";
-import { choiceOfSettings, type DrillChoice } from "../drills/drill-choice.ts";
+import type { Harp } from "../../core/instrument/harp.ts";
+import { harpsToTry } from "../../core/path/harps-to-try.ts";
+import { choiceOfSettings, type DrillChoice, FIRST_CHOICE } from "../drills/drill-choice.ts";
 import { DrillsScreen } from "../drills/drills-screen.tsx";
 import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
-import { EMPTY_SHELF, type Shelf } from "../drills/shelf.ts";
+import { EMPTY_SHELF, harpOfChoice, type Shelf } from "../drills/shelf.ts";
 import { SoundSettings } from "../drills/sound-settings.tsx";
+import { abilitiesOf } from "../drills/spec-of-choice.ts";
 import { type HarpList, HarpsScreen } from "../harps/harps-screen.tsx";
 import { HistoryScreen } from "../history/history-screen.tsx";
 import { InstrumentScreen } from "../instrument/instrument-screen.tsx";
@@ -19,9 +22,11 @@ import type { Settings } from "../store/settings-store.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
+import { openTune, type TuneRoom, TuneRooms } from "./tune-rooms.tsx";
 import { useHarps } from "./use-harps.ts";
 import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
+import { useTunes } from "./use-tunes.ts";
 import "./app.css";
 
 interface AppProps {
@@ -37,7 +42,8 @@ type Room =
   | { readonly kind: "practice"; readonly session: PracticeSession; readonly held: string | null }
   | { readonly kind: "instrument" }
   | { readonly kind: "harps" }
-  | { readonly kind: "history" };
+  | { readonly kind: "history" }
+  | TuneRoom;
 
 /** Joins the screens: which one is open, what was chosen, and what is kept. */
 export function App({ services, firstSettings, trouble }: AppProps) {
@@ -49,6 +55,8 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     setView(next);
     change({ lastInstrument: viewToKeep(next) });
   };
+  const tunes = useTunes(services.tunes, services.tuneWork);
+  const [query, setQuery] = useState("");
   const [room, enter] = useRoom();
   const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
   const setChoice = (next: DrillChoice) => change({ lastDrill: { ...next } });
@@ -83,12 +91,30 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     session.reopen(id, entry.attempt, entry.take, entry.source);
     enter({ kind: "practice", session, held: null });
   };
-  const said = trouble ?? settingsTrouble ?? history.trouble ?? harps.trouble;
+  const showTune = async (id: string) => {
+    const { tunes: store, tuneWork, history: past } = services;
+    const opened = await openTune(id, tunes, store, past, tuneWork).catch(() => null);
+    enter(opened ?? { kind: "tunes" });
+  };
+  const leavePractice = (exercise: Exercise) => {
+    const { tuneId } = exercise.parameters;
+    if (exercise.kind === "tune" && typeof tuneId === "string") void showTune(tuneId);
+    else enter({ kind: "drills" });
+  };
+  const drillHarp = useMemo(() => usualHarp(choice, settings.a4Hz, shelf), [choice, settings.a4Hz, shelf]);
+  const ownedHarps = useMemo(() => shelf.harps.map(({ harp }) => harp), [shelf]);
+  const tuneHarps = useMemo(
+    () => (ownedHarps.length > 0 ? ownedHarps : harpsToTry({ layouts: [drillHarp.layout] })),
+    [ownedHarps, drillHarp],
+  );
+  const abilities = useMemo(() => abilitiesOf(choice), [choice]);
+  const said = trouble ?? settingsTrouble ?? history.trouble ?? harps.trouble ?? tunes.trouble;
   return (
     <>
       <Rooms
         current={room.kind}
         onDrills={() => enter({ kind: "drills" })}
+        onTunes={() => enter({ kind: "tunes" })}
         onInstrument={() => enter({ kind: "instrument" })}
         onHarps={() => enter({ kind: "harps" })}
         onHistory={() => {
@@ -102,6 +128,25 @@ export function App({ services, firstSettings, trouble }: AppProps) {
         </p>
       )}
       {harps.deleted !== null && <UndoNotice words={harps.deleted} onUndo={harps.undo} />}
+      {tunes.deleted !== null && <UndoNotice words={tunes.deleted} onUndo={tunes.undo} />}
+      {(room.kind === "tunes" || room.kind === "tune" || room.kind === "write a tune") && (
+        <TuneRooms
+          room={room}
+          tunes={tunes}
+          work={services.tuneWork}
+          store={services.tunes}
+          harps={tuneHarps}
+          usualLayout={drillHarp.layout}
+          ownedHarps={ownedHarps}
+          abilities={abilities}
+          query={query}
+          onQuery={setQuery}
+          onEnter={enter}
+          onOpen={(id) => void showTune(id)}
+          onPractise={(exercise) => practise(exercise)}
+          onHear={hear}
+        />
+      )}
       {room.kind === "instrument" && (
         <InstrumentScreen
           view={view}
@@ -151,7 +196,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           session={room.session}
           onTempo={(step) => {
             const { exercise, held } = changeTempo(room.session.exercise, step);
-            change({ lastDrill: { ...choice, bpm: exercise.tempo.bpm } });
+            if (exercise.kind !== "tune") change({ lastDrill: { ...choice, bpm: exercise.tempo.bpm } });
             practise(exercise, held);
           }}
           onWay={(way) => {
@@ -162,7 +207,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
             const made = makeDrill(drill);
             if (made.kind === "exercise") practise(made.exercise);
           }}
-          onLeave={() => enter({ kind: "drills" })}
+          onLeave={() => leavePractice(room.session.exercise)}
         />
       )}
       {room.kind === "history" && (
@@ -182,6 +227,13 @@ export function App({ services, firstSettings, trouble }: AppProps) {
 function shelfOf(list: HarpList, layouts: readonly OwnLayout[]): Shelf {
   const harps = list.kind === "harps" ? list.harps : EMPTY_SHELF.harps;
   return { harps, layouts: layouts.map((one) => one.layout) };
+}
+
+/** The harp the drills are set to; a G harp where that is no longer there. */
+function usualHarp(choice: DrillChoice, a4Hz: number, shelf: Shelf): Harp {
+  const harp = harpOfChoice(choice, a4Hz, shelf) ?? harpOfChoice(FIRST_CHOICE, a4Hz, EMPTY_SHELF);
+  if (harp === null) throw new Error("there is always a G harp");
+  return harp;
 }
 
 /** The open room; leaving the practice room ends its session and with it the microphone. */

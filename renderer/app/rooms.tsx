@@ -1,19 +1,27 @@
 interface RoomsProps {
-  readonly current: "drills" | "practice" | "instrument" | "harps" | "history";
+  readonly current: string;
   readonly onDrills: () => void;
+  readonly onTunes: () => void;
   readonly onInstrument: () => void;
   readonly onHarps: () => void;
   readonly onHistory: () => void;
 }
 
 /** The way from any room to any other. */
-export function Rooms({ current, onDrills, onInstrument, onHarps, onHistory }: RoomsProps) {
+export function Rooms({ current, onDrills, onTunes, onInstrument, onHarps, onHistory }: RoomsProps) {
   return (
     <header>
       <nav className="rooms" aria-label="Rooms">
         <span className="product">Reedpath</span>
         <button type="button" aria-current={current === "drills" ? "page" : undefined} onClick={onDrills}>
           Drills
+        </button>
+        <button
+          type="button"
+          aria-current={["tunes", "tune", "write a tune"].includes(current) ? "page" : undefined}
+          onClick={onTunes}
+        >
+          Tunes
         </button>
         <button
           type="button"

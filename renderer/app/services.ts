@@ -8,13 +8,19 @@ import type { PracticeServices } from "../practice/practice-services.ts";
 import { ReedpathDatabase } from "../store/database.ts";
 import { DexieHarpStore } from "../store/dexie-harp-store.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
+import { DexieTuneStore } from "../store/dexie-tune-store.ts";
 import type { HarpStore } from "../store/harp-store.ts";
 import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.ts";
+
+import type { TuneStore } from "../store/tune-store.ts";
+import { createTuneWork, type TuneWork } from "../tunes/tune-work.ts";
 
 /** Everything the screens need of the world. */
 export interface Services extends PracticeServices {
   readonly settings: SettingsStore;
   readonly harps: HarpStore;
+  readonly tunes: TuneStore;
+  readonly tuneWork: TuneWork;
   readonly reeds: ReedSound;
   readonly newId: () => string;
 }
@@ -33,6 +39,8 @@ export function realServices(): Services {
     reeds: createReedSound(),
     history: new DexieHistoryStore(database, newId),
     harps: new DexieHarpStore(database),
+    tunes: new DexieTuneStore(database),
+    tuneWork: createTuneWork(),
     newId,
     settings: new DexieSettingsStore(database),
     nowEpochMs: () => Date.now(),

@@ -1,3 +1,4 @@
+import type { Harp } from "../../core/instrument/harp.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
 import type { Phrase } from "../../core/tune/phrases.ts";
 import type { TuneLine } from "../../core/tune/tune-list.ts";
@@ -30,8 +31,12 @@ export interface TuneStudy {
   readonly danceBpm?: number;
   /** Long to short of notes that share a beat. */
   readonly swing?: number;
+  /** The harp it is learned on, whole. */
+  readonly harp?: Harp;
   /** Octaves the tune is moved up on this harp. */
   readonly octaves?: number;
+  /** Whether the path evens out the breath. */
+  readonly even?: boolean;
 }
 
 /** Where the player's tunes are kept. Every verb rejects with a StoreTrouble when it cannot do its work. */

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from "react";
 import type { StaffLine } from "../../core/exercise/exercise-abc.ts";
+import { drawAbc } from "./draw-abc.ts";
 
 /** Where a note stands on its line, in pixels from the line's left edge. */
 export interface NoteSpan {
@@ -26,7 +27,7 @@ export function Staff({ line, width, label, now, onSpans }: StaffProps) {
   const box = useRef<HTMLDivElement>(null);
   useEffect(() => {
     let left = false;
-    void drawStaff(line.abc, width).then((drawing) => {
+    void drawAbc(line.abc, { width, scale: SCALE }).then((drawing) => {
       if (left || box.current === null) return;
       box.current.replaceChildren(drawing);
       onSpans(measureSpans(box.current, width, line.to - line.from));
@@ -40,32 +41,6 @@ export function Staff({ line, width, label, now, onSpans }: StaffProps) {
     for (const [place, note] of [...notes].entries()) note.classList.toggle("now", line.from + place === now);
   }, [line, now]);
   return <div className="staff" role="img" aria-label={label} ref={box} />;
-}
-
-/**
- * Draws outside the document first: abcjs puts a style element into its picture, which the content security policy
- * would refuse and report; it only concerns dragging notes, so it is taken out.
- */
-async function drawStaff(abc: string, width: number): Promise<DocumentFragment> {
-  const { default: abcjs } = await import("abcjs");
-  const paper = document.createElement("div");
-  abcjs.renderAbc(paper, abc, {
-    add_classes: true,
-    staffwidth: width - 2,
-    scale: SCALE,
-    // Every line fills the width, also one that stands alone.
-    format: { stretchlast: true },
-    paddingtop: 0,
-    paddingbottom: 0,
-    paddingleft: 0,
-    paddingright: 0,
-  });
-  for (const style of paper.querySelectorAll("style")) style.remove();
-  for (const title of paper.querySelectorAll("title")) title.remove();
-  for (const svg of paper.querySelectorAll("svg")) svg.setAttribute("aria-hidden", "true");
-  const drawing = document.createDocumentFragment();
-  drawing.append(...paper.childNodes);
-  return drawing;
 }
 
 function measureSpans(box: HTMLElement, width: number, count: number): readonly NoteSpan[] {

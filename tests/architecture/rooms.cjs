@@ -10,7 +10,7 @@ const coreMayUse = {
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
 };
 
-const screens = ["drills", "practice", "history", "instrument", "harps", "first-look"];
+const screens = ["drills", "practice", "history", "instrument", "harps", "tunes"];
 
 const rooms = Object.entries(coreMayUse).map(([room, others]) => ({
   name: `core-${room}`,

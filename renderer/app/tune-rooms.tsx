@@ -1,0 +1,173 @@
+import { useCallback, useMemo, useState } from "react";
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { RungResult } from "../../core/exercise/tune-ladder.ts";
+import type { Harp } from "../../core/instrument/harp.ts";
+import type { Layout } from "../../core/instrument/layout.ts";
+import type { Abilities } from "../../core/instrument/reed-actions.ts";
+import type { HistoryLine, HistoryStore } from "../store/history-store.ts";
+import type { TuneStore, TuneStudy } from "../store/tune-store.ts";
+import { kept } from "../tunes/import-tunes.ts";
+import { TuneEditor } from "../tunes/tune-editor.tsx";
+import type { ReadText } from "../tunes/tune-messages.ts";
+import { TuneScreen } from "../tunes/tune-screen.tsx";
+import type { OpenTune } from "../tunes/tune-view.ts";
+import type { TuneWork } from "../tunes/tune-work.ts";
+import { TunesScreen } from "../tunes/tunes-screen.tsx";
+import { sentence } from "./use-history.ts";
+import type { useTunes } from "./use-tunes.ts";
+
+/** Which of the rooms for tunes is open. */
+export type TuneRoom =
+  | { readonly kind: "tunes" }
+  | { readonly kind: "tune"; readonly open: OpenTune; readonly results: readonly RungResult[] }
+  /** `replaces` is the tune whose text is being changed; null for a new one. */
+  | { readonly kind: "write a tune"; readonly text: string; readonly replaces: string | null };
+
+interface TuneRoomsProps {
+  readonly room: TuneRoom;
+  readonly tunes: ReturnType<typeof useTunes>;
+  readonly work: TuneWork;
+  readonly store: TuneStore;
+  /** Those a tune may be laid on where none is chosen for it. */
+  readonly harps: readonly Harp[];
+  readonly usualLayout: Layout;
+  readonly ownedHarps: readonly Harp[];
+  readonly abilities: Abilities;
+  readonly query: string;
+  readonly onQuery: (query: string) => void;
+  readonly onEnter: (room: TuneRoom) => void;
+  readonly onOpen: (id: string) => void;
+  readonly onPractise: (exercise: Exercise) => void;
+  readonly onHear: (exercise: Exercise, onEnd: () => void) => Promise<() => void>;
+}
+
+const EMPTY_TUNE = "X:1\nT:\nR:\nM:6/8\nL:1/8\nK:D\n";
+
+/** The list of tunes, one tune, and the writing of one. */
+export function TuneRooms(props: TuneRoomsProps) {
+  const { room, tunes, work, query, onQuery, onEnter, onOpen } = props;
+  switch (room.kind) {
+    case "tunes":
+      return (
+        <TunesScreen
+          list={tunes.list}
+          bringing={tunes.bringing}
+          query={query}
+          isOwn={tunes.isOwn}
+          onQuery={onQuery}
+          onOpen={onOpen}
+          onDelete={tunes.remove}
+          onBring={tunes.bring}
+          onStopBringing={tunes.stopBringing}
+          onWrite={() => onEnter({ kind: "write a tune", text: EMPTY_TUNE, replaces: null })}
+        />
+      );
+    case "write a tune":
+      return (
+        <TuneEditor
+          text={room.text}
+          work={work}
+          onKeep={(read) => void keepWritten(props, read, room.replaces)}
+          onLeave={() => onEnter({ kind: "tunes" })}
+        />
+      );
+    case "tune":
+      return <OneTune key={room.open.id} {...props} open={room.open} results={room.results} />;
+  }
+}
+
+/** The first of the tunes written takes the place of the one that was changed. */
+async function keepWritten(
+  { tunes, onEnter }: TuneRoomsProps,
+  read: ReadText["tunes"],
+  replaces: string | null,
+): Promise<void> {
+  for (const [index, { tune, abc }] of read.entries()) {
+    const written = kept(tune, abc, "written here");
+    if (index === 0 && replaces !== null) await tunes.replace(replaces, written);
+    else await tunes.keep(written);
+  }
+  onEnter({ kind: "tunes" });
+}
+
+function OneTune(
+  props: TuneRoomsProps & { readonly open: OpenTune; readonly results: readonly RungResult[] },
+) {
+  const {
+    open: first,
+    results,
+    tunes,
+    work,
+    store,
+    harps,
+    usualLayout,
+    ownedHarps,
+    abilities,
+    onEnter,
+  } = props;
+  const [open, setOpen] = useState(first);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const study = useCallback(
+    (next: TuneStudy) => {
+      setOpen((before) => ({ ...before, study: next }));
+      store.keepStudy(next).then(
+        () => setTrouble(null),
+        (error: unknown) => setTrouble(sentence(error)),
+      );
+    },
+    [store],
+  );
+  const isOwn = useMemo(
+    () =>
+      tunes.list.kind === "tunes" && tunes.list.tunes.some((one) => one.id === open.id && tunes.isOwn(one)),
+    [tunes, open.id],
+  );
+  return (
+    <>
+      {trouble !== null && (
+        <p className="notice" role="alert">
+          {trouble}
+        </p>
+      )}
+      <TuneScreen
+        open={open}
+        isOwn={isOwn}
+        harps={harps}
+        usualLayout={usualLayout}
+        ownedHarps={ownedHarps}
+        abilities={abilities}
+        results={results}
+        work={work}
+        onStudy={study}
+        onPractise={props.onPractise}
+        onHear={props.onHear}
+        onEdit={() => onEnter({ kind: "write a tune", text: open.abc, replaces: isOwn ? open.id : null })}
+        onLeave={() => onEnter({ kind: "tunes" })}
+      />
+    </>
+  );
+}
+
+/** A tune with what was set for it and what was tried; null where it is no longer there. @throws StoreTrouble */
+export async function openTune(
+  id: string,
+  tunes: ReturnType<typeof useTunes>,
+  store: TuneStore,
+  history: HistoryStore,
+  work: TuneWork,
+): Promise<Extract<TuneRoom, { kind: "tune" }> | null> {
+  const found = await tunes.open(id);
+  if (found === null) return null;
+  const [read, study, lines] = await Promise.all([work.read(found.abc), store.study(id), history.ofTune(id)]);
+  const tune = read.tunes[0]?.tune;
+  if (tune === undefined) return null;
+  const open: OpenTune = { id, tune, abc: found.abc, study: study ?? { id } };
+  return { kind: "tune", open, results: lines.flatMap(resultOf) };
+}
+
+function resultOf({ rung, summary }: HistoryLine): readonly RungResult[] {
+  if (rung === undefined || rung === "") return [];
+  const { notes, timing } = summary;
+  const counted = notes.expected - notes.notMeasured;
+  return [{ rung, rightShare: counted === 0 ? 0 : notes.hit / counted, spreadMs: timing.spreadMs }];
+}

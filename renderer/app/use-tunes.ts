@@ -1,0 +1,127 @@
+import { useCallback, useEffect, useRef, useState } from "react";
+import { byTitle, type KeptTune, type ListedTune, type TuneStore } from "../store/tune-store.ts";
+import { tunesThatComeAlong } from "../tunes/come-along.ts";
+import type { TuneWork } from "../tunes/tune-work.ts";
+import type { Bringing, TuneList } from "../tunes/tunes-screen.tsx";
+import { sentence } from "./use-history.ts";
+
+/** What is shown of the tunes left out of a file. */
+const MOST_TOLD = 20;
+
+interface Deleted {
+  readonly words: string;
+  readonly tunes: readonly KeptTune[];
+}
+
+/** The tunes there are and what can be done to them. */
+export function useTunes(store: TuneStore, work: TuneWork) {
+  const [along, setAlong] = useState<readonly KeptTune[]>([]);
+  const [list, setList] = useState<TuneList>({ kind: "loading" });
+  const [bringing, setBringing] = useState<Bringing | null>(null);
+  const [deleted, setDeleted] = useState<Deleted | null>(null);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const stopBringing = useRef<AbortController | null>(null);
+
+  const refresh = useCallback(async () => {
+    try {
+      const [ours, own] = await Promise.all([tunesThatComeAlong(work), store.list()]);
+      setAlong(ours);
+      setList({ kind: "tunes", tunes: together(ours, own) });
+    } catch (error) {
+      setList({ kind: "trouble", words: sentence(error) });
+    }
+  }, [store, work]);
+  useEffect(() => void refresh(), [refresh]);
+
+  const open = useCallback(
+    async (id: string): Promise<KeptTune | null> =>
+      along.find((tune) => tune.id === id) ??
+      store.open(id).catch((error: unknown) => {
+        setTrouble(sentence(error));
+        return null;
+      }),
+    [along, store],
+  );
+
+  const bring = async (file: File) => {
+    if (stopBringing.current !== null) return;
+    const stop = new AbortController();
+    stopBringing.current = stop;
+    const before = new Set(
+      list.kind === "tunes" ? list.tunes.filter((tune) => !isAlong(tune, along)).map(({ id }) => id) : [],
+    );
+    const added = new Set<string>();
+    const leftOut: string[] = [];
+    const tell = (done: number, of: number) => setBringing({ name: file.name, done, of, ended: null });
+    tell(0, 0);
+    try {
+      await work.importFile(
+        file.name,
+        new Uint8Array(await file.arrayBuffer()),
+        async (some) => {
+          await store.keep(some.tunes);
+          for (const { id } of some.tunes) added.add(id);
+          leftOut.push(...some.leftOut);
+          tell(some.done, some.of);
+        },
+        stop.signal,
+      );
+      setBringing({ name: file.name, done: added.size, of: added.size, ended: endOf(added.size, leftOut) });
+    } catch (error) {
+      // All or nothing: what was kept of a file that was stopped goes again, but nothing that was there before.
+      await store.remove([...added].filter((id) => !before.has(id))).catch(() => {});
+      const words = stop.signal.aborted ? "Stopped: nothing was brought in." : sentence(error);
+      setBringing({ name: file.name, done: 0, of: 0, ended: { words, leftOut: [] } });
+    } finally {
+      stopBringing.current = null;
+      await refresh();
+    }
+  };
+
+  const settle = (doing: Promise<unknown>): Promise<void> =>
+    doing
+      .then(
+        () => setTrouble(null),
+        (error: unknown) => setTrouble(sentence(error)),
+      )
+      .then(refresh);
+  return {
+    list,
+    bringing,
+    deleted: deleted?.words ?? null,
+    trouble,
+    open,
+    bring: (file: File) => void bring(file),
+    stopBringing: () => stopBringing.current?.abort(),
+    isOwn: (tune: ListedTune) => !isAlong(tune, along),
+    keep: (tune: KeptTune) => settle(store.keep([tune])),
+    /** What is set for the old text stays behind with it. */
+    replace: (old: string, tune: KeptTune) =>
+      settle(store.keep([tune]).then(() => (old === tune.id ? [] : store.remove([old])))),
+    remove: (tune: ListedTune) =>
+      void settle(
+        store.remove([tune.id]).then((tunes) => setDeleted({ words: `Deleted: ${tune.title}`, tunes })),
+      ),
+    undo: () => {
+      if (deleted !== null) void settle(store.keep(deleted.tunes).then(() => setDeleted(null)));
+    },
+  };
+}
+
+const isAlong = (tune: ListedTune, along: readonly KeptTune[]) => along.some(({ id }) => id === tune.id);
+
+function together(along: readonly KeptTune[], own: readonly ListedTune[]): readonly ListedTune[] {
+  const ours = along.map(({ abc, ...line }) => line);
+  const known = new Set(ours.map(({ id }) => id));
+  return byTitle([...ours, ...own.filter(({ id }) => !known.has(id))]);
+}
+
+function endOf(count: number, leftOut: readonly string[]): NonNullable<Bringing["ended"]> {
+  const brought = `${count} ${count === 1 ? "tune" : "tunes"} brought in`;
+  if (leftOut.length === 0) return { words: `${brought}.`, leftOut };
+  const more = leftOut.length - MOST_TOLD;
+  return {
+    words: `${brought}, ${leftOut.length} left out:`,
+    leftOut: more > 0 ? [...leftOut.slice(0, MOST_TOLD), `and ${more} more`] : leftOut,
+  };
+}

@@ -1,0 +1,22 @@
+import traditional from "../../assets/tunes/traditional.abc?raw";
+import band from "../../assets/tunes/village-band.abc?raw";
+import type { KeptTune } from "../store/tune-store.ts";
+import { kept } from "./import-tunes.ts";
+import type { TuneWork } from "./tune-work.ts";
+
+/** The books that come along, read anew at each start: they are part of the program, not of what the player keeps. */
+const BOOKS = [
+  { name: "comes along", text: traditional },
+  { name: "comes along, our own", text: band },
+] as const;
+
+/** @throws Error if one of our own tunes cannot be read: a fault of the program */
+export async function tunesThatComeAlong(work: TuneWork): Promise<readonly KeptTune[]> {
+  const books = await Promise.all(
+    BOOKS.map(async ({ name, text }) => {
+      const { tunes } = await work.read(text);
+      return tunes.map(({ tune, abc }) => kept(tune, abc, name));
+    }),
+  );
+  return books.flat();
+}

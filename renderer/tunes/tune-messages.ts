@@ -1,0 +1,47 @@
+import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
+import type { Harp } from "../../core/instrument/harp.ts";
+import type { Abilities } from "../../core/instrument/reed-actions.ts";
+import type { Fit } from "../../core/path/fit.ts";
+import type { BadTune, Tune } from "../../core/tune/tune.ts";
+import type { KeptTune } from "../store/tune-store.ts";
+
+/** Work on tunes that is done off the window's thread. */
+export type TuneJob =
+  /** All tunes of a text, for the book that comes along and what is being written. */
+  | { readonly kind: "read"; readonly text: string }
+  | { readonly kind: "plan"; readonly setting: TunePlanSetting }
+  /** How a tune lies on each harp, the best first. */
+  | {
+      readonly kind: "fits";
+      readonly tune: Tune;
+      readonly harps: readonly Harp[];
+      readonly abilities: Abilities;
+    }
+  /** A file of any kind that holds tunes. */
+  | { readonly kind: "import"; readonly name: string; readonly bytes: Uint8Array };
+
+/** What was read of a text. */
+export interface ReadText {
+  readonly tunes: readonly { readonly tune: Tune; readonly abc: string }[];
+  readonly bad: readonly BadTune[];
+  /** Why nothing could be read at all; null where something could. */
+  readonly unreadable: string | null;
+}
+
+/** A tune of a file that was left out, in words: "tune 12, line 340, column 5: ...". */
+export type LeftOut = string;
+
+export type TuneReport =
+  | { readonly kind: "read"; readonly read: ReadText }
+  | { readonly kind: "planned"; readonly plan: TunePlan }
+  | { readonly kind: "fitted"; readonly fits: readonly Fit[] }
+  /** Some tunes of a file, as they are read. */
+  | {
+      readonly kind: "some";
+      readonly tunes: readonly KeptTune[];
+      readonly leftOut: readonly LeftOut[];
+      readonly done: number;
+      readonly of: number;
+    }
+  | { readonly kind: "all" }
+  | { readonly kind: "failed"; readonly reason: string };

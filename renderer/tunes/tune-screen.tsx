@@ -1,0 +1,289 @@
+import { useEffect, useMemo, useRef, useState } from "react";
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { ladderState, type RungResult, type RungState, rungTempo } from "../../core/exercise/tune-ladder.ts";
+import type { TunePlan } from "../../core/exercise/tune-plan.ts";
+import { type Harp, harpName } from "../../core/instrument/harp.ts";
+import type { Layout } from "../../core/instrument/layout.ts";
+import { positionName, positionOfHome } from "../../core/instrument/positions.ts";
+import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
+import { pitchClassOfName } from "../../core/pitch/note-names.ts";
+import type { Span } from "../../core/tune/phrases.ts";
+import { tempoSign } from "../../core/tune/tempo.ts";
+import type { Tune } from "../../core/tune/tune.ts";
+import { keyInWords, metreInWords } from "../../core/tune/tune-list.ts";
+import type { TuneStudy } from "../store/tune-store.ts";
+import { BreathPart } from "./breath-part.tsx";
+import { ExportButtons } from "./export-buttons.tsx";
+import { HarpPart } from "./harp-part.tsx";
+import { LadderPart } from "./ladder-part.tsx";
+import { NotePart } from "./note-part.tsx";
+import { PhrasePart } from "./phrase-part.tsx";
+import { TuneSheet } from "./tune-sheet.tsx";
+import {
+  danceTempo,
+  ladderRule,
+  type OpenTune,
+  planSetting,
+  rungStretch,
+  sheetExercise,
+  stretchExercise,
+} from "./tune-view.ts";
+import type { TuneWork } from "./tune-work.ts";
+import { usePlan } from "./use-plan.ts";
+import "./tune.css";
+
+interface TuneScreenProps {
+  readonly open: OpenTune;
+  readonly isOwn: boolean;
+  /** The tune's own harp comes first; else the best of these. */
+  readonly harps: readonly Harp[];
+  readonly usualLayout: Layout;
+  readonly ownedHarps: readonly Harp[];
+  readonly abilities: Abilities;
+  readonly results: readonly RungResult[];
+  readonly work: TuneWork;
+  readonly onStudy: (study: TuneStudy) => void;
+  readonly onPractise: (exercise: Exercise) => void;
+  readonly onHear: (exercise: Exercise, onEnd: () => void) => Promise<() => void>;
+  readonly onEdit: () => void;
+  readonly onLeave: () => void;
+}
+
+/** One tune: what to do now, the sheet with its tab, and under it everything that can be set. */
+export function TuneScreen(props: TuneScreenProps) {
+  const { open, harps, abilities, work } = props;
+  const setting = useMemo(() => planSetting(open, harps, abilities), [open, harps, abilities]);
+  const { plan, trouble } = usePlan(work, setting);
+  return (
+    <main className="tune">
+      <Head open={open} plan={plan} />
+      {trouble !== null && (
+        <p className="notice" role="alert">
+          {trouble}
+        </p>
+      )}
+      {plan === null ? (
+        trouble === null && <p role="status">Laying it under the breath …</p>
+      ) : (
+        <Planned {...props} plan={plan} />
+      )}
+    </main>
+  );
+}
+
+const TEMPO_FROM = { tune: "", dance: ", usual for the dance", neither: ", as nothing is said" } as const;
+
+function Head({ open, plan }: { readonly open: OpenTune; readonly plan: TunePlan | null }) {
+  const { tune } = open;
+  const tempo = danceTempo(open);
+  const said = open.study.danceBpm === undefined ? TEMPO_FROM[tune.tempoFrom] : "";
+  const facts = [
+    keyInWords(tune.key),
+    metreInWords(tune.metre),
+    tune.dance?.replace("-", " ") ?? tune.rhythm,
+  ];
+  const from = tune.fields.filter(({ kind }) => KEPT_IN_SIGHT.includes(kind));
+  return (
+    <>
+      <div className="where">
+        <h1>{tune.title}</h1>
+        <span>
+          {facts.filter((fact) => fact !== null && fact !== "").join(" · ")} · {tempoSign(tempo)}
+          {said}
+        </span>
+      </div>
+      {plan !== null && <p className="on-harp">{onHarpWords(open.tune, plan)}</p>}
+      {from.length > 0 && <p className="soft source">{from.map(({ text }) => text).join(" · ")}</p>}
+      {!tune.key.sure && (
+        <p className="notice">
+          The key line says {keyInWords(tune.key)}; the tune ends on another note. Position and degrees follow
+          the key line.
+        </p>
+      )}
+      {tune.remarks.length > 0 && (
+        <details className="remarks">
+          <summary>
+            {tune.remarks.length} {tune.remarks.length === 1 ? "remark" : "remarks"} on reading it
+          </summary>
+          <ul>
+            {tune.remarks.map(({ place, words }) => (
+              <li key={`${place?.line} ${place?.column} ${words}`}>
+                {place === null ? "" : `Line ${place.line}, column ${place.column}: `}
+                {words}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </>
+  );
+}
+
+/** "D harp, 1st position, an octave up. It lacks C#6 (bars 4, 12)." */
+function onHarpWords(tune: Tune, { harp, shift, path }: TunePlan): string {
+  const tonic = pitchClassOfName(tune.key.tonic);
+  const parts = [
+    harpName(harp),
+    tonic === null ? "" : `${positionName(positionOfHome(harp, tonic))} position`,
+    shift === 0 ? "" : `an octave ${shift > 0 ? "up" : "down"}`,
+  ];
+  const place = parts.filter((part) => part !== "").join(", ");
+  if (path.missing.length === 0) return `${place}.`;
+  const names = [...new Set(path.missing.map(({ note }) => tune.notes[note]?.name ?? ""))].join(", ");
+  const bars = [...new Set(path.missing.map(({ where }) => where))].join(", ");
+  return `${place}. This harp lacks ${names} (${bars}): the sheet leaves them out.`;
+}
+
+/** Who made it and where it is from stays with the tune. */
+const KEPT_IN_SIGHT: readonly string[] = ["composer", "source", "transcription", "copyright"];
+
+function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
+  const { open, plan, abilities, results, isOwn, onStudy, onPractise, onEdit } = props;
+  const [chosen, setChosen] = useState(0);
+  const rule = ladderRule();
+  const states = useMemo(
+    () => ladderState(plan.ladder, results, new Set(open.study.heard ?? []), rule),
+    [plan, results, open.study.heard, rule],
+  );
+  const now = states.find(({ state }) => state === "now") ?? null;
+  const made = useMemo(() => sheetExercise(open, plan, abilities), [open, plan, abilities]);
+  const change = (part: Partial<TuneStudy>) => onStudy({ ...open.study, ...part });
+  const practise = (span: Span, words: string, tempoShare: number, times: number, rung: string | null) => {
+    const exercise = stretchExercise(open, plan, abilities, { span, words, tempoShare, times, rung });
+    if (exercise.kind === "exercise") onPractise(exercise.exercise);
+  };
+  const climb = (one: RungState) => {
+    const { span, words, tempoShare, times, rung } = rungStretch(one.rung);
+    practise(span, words, tempoShare, times, rung);
+  };
+  return (
+    <>
+      <NowLine {...props} now={now} onClimb={climb} />
+      {made.kind === "impossible" ? (
+        <p className="notice" role="alert">
+          This cannot be played: {made.reason}.
+        </p>
+      ) : (
+        <TuneSheet open={open} plan={plan} exercise={made.exercise} chosen={chosen} onChoose={setChosen} />
+      )}
+      <div className="tune-parts">
+        <LadderPart states={states} danceBpm={danceTempo(open)} rule={rule} onClimb={climb} />
+        <NotePart
+          tune={open.tune}
+          plan={plan}
+          chosen={chosen}
+          pins={open.study.pins ?? []}
+          onChoose={setChosen}
+          onPin={(written, action) => change({ pins: withPin(open.study.pins ?? [], written, action) })}
+        />
+        <BreathPart plan={plan} even={open.study.even ?? false} onEven={(even) => change({ even })} />
+        <PhrasePart open={open} plan={plan} chosen={chosen} onChange={change} onPractise={practise} />
+        <HarpPart {...props} onChange={change} />
+      </div>
+      <p className="what-now no-print">
+        <button type="button" onClick={() => window.print()}>
+          Print the sheet
+        </button>{" "}
+        <ExportButtons open={open} plan={plan} />{" "}
+        <button type="button" onClick={onEdit}>
+          {isOwn ? "Change the tune" : "Change a copy"}
+        </button>
+      </p>
+    </>
+  );
+}
+
+type Pins = NonNullable<TuneStudy["pins"]>;
+
+function withPin(pins: Pins, written: number, action: ReedAction | null): Pins {
+  const others = pins.filter((pin) => pin.written !== written);
+  return action === null ? others : [...others, { written, action }];
+}
+
+interface NowLineProps extends TuneScreenProps {
+  readonly plan: TunePlan;
+  readonly now: RungState | null;
+  readonly onClimb: (state: RungState) => void;
+}
+
+/** The next thing to do, in one sentence, and the button that does it. */
+function NowLine({ open, plan, abilities, now, onStudy, onClimb, onHear, onLeave }: NowLineProps) {
+  const main = useRef<HTMLButtonElement>(null);
+  const silence = useRef<(() => void) | null>(null);
+  const [hearing, setHearing] = useState(false);
+  useEffect(() => main.current?.focus(), []);
+  useEffect(() => () => silence.current?.(), []);
+  const hush = () => {
+    silence.current?.();
+    silence.current = null;
+    setHearing(false);
+  };
+  const hear = async () => {
+    if (silence.current !== null) return hush();
+    const whole = plan.ladder.at(-1);
+    const rung = now?.rung ?? whole;
+    if (rung === undefined) return;
+    const exercise = stretchExercise(open, plan, abilities, { ...rungStretch(rung), times: 1 });
+    if (exercise.kind === "impossible") return;
+    setHearing(true);
+    silence.current = await onHear(exercise.exercise, () => {
+      hush();
+      const heard = open.study.heard ?? [];
+      if (rung.kind === "listen" && !heard.includes(rung.id))
+        onStudy({ ...open.study, heard: [...heard, rung.id] });
+    });
+  };
+  const act = () => (now === null || now.rung.kind === "listen" ? void hear() : onClimb(now));
+  useTuneKeys(act, () => void hear(), onLeave);
+  return (
+    <div className="no-print">
+      <p className="one-sentence" aria-live="polite">
+        {nowInWords(now, danceTempo(open))}
+      </p>
+      <p className="what-now">
+        <button ref={main} type="button" className="main" onClick={act}>
+          {now === null || now.rung.kind === "listen" ? (hearing ? "Hush" : "Listen") : "Practise this"}{" "}
+          <kbd>Space</kbd>
+        </button>
+        <button type="button" onClick={() => void hear()}>
+          {hearing ? "Hush" : "Hear it"} <kbd>H</kbd>
+        </button>
+      </p>
+    </div>
+  );
+}
+
+function nowInWords(now: RungState | null, dance: ReturnType<typeof danceTempo>): string {
+  if (now === null) return "Up to dance tempo: every rung is climbed.";
+  const { rung, inARow, attempts } = now;
+  if (rung.kind === "listen") return `First listen to ${rung.words}.`;
+  const tempo = tempoSign({ ...dance, bpm: rungTempo(dance.bpm, rung) });
+  const so = attempts === 0 ? "" : ` ${inARow} in a row so far.`;
+  return `Now ${rung.words} at ${tempo}.${so}`;
+}
+
+/** Space and PageDown do what is next, H hears it, Escape leads back. */
+function useTuneKeys(act: () => void, hear: () => void, leave: () => void): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return;
+      const target = event.target instanceof HTMLElement ? event.target : null;
+      const typing =
+        target?.closest("input:not([type=radio]):not([type=checkbox]), select, textarea") ?? null;
+      if (typing !== null) return;
+      const onOther = target?.closest("button:not(.main), summary, a, input") ?? null;
+      const verbs: Readonly<Record<string, () => void>> = {
+        ...(onOther === null ? { " ": act } : {}),
+        PageDown: act,
+        h: hear,
+        Escape: leave,
+      };
+      const verb = verbs[event.key];
+      if (verb === undefined) return;
+      event.preventDefault();
+      verb();
+    };
+    window.addEventListener("keydown", onKey);
+    return () => window.removeEventListener("keydown", onKey);
+  }, [act, hear, leave]);
+}

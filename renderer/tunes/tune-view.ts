@@ -1,0 +1,143 @@
+import type { MadeExercise } from "../../core/exercise/drill-spec.ts";
+import { beatOf, tempoIn, tuneExercise, usualRhythm } from "../../core/exercise/tune-exercise.ts";
+import { type LadderRule, type Rung, rungTempo, USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
+import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
+import type { Harp } from "../../core/instrument/harp.ts";
+import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
+import { FIRST_WEIGHTS } from "../../core/path/weights.ts";
+import type { TuneDance } from "../../core/tune/dances.ts";
+import { onceThrough } from "../../core/tune/once-through.ts";
+import { PHRASE_BARS, type PhraseBars, type Span } from "../../core/tune/phrases.ts";
+import type { Tempo } from "../../core/tune/tempo.ts";
+import type { Tune } from "../../core/tune/tune.ts";
+import { bpm } from "../../core/units.ts";
+import type { TuneStudy } from "../store/tune-store.ts";
+
+/** An open tune: what it is, and what was set for it. */
+export interface OpenTune {
+  readonly id: string;
+  readonly tune: Tune;
+  readonly abc: string;
+  readonly study: TuneStudy;
+}
+
+/** Bars of a phrase where nothing is chosen. */
+const USUAL_PHRASE_BARS: PhraseBars = 4;
+const COUNT_IN_BARS = 1;
+
+/**
+ * How notes that share a beat are played where the player has not said: long to short. Written dots are played as written,
+ * so a strathspey is even. Jigs lean on the first of three, hornpipes near two to one: common practice, no source.
+ */
+const USUAL_SWING: Readonly<Partial<Record<TuneDance, number>>> = {
+  jig: 1.3,
+  "single-jig": 1.3,
+  "slip-jig": 1.3,
+  hornpipe: 2,
+  "barn-dance": 1.5,
+};
+
+export const swingOf = ({ tune, study }: OpenTune): number =>
+  study.swing ?? (tune.dance === null ? 1 : (USUAL_SWING[tune.dance] ?? 1));
+
+/** The tempo the ladder leads to, in the note value the metre is felt in. */
+export function danceTempo({ tune, study }: OpenTune): Tempo {
+  const counted = tempoIn(tune.tempo, beatOf(tune.metre, tune.tempo));
+  return study.danceBpm === undefined
+    ? { ...counted, bpm: bpm(Math.round(counted.bpm)) }
+    : { ...counted, bpm: bpm(study.danceBpm) };
+}
+
+export const phraseBarsOf = (study: TuneStudy): PhraseBars =>
+  PHRASE_BARS.find((bars) => bars === study.phraseBars) ?? USUAL_PHRASE_BARS;
+
+export const ladderRule = (): LadderRule => USUAL_RULE;
+
+/** What the path finder is asked: the harp chosen for the tune, else the best of those there are. */
+export function planSetting(open: OpenTune, harps: readonly Harp[], abilities: Abilities): TunePlanSetting {
+  const { tune, study } = open;
+  return {
+    tune,
+    harps: study.harp === undefined ? harps : [study.harp],
+    abilities,
+    weights: FIRST_WEIGHTS,
+    tempo: danceTempo(open),
+    octaves: study.octaves ?? null,
+    pins: study.pins ?? [],
+    even: study.even ?? false,
+    phraseBars: phraseBarsOf(study),
+    phrases: study.phrases === undefined || study.phrases.length === 0 ? null : study.phrases,
+    rule: ladderRule(),
+  };
+}
+
+interface Stretch {
+  readonly words: string;
+  readonly span: Span;
+  /** Of the dance tempo. */
+  readonly tempoShare: number;
+  readonly times: number;
+  /** Null for a stretch that is no rung. */
+  readonly rung: string | null;
+}
+
+/** A stretch of the tune as an exercise on its path. */
+export function stretchExercise(
+  open: OpenTune,
+  plan: TunePlan,
+  abilities: Abilities,
+  { words, span, tempoShare, times, rung }: Stretch,
+): MadeExercise {
+  const dance = danceTempo(open);
+  const counted = beatsPerBarOf(open.tune, dance);
+  return tuneExercise({
+    tune: open.tune,
+    words,
+    span,
+    harp: plan.harp,
+    shift: plan.shift,
+    actions: plan.path.actions,
+    abilities,
+    tempo: { ...dance, bpm: rungTempo(dance.bpm, { tempoShare }) },
+    rhythm: usualRhythm(swingOf(open)),
+    // At least three counts, so that a tempo can be felt.
+    countInBeats: counted * Math.max(COUNT_IN_BARS, Math.ceil(3 / counted)),
+    times,
+    of: { tuneId: open.id, rung: rung ?? "" },
+  });
+}
+
+export const rungStretch = (rung: Rung): Stretch => ({
+  words: rung.words,
+  span: rung.span,
+  tempoShare: rung.tempoShare,
+  // A phrase is played twice on end, so that its joint is practised too.
+  times: rung.kind === "phrase" ? 2 : 1,
+  rung: rung.id,
+});
+
+function beatsPerBarOf({ metre }: Tune, { noteValue }: Tempo): number {
+  if (metre === null) return 4;
+  const [top = 1, bottom = 4] = noteValue.split("/").map(Number);
+  return Math.max(1, Math.round((metre.beats / metre.unit) * (bottom / top)));
+}
+
+/** The tune as it stands on the page, each written bar once, even, with its path: for the sheet. */
+export function sheetExercise(open: OpenTune, plan: TunePlan, abilities: Abilities): MadeExercise {
+  const { tune, from } = onceThrough(open.tune);
+  const end = tune.bars.reduce((latest, bar) => Math.max(latest, bar.startTicks + bar.lengthTicks), 0);
+  const actions: (ReedAction | null)[] = from.map((place) => plan.path.actions[place] ?? null);
+  return tuneExercise({
+    tune,
+    words: "whole tune",
+    span: { startTicks: 0 as Span["startTicks"], endTicks: end as Span["endTicks"] },
+    harp: plan.harp,
+    shift: plan.shift,
+    actions,
+    abilities,
+    tempo: danceTempo(open),
+    rhythm: usualRhythm(1),
+    countInBeats: 0,
+    times: 1,
+  });
+}

@@ -1,0 +1,115 @@
+import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
+import type { Harp } from "../../core/instrument/harp.ts";
+import type { Abilities } from "../../core/instrument/reed-actions.ts";
+import type { Fit } from "../../core/path/fit.ts";
+import type { Tune } from "../../core/tune/tune.ts";
+import TuneWorker from "./tune.worker.ts?worker";
+import type { ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
+
+export interface ImportProgress {
+  readonly done: number;
+  readonly of: number;
+}
+
+type Some = Extract<TuneReport, { kind: "some" }>;
+
+/** Work on tunes, off the window's thread. What is aborted rejects with an AbortError. */
+export interface TuneWork {
+  read(text: string, signal?: AbortSignal): Promise<ReadText>;
+  plan(setting: TunePlanSetting, signal?: AbortSignal): Promise<TunePlan>;
+  /** The best few harps for a tune. */
+  fits(
+    tune: Tune,
+    harps: readonly Harp[],
+    abilities: Abilities,
+    signal?: AbortSignal,
+  ): Promise<readonly Fit[]>;
+  /** @param onSome told of tunes as they are read; the next are read once it has resolved, so that nothing piles up */
+  importFile(
+    name: string,
+    bytes: Uint8Array,
+    onSome: (some: Some) => Promise<void>,
+    signal: AbortSignal,
+  ): Promise<void>;
+}
+
+export function createTuneWork(): TuneWork {
+  return {
+    read: async (text, signal) => {
+      const report = await answer({ kind: "read", text }, signal);
+      if (report.kind !== "read") throw new Error(`the reader answered "${report.kind}"`);
+      return report.read;
+    },
+    plan: async (setting, signal) => {
+      const report = await answer({ kind: "plan", setting }, signal);
+      if (report.kind !== "planned") throw new Error(`the path finder answered "${report.kind}"`);
+      return report.plan;
+    },
+    fits: async (tune, harps, abilities, signal) => {
+      const report = await answer({ kind: "fits", tune, harps, abilities }, signal);
+      if (report.kind !== "fitted") throw new Error(`the fitter answered "${report.kind}"`);
+      return report.fits;
+    },
+    importFile,
+  };
+}
+
+/** One job, one worker: stopping is ending it. */
+function answer(job: TuneJob, signal?: AbortSignal): Promise<TuneReport> {
+  return new Promise((resolve, reject) => {
+    const end = start(job, signal, reject, (report) => {
+      end();
+      if (report.kind === "failed") reject(new Error(report.reason));
+      else resolve(report);
+    });
+  });
+}
+
+function importFile(
+  name: string,
+  bytes: Uint8Array,
+  onSome: (some: Some) => Promise<void>,
+  signal: AbortSignal,
+): Promise<void> {
+  return new Promise((resolve, reject) => {
+    let keeping: Promise<void> = Promise.resolve();
+    const fail = (error: unknown) => {
+      end();
+      reject(error instanceof Error ? error : new Error(String(error)));
+    };
+    const end = start({ kind: "import", name, bytes }, signal, reject, (report) => {
+      if (report.kind === "failed") keeping = keeping.then(() => fail(new Error(report.reason)));
+      if (report.kind === "some") keeping = keeping.then(() => (signal.aborted ? undefined : onSome(report)));
+      if (report.kind === "all")
+        keeping = keeping.then(() => {
+          end();
+          resolve();
+        });
+      keeping.catch(fail);
+    });
+  });
+}
+
+/** Starts a worker on a job. @returns what ends it */
+function start(
+  job: TuneJob,
+  signal: AbortSignal | undefined,
+  onAbort: (error: DOMException) => void,
+  onReport: (report: TuneReport) => void,
+): () => void {
+  const worker = new TuneWorker();
+  const end = () => {
+    worker.terminate();
+    signal?.removeEventListener("abort", abort);
+  };
+  const abort = () => {
+    end();
+    onAbort(new DOMException("stopped", "AbortError"));
+  };
+  if (signal?.aborted) abort();
+  signal?.addEventListener("abort", abort);
+  worker.onmessage = ({ data }: MessageEvent<TuneReport>) => onReport(data);
+  worker.onerror = (event) => onReport({ kind: "failed", reason: event.message });
+  if (signal?.aborted !== true) worker.postMessage(job);
+  return end;
+}

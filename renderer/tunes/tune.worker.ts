@@ -1,0 +1,52 @@
+import { planTune } from "../../core/exercise/tune-plan.ts";
+import { Fitter } from "../../core/path/fit.ts";
+import { readAbcTune } from "../../core/tune/abc/read-abc.ts";
+import { splitAbc } from "../../core/tune/abc/split-abc.ts";
+import { importTunes } from "./import-tunes.ts";
+import type { ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
+
+/** Harps told of a tune. */
+const BEST = 8;
+
+const report = (message: TuneReport) => self.postMessage(message);
+
+self.onmessage = (event: MessageEvent<TuneJob>) => {
+  try {
+    obey(event.data);
+  } catch (error) {
+    report({ kind: "failed", reason: error instanceof Error ? error.message : String(error) });
+  }
+};
+
+function obey(job: TuneJob): void {
+  switch (job.kind) {
+    case "read":
+      report({ kind: "read", read: readText(job.text) });
+      return;
+    case "plan":
+      report({ kind: "planned", plan: planTune(job.setting) });
+      return;
+    case "fits": {
+      const { tune, harps, abilities } = job;
+      report({ kind: "fitted", fits: new Fitter(harps, { abilities, best: BEST }).best(tune) });
+      return;
+    }
+    case "import":
+      for (const some of importTunes(job.name, job.bytes)) report(some);
+      report({ kind: "all" });
+      return;
+  }
+}
+
+function readText(text: string): ReadText {
+  const pieces = splitAbc(text);
+  if (pieces.kind === "unreadable") return { tunes: [], bad: [], unreadable: pieces.reason };
+  const read = pieces.tunes.map((piece) => ({ piece, read: readAbcTune(pieces.header, piece) }));
+  return {
+    tunes: read.flatMap(({ piece, read: one }) =>
+      one.kind === "tune" ? [{ tune: one.tune, abc: piece.text }] : [],
+    ),
+    bad: read.flatMap(({ read: one }) => (one.kind === "bad" ? [one.bad] : [])),
+    unreadable: null,
+  };
+}
