@@ -153,7 +153,8 @@ type Strain = typeof anyStrain extends fc.Arbitrary<infer T> ? T : never;
 /** Bars of a strain with their repeat signs. */
 function barsOf({ bars, upbeat, form }: Strain, metre: Metre): WrittenBar[] {
   const quavers = (metre.beats * 8) / metre.unit;
-  const ends = form.includes("ending");
+  // Endings need something they end.
+  const ends = form.includes("ending") && bars.length > 2;
   const written = bars.map((steps, at) =>
     barOf(at === bars.length - 1 && upbeat && !ends ? quavers - 1 : quavers, metre, steps),
   );
