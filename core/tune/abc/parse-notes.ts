@@ -37,18 +37,37 @@ const ACCIDENTALS: Readonly<Record<string, number>> = {
  * @returns in order; null if the parser broke down
  */
 export function parseNotes(music: string): readonly ParsedNote[] | null {
+  const { text, placeOf } = withoutRuns(music);
   try {
     const parser = new Parse();
-    parser.parse(`${HEADER}${music}`, {}, -HEADER.length);
+    parser.parse(`${HEADER}${text}`, {}, -HEADER.length);
     return parser
       .getTune()
       .lines.flatMap((line) => line.staff?.[0]?.voices[0] ?? [])
       .filter((element) => element.el_type === "note")
-      .map(parsedNote);
+      .map((element) => parsedNote(element, placeOf));
   } catch {
     clearParser();
     return null;
   }
+}
+
+/**
+ * One space for every run of them: the parser's time grows with the square of a run.
+ *
+ * @returns the shorter text, and where each of its characters stood
+ */
+function withoutRuns(music: string): { readonly text: string; readonly placeOf: Int32Array } {
+  const placeOf = new Int32Array(music.length + 1);
+  const kept: string[] = [];
+  for (let at = 0; at < music.length; at++) {
+    const sign = music[at] ?? " ";
+    if (sign === " " && (kept.length === 0 || kept.at(-1) === " ")) continue;
+    placeOf[kept.length] = at;
+    kept.push(sign);
+  }
+  placeOf[kept.length] = music.length;
+  return { text: kept.join(""), placeOf };
 }
 
 /** The parser keeps half a note in a variable of its module: after a breakdown it would go into the next tune. */
@@ -60,10 +79,10 @@ function clearParser(): void {
   }
 }
 
-function parsedNote(element: AbcjsElement): ParsedNote {
+function parsedNote(element: AbcjsElement, placeOf: Int32Array): ParsedNote {
   return {
-    start: element.startChar,
-    end: element.endChar,
+    start: placeOf[element.startChar] ?? 0,
+    end: (placeOf[element.endChar - 1] ?? 0) + 1,
     units: (element.duration ?? 0) / UNIT,
     pitches: (element.pitches ?? []).map((pitch) => ({
       ...writtenPitch(pitch),

@@ -88,7 +88,7 @@ function pieceOf(text: string, firstLine: number, place: number): AbcPiece {
   if (end === null) return { place, firstLine, text, goesOnAt: null };
   const rest = text.slice(end.index + end[0].length);
   const own = text.slice(0, end.index);
-  const goesOn = MUSIC_LINE.test(rest);
+  const goesOn = hasMusic(rest);
   return {
     place,
     firstLine,
@@ -97,8 +97,21 @@ function pieceOf(text: string, firstLine: number, place: number): AbcPiece {
   };
 }
 
-/** A line with a bar line and notes beside it: music someone meant to be read, not free text. */
-const MUSIC_LINE = /^(?![%A-Za-z]:|%)[^\n"]*[A-Ga-gz][,'\d/ ]*[:\]]?\|[:\]|\n]?/m;
+/** As much of what follows a tune as is looked at, and of each line. */
+const LOOKED_AT = 20_000;
+const OF_A_LINE = 300;
+
+/** A line with notes before a bar line: music someone meant to be read, not free text. */
+function hasMusic(text: string): boolean {
+  return text
+    .slice(0, LOOKED_AT)
+    .split("\n")
+    .some(
+      (line) => !FIELD.test(line) && !line.startsWith("%") && NOTES_AND_BAR.test(line.slice(0, OF_A_LINE)),
+    );
+}
+
+const NOTES_AND_BAR = /[A-Ga-gz][,'\d/]{0,8} ?:?\|/;
 
 function withoutNumber(text: string): SplitAbc {
   const lines = text.split("\n");
