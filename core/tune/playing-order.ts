@@ -32,6 +32,7 @@ export function playingOrder(tune: WrittenTune, most: number): PlayingOrder {
     if (tune.bars.some((bar) => bar.jump !== null)) {
       troubles.push("a jump back (D.C. or D.S.) is not played, as the parts have an order of their own");
     }
+    troubles.push(...repeatedTwice(tune.bars, parts));
     playParts(tune.bars, parts, out, most);
   }
   return { bars: out.slice(0, most + 1), troubles };
@@ -78,6 +79,19 @@ function playParts(bars: readonly WrittenBar[], spans: readonly Span[], out: num
     playSpan(bars, span, out, most, each ? time : "all");
     if (out.length > most) return;
   }
+}
+
+/** Parts that say twice that they are repeated: "AABB" over a part that has repeat signs too is played as written, four times. */
+function repeatedTwice(bars: readonly WrittenBar[], spans: readonly Span[]): readonly string[] {
+  const twice = spans.filter((span, index) => span.start === spans[index + 1]?.start);
+  const repeated = twice.filter(
+    ({ start, end }) =>
+      bars.slice(start, end).some((bar) => bar.repeatTo > 0) &&
+      bars.slice(start, end).every((bar) => bar.ending === null),
+  );
+  return [...new Set(repeated.map(({ start }) => bars[start]?.part ?? ""))].map(
+    (label) => `part ${label} is repeated by its own signs and again by the order of parts`,
+  );
 }
 
 /** A section to be repeated: what comes before its endings, and the endings. */
