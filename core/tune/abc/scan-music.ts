@@ -41,6 +41,8 @@ export class MusicLine {
   readonly #symbols: Symbols;
   readonly #out: Scanned;
   #at = 0;
+  /** Whether a note has been read that no tie leads on from yet. */
+  #tieable = false;
 
   constructor(text: string, offset: number, symbols: Symbols, out: Scanned) {
     this.#text = text;
@@ -168,7 +170,7 @@ export class MusicLine {
 
   /** What the parser is to read. */
   #sounds(sign: string): boolean {
-    if (sign === "-") return this.#keep(this.#at, "-");
+    if (sign === "-") return this.#tie();
     const grace = this.#match(GRACE);
     if (grace !== null) return this.#grace(grace);
     const chord = this.#match(CHORD);
@@ -184,6 +186,13 @@ export class MusicLine {
     if (rests === null) return this.#skip(SPACER);
     this.#put({ kind: "bar rests", at: this.#here(), bars: Number(rests[1] || "1") });
     return this.#pass(rests);
+  }
+
+  /** One tie a note, after it. */
+  #tie(): boolean {
+    if (!this.#tieable) return false;
+    this.#tieable = false;
+    return this.#keep(this.#at, "-");
   }
 
   #grace(parts: RegExpExecArray): boolean {
@@ -237,6 +246,7 @@ export class MusicLine {
   }
 
   #put(token: Token): void {
+    if (token.kind === "sound") this.#tieable = true;
     this.#out.tokens.push(token);
   }
 
