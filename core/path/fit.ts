@@ -58,7 +58,7 @@ export class Fitter {
     const line = this.line(tune);
     const summary = summaryOf(line, weightsOf(this.options));
     const shares = this.sharesOf(summary);
-    const bounds = this.lies.map((lie) => lie.costs.bound(summary, lie.keyNote, Number.POSITIVE_INFINITY));
+    const bounds = this.lies.map((lie) => lie.costs.bound(summary, lie.keyNote));
     const placed = this.places.flatMap((place): readonly Placed[] => {
       const [its, bound] = [shares[place.lie], bounds[place.lie]];
       return its === undefined || bound === undefined ? [] : [{ ...place, shares: its, bound }];
@@ -93,24 +93,15 @@ export class Fitter {
     return this.lies.map((lie) => lie.costs.shares(summary, lie.keyNote));
   }
 
-  /** One place for each way the tune can lie, leaving out those that so many others are surely better than. */
+  /** One place for each way the tune can lie, leaving out those that so many others miss fewer notes than. */
   private worthSettling(summary: LineSummary, shares: readonly NoteShares[]): readonly Placed[] {
-    const leastMissing = [...shares.map((one) => one.missing)].sort((one, other) => one - other);
+    const leastMissing = shares.map((one) => one.missing).sort((one, other) => one - other);
     const mostMissing = leastMissing[Math.min(this.most, leastMissing.length) - 1] ?? -1;
-    const sure: Placed[] = [];
-    const found: Placed[] = [];
-    for (const [lie, { costs, keyNote, first }] of this.lies.entries()) {
+    return this.lies.flatMap(({ costs, keyNote, first }, lie): readonly Placed[] => {
       const [place, its] = [this.places[first], shares[lie]];
-      if (place === undefined || its === undefined || its.missing > mostMissing) continue;
-      // Costs of unlike numbers of notes are not compared.
-      const last = its.missing === mostMissing ? sure[this.most - 1] : undefined;
-      const enough = last === undefined ? Number.POSITIVE_INFINITY : last.bound.cost;
-      const one = { ...place, shares: its, bound: costs.bound(summary, keyNote, enough) };
-      if (one.bound.cost >= enough) continue;
-      found.push(one);
-      if (one.bound.exact) insert(sure, one, this.most);
-    }
-    return found;
+      if (place === undefined || its === undefined || its.missing > mostMissing) return [];
+      return [{ ...place, shares: its, bound: costs.bound(summary, keyNote) }];
+    });
   }
 
   /** Replaces bounds by costs from the front on, until the first ones can no longer change. */
@@ -122,7 +113,7 @@ export class Fitter {
       const one = placed[next];
       const last = settled[this.most - 1];
       if (one === undefined || (last !== undefined && byMerit(last, one) <= 0)) break;
-      insert(settled, one.bound.exact ? one : this.settle(line, one), placed.length);
+      insert(settled, one.bound.exact ? one : this.settle(line, one));
     }
     return [...settled, ...placed.slice(next)].sort(byMerit);
   }
@@ -158,15 +149,10 @@ interface Placed extends Place {
 const byMerit = (one: Placed, other: Placed): number =>
   one.shares.missing - other.shares.missing || one.bound.cost - other.bound.cost;
 
-/** Puts one into a sorted row of at most so many, after its equals. */
-function insert(row: Placed[], one: Placed, most: number): void {
-  let place = row.length;
-  for (; place > 0; place--) {
-    const before = row[place - 1];
-    if (before === undefined || byMerit(before, one) <= 0) break;
-  }
-  row.splice(place, 0, one);
-  if (row.length > most) row.pop();
+/** Puts one into a sorted row, after its equals. */
+function insert(row: Placed[], one: Placed): void {
+  const place = row.findIndex((other) => byMerit(other, one) > 0);
+  row.splice(place < 0 ? row.length : place, 0, one);
 }
 
 /** Whether a harp plays a tune in some octave without a missing note, and without bends and overblows as well. */

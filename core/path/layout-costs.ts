@@ -68,10 +68,8 @@ export class LayoutCosts {
   /**
    * Sum of the least that each note and each move costs by itself. That is what the line costs where every pitch has one
    * reed action and none is missing; else the line costs at least that much.
-   *
-   * @param enough where the sum reaches it, it need not go on
    */
-  bound(line: LineSummary, keyNote: number, enough: number): CostBound {
+  bound(line: LineSummary, keyNote: number): CostBound {
     const down = keyNote + this.lowest;
     const { pitches, hurries } = line;
     let cost = 0;
@@ -82,12 +80,11 @@ export class LayoutCosts {
       cost += (this.techniques[above] ?? 0) * (hurries[place] ?? 0);
     }
     const { from, to, hurry, joined } = line.steps;
-    let step = 0;
-    for (; step < from.length && cost < enough; step++) {
+    for (let step = 0; step < from.length; step++) {
       const ways = this.waysOf((from[step] ?? 0) - down, (to[step] ?? 0) - down);
       cost += leastOf(ways, hurry[step] ?? 0, joined[step] ?? 0);
     }
-    return { cost, exact: exact && step === from.length };
+    return { cost, exact };
   }
 
   private waysOf(from: number, to: number): Ways {

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { harpInKey, harpName, REGISTERS } from "../../../core/instrument/harp.ts";
-import { PLAIN_AND_BENDS, PLAIN_ONLY } from "../../../core/instrument/reed-actions.ts";
+import { EVERYTHING, PLAIN_AND_BENDS, PLAIN_ONLY } from "../../../core/instrument/reed-actions.ts";
 import { STANDARD_LAYOUT, STOCK_LAYOUTS, stockLayout } from "../../../core/instrument/stock-layouts.ts";
 import { breathPath } from "../../../core/path/breath-path.ts";
-import { Fitter, fitTunes } from "../../../core/path/fit.ts";
+import { type Fit, Fitter, fitTunes } from "../../../core/path/fit.ts";
 import { harpsToTry } from "../../../core/path/harps-to-try.ts";
 import { lineOfTune } from "../../../core/path/line.ts";
 import { runToEnd } from "../../../core/path/long-work.ts";
@@ -56,34 +56,38 @@ describe("how a tune lies on a harp", () => {
   });
 
   test("the best are exactly the best: as working out every path finds", () => {
-    const tunes = seededTunes(3, 7);
-    const harps = harpsToTry({
-      layouts: STOCK_LAYOUTS.slice(0, 5),
-      keys: ["G", "C", "D", "A"],
-      registers: REGISTERS,
-    });
-    for (const tune of tunes) {
-      const fitter = new Fitter(harps, { best: 4 });
-      const line = lineOfTune(tune);
-      const every = fitter
-        .all(tune)
-        .map((fit) => ({ fit, path: breathPath(lineOfTune(tune, { shift: fit.shift }), fit.harp) }));
-      expect(every.every(({ fit, path }) => path.missing.length === fit.missing)).toBe(true);
-      for (const { fit, path } of every) {
-        if (fit.exact) expect(fit.cost).toBeCloseTo(path.cost, 7);
-        else expect(fit.cost).toBeLessThanOrEqual(path.cost + 1e-7);
+    const layouts = ["standard", "diminished", "augmented", "circular-from-the-key", "solo-12"].flatMap(
+      (id) => stockLayout(id) ?? [],
+    );
+    const harps = harpsToTry({ layouts });
+    let loose = 0;
+    for (const abilities of [PLAIN_AND_BENDS, EVERYTHING]) {
+      for (const tune of seededTunes(6, 7)) {
+        const fitter = new Fitter(harps, { abilities, best: 4 });
+        const every = fitter.all(tune).map((fit) => {
+          const path = breathPath(lineOfTune(tune, { shift: fit.shift }), fit.harp, { abilities });
+          return { fit, path, lie: `${fit.harp.layout.id} ${fit.harp.keyNote - fit.shift}` };
+        });
+        for (const { fit, path } of every) {
+          expect(fit.missing).toBe(path.missing.length);
+          if (fit.exact) expect(fit.cost).toBeCloseTo(path.cost, 7);
+          else expect(fit.cost).toBeLessThanOrEqual(path.cost + 1e-7);
+          if (fit.cost < path.cost - 0.5) loose++;
+        }
+        const ranked = every
+          .map(({ path, lie }) => ({ missing: path.missing.length, cost: path.cost, lie }))
+          .sort((one, other) => one.missing - other.missing || one.cost - other.cost);
+        const asRanked = (fits: readonly Fit[]) =>
+          fits.map(({ missing, cost, exact }) => ({ missing, cost: cost.toFixed(6), exact }));
+        const first = (rows: typeof ranked) =>
+          rows.slice(0, 4).map(({ missing, cost }) => ({ missing, cost: cost.toFixed(6), exact: true }));
+        expect(asRanked(fitter.all(tune).slice(0, 4))).toEqual(first(ranked));
+        const once = ranked.filter((one, place) => ranked.findIndex(({ lie }) => lie === one.lie) === place);
+        expect(asRanked(fitter.best(tune))).toEqual(first(once));
       }
-      const ranked = every
-        .map(({ path }) => ({ missing: path.missing.length, cost: path.cost }))
-        .sort((one, other) => one.missing - other.missing || one.cost - other.cost);
-      expect(line.length).toBe(256);
-      const first = fitter.all(tune).slice(0, 4);
-      expect(first.every((fit) => fit.exact)).toBe(true);
-      expect(first.map((fit) => fit.missing)).toEqual(ranked.slice(0, 4).map((one) => one.missing));
-      for (const [place, fit] of first.entries()) expect(fit.cost).toBeCloseTo(ranked[place]?.cost ?? -1, 7);
-      // Without those that take the same moves the best is still the best.
-      expect(fitter.best(tune)[0]?.cost).toBeCloseTo(first[0]?.cost ?? -1, 7);
     }
+    // Some bounds were no costs, so there was something to settle.
+    expect(loose).toBeGreaterThan(20);
   });
 
   test("of harps that take the same moves the best list names one", () => {
