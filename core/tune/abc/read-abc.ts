@@ -121,10 +121,11 @@ function readBody(read: HeaderRead, body: NonNullable<HeaderRead["body"]>, conte
   }
   if (played.notes.length === 0) return badTune(header, { at: 0, words: withoutNotes(piece) }, placeAt);
   const slips = [...read.slips, ...scanned.slips, ...music.slips].sort((a, b) => a.at - b.at);
+  const transpose = ofVoice?.transpose ?? header.key?.transpose ?? 0;
   const general = [...voicesLeftOut(voices, voice), ...played.troubles, ...untitled(header, piece)];
   return {
     kind: "tune",
-    tune: tuneOf(header, music, played, { piece, remarks: remarksOf(slips, general, placeAt) }),
+    tune: tuneOf(header, music, played, { piece, transpose, remarks: remarksOf(slips, general, placeAt) }),
   };
 }
 
@@ -161,8 +162,9 @@ function tuneOf(
   header: AbcHeader,
   music: MusicRead,
   { bars, notes, chords }: PlayedOut,
-  { piece, remarks }: { readonly piece: AbcPiece; readonly remarks: readonly Remark[] },
+  given: { readonly piece: AbcPiece; readonly transpose: number; readonly remarks: readonly Remark[] },
 ): Tune {
+  const { piece, transpose, remarks } = given;
   const { metre, rhythm, titles, fields } = header;
   const dance = rhythm === null ? danceOfMetre(metre) : danceOfRhythm(rhythm);
   const number = header.number ?? piece.place;
@@ -176,7 +178,7 @@ function tuneOf(
     dance,
     rhythm,
     metre,
-    key: tuneKey(key, notes.at(-1), header.key?.transpose ?? 0),
+    key: tuneKey(key, notes.at(-1), transpose),
     tempo,
     tempoFrom,
     bars,

@@ -196,9 +196,7 @@ export class MusicLine {
   }
 
   #grace(parts: RegExpExecArray): boolean {
-    const notes = (parts[1] ?? "")
-      .replace(/[^A-Ga-g,'^_=]/g, " ")
-      .replace(/[,'^_=]+(?=\s|$)/g, (all) => " ".repeat(all.length));
+    const notes = (parts[1] ?? "").replace(/[^A-Ga-g,'^_=]/g, " ");
     // As long as what was written, so that the parser's places stay those of the text.
     return /[A-Ga-g]/.test(notes) ? this.#keep(this.#at, `{${notes}}`) : this.#pass(parts);
   }
