@@ -1,9 +1,6 @@
 /**
  * Faults planted in takes of a recorded harmonica, and what the marks say of them. Maker and judge share no code: notes
  * come from the published layout tables, sound from FluidSynth, its tuning from Praat.
- *
- * Usage: npm run bench:marks -- [--seed N, 1; several times] [--exercises N a tempo, 24] [--quick: 6] [--failures]
- *        [--keep FOLDER for the exercise and the sound of each take with a failure]
  */
 import { mkdirSync } from "node:fs";
 import { availableParallelism } from "node:os";
@@ -16,6 +13,14 @@ import { measureReeds } from "./marks/reed-samples.ts";
 import { failures, report } from "./marks/report.ts";
 import { runShare, type Share } from "./marks/run.ts";
 
+const USAGE = `npm run bench:marks -- [options]
+  --seed N        seed of the drills and faults, 1 where none is said; several are counted together
+  --exercises N   drills at each tempo, 24 where not said
+  --quick         6 drills at each tempo
+  --failures      every failure, not the first few
+  --keep FOLDER   keeps exercise and sound of each take with a failure
+`;
+
 const USUAL_EXERCISES = 24;
 const QUICK_EXERCISES = 6;
 const MOST_FAILURES_SHOWN = 12;
@@ -24,6 +29,10 @@ if (isMainThread) await main();
 else parentPort?.postMessage(runShare(workerData as Share));
 
 async function main(): Promise<void> {
+  if (process.argv.includes("--help")) {
+    process.stdout.write(USAGE);
+    return;
+  }
   const missing = [...missingForFluidsynth, ...(hasTool("praat") ? [] : ["praat"])];
   if (missing.length > 0) {
     process.stderr.write(`bench:marks needs ${missing.join(", ")}\n`);
@@ -31,8 +40,8 @@ async function main(): Promise<void> {
     return;
   }
   const options = readOptions();
-  if (options === null) {
-    process.stderr.write("bench:marks: --seed and --exercises take whole numbers from 1 on\n");
+  if (typeof options === "string") {
+    process.stderr.write(`bench:marks: ${options}\n`);
     process.exitCode = 2;
     return;
   }
@@ -59,9 +68,25 @@ interface Options {
   readonly all: boolean;
 }
 
-/** @returns null where a number is none */
-function readOptions(): Options | null {
-  const { values } = parseArgs({
+/** @returns what is wrong with them, in one line */
+function readOptions(): Options | string {
+  let values: ReturnType<typeof parsed>;
+  try {
+    values = parsed();
+  } catch (error) {
+    return error instanceof Error ? (error.message.split(". ")[0] ?? "") : String(error);
+  }
+  const usual = values.quick ? QUICK_EXERCISES : USUAL_EXERCISES;
+  const seeds = values.seed.map(Number);
+  const exercisesPerTempo = Number(values.exercises ?? usual);
+  const whole = (value: number) => Number.isInteger(value) && value >= 1;
+  if (!seeds.every(whole) || !whole(exercisesPerTempo))
+    return "--seed and --exercises take whole numbers from 1 on";
+  return { seeds, exercisesPerTempo, keep: values.keep ?? null, all: values.failures };
+}
+
+const parsed = () =>
+  parseArgs({
     options: {
       seed: { type: "string", multiple: true, default: ["1"] },
       exercises: { type: "string" },
@@ -69,14 +94,7 @@ function readOptions(): Options | null {
       failures: { type: "boolean", default: false },
       keep: { type: "string" },
     },
-  });
-  const usual = values.quick ? QUICK_EXERCISES : USUAL_EXERCISES;
-  const seeds = values.seed.map(Number);
-  const exercisesPerTempo = Number(values.exercises ?? usual);
-  const whole = (value: number) => Number.isInteger(value) && value >= 1;
-  if (!seeds.every(whole) || !whole(exercisesPerTempo)) return null;
-  return { seeds, exercisesPerTempo, keep: values.keep ?? null, all: values.failures };
-}
+  }).values;
 
 /** The takes, divided among as many workers as there are processors. */
 async function shared({ seeds, exercisesPerTempo, keep }: Options): Promise<readonly TakeResult[]> {

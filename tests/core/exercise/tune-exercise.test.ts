@@ -1,0 +1,219 @@
+import { describe, expect, test } from "vitest";
+import { onsetOf } from "../../../core/exercise/exercise.ts";
+import { checkExercise } from "../../../core/exercise/exercise-json.ts";
+import {
+  beatOf,
+  type TuneSetting,
+  tempoIn,
+  tuneExercise,
+  usualRhythm,
+} from "../../../core/exercise/tune-exercise.ts";
+import { USUAL_RULE } from "../../../core/exercise/tune-ladder.ts";
+import { planTune } from "../../../core/exercise/tune-plan.ts";
+import { PLAIN_AND_BENDS, PLAIN_ONLY } from "../../../core/instrument/reed-actions.ts";
+import { listenToTake } from "../../../core/listen/listen-to-take.ts";
+import { FIRST_WEIGHTS } from "../../../core/path/weights.ts";
+import { scoreTake } from "../../../core/score/score-take.ts";
+import { simulateTake } from "../../../core/simulate/simulated-take.ts";
+import { readAbc } from "../../../core/tune/abc/read-abc.ts";
+import { onceThrough } from "../../../core/tune/once-through.ts";
+import type { Span } from "../../../core/tune/phrases.ts";
+import type { Tune } from "../../../core/tune/tune.ts";
+import { bpm, ticks } from "../../../core/units.ts";
+import { harp } from "../../support/harps.ts";
+import { SHIPPED_FILES, shippedText } from "../../support/shipped-tunes.ts";
+
+function tuneOf(abc: string): Tune {
+  const read = readAbc(abc);
+  if (read.kind !== "tunes" || read.tunes[0] === undefined) throw new Error(JSON.stringify(read));
+  return read.tunes[0];
+}
+
+const JIG = "X:1\nT:a jig of ours\nR:jig\nM:6/8\nL:1/8\nK:D\n";
+const jig = tuneOf(`${JIG}|:A|"D"dAF FED|"G"GBd "A7"e2A|"D"dAF FED|"A"E3 "D"D2:|`);
+
+const wholeOf = (tune: Tune): Span => {
+  const last = tune.bars.at(-1);
+  return { startTicks: ticks(0), endTicks: ticks((last?.startTicks ?? 0) + (last?.lengthTicks ?? 0)) };
+};
+
+function setting(tune: Tune, changes: Partial<TuneSetting> = {}): TuneSetting {
+  const on = harp("D");
+  const plan = planTune({
+    tune,
+    harps: [on],
+    abilities: PLAIN_AND_BENDS,
+    weights: FIRST_WEIGHTS,
+    tempo: tune.tempo,
+    octaves: null,
+    pins: [],
+    even: false,
+    phraseBars: 4,
+    phrases: null,
+    rule: USUAL_RULE,
+  });
+  return {
+    tune,
+    words: "whole tune",
+    span: wholeOf(tune),
+    harp: on,
+    shift: plan.shift,
+    actions: plan.path.actions,
+    abilities: PLAIN_AND_BENDS,
+    tempo: tune.tempo,
+    rhythm: usualRhythm(1),
+    countInBeats: 4,
+    times: 1,
+    ...changes,
+  };
+}
+
+function made(tune: Tune, changes: Partial<TuneSetting> = {}) {
+  const exercise = tuneExercise(setting(tune, changes));
+  if (exercise.kind === "impossible") throw new Error(exercise.reason);
+  return exercise.exercise;
+}
+
+describe("a stretch of a tune as an exercise", () => {
+  test("counts dotted crotchets in a jig, minims in a reel, crotchets in a waltz", () => {
+    const beats = (head: string) => {
+      const { metre, tempo } = tuneOf(`X:1\nT:ours\n${head}\nL:1/8\nK:D\nD4|`);
+      return beatOf(metre, tempo);
+    };
+    expect(
+      [
+        "M:6/8\nR:jig",
+        "M:9/8\nR:slip jig",
+        "M:4/4\nR:reel",
+        "M:C|\nR:reel",
+        "M:3/4\nR:waltz",
+        "M:2/4\nR:polka",
+      ].map(beats),
+    ).toEqual(["3/8", "3/8", "1/2", "1/2", "1/4", "1/4"]);
+  });
+
+  test("keeps its speed when it is counted in another note value", () => {
+    // [calc] 120 crotchets are 80 dotted crotchets.
+    expect(tempoIn({ noteValue: "1/4", bpm: bpm(120) }, "3/8")).toEqual({ noteValue: "3/8", bpm: 80 });
+  });
+
+  test("an upbeat stands before the first whole bar, so that bar lines fall on whole bars", () => {
+    const exercise = made(jig);
+    const [upbeat, first] = exercise.notes;
+    // [calc] two beats a bar; the upbeat is the last quaver of the bar before.
+    expect(upbeat?.startBeats).toBeCloseTo(5 / 3, 9);
+    expect(first?.startBeats).toBeCloseTo(2, 9);
+    expect(exercise.beatsPerBar).toBe(2);
+    expect(exercise.tempo).toEqual({ noteValue: "3/8", bpm: 116 });
+  });
+
+  test("is a file that reads back the same", () => {
+    const exercise = made(jig, { rhythm: usualRhythm(1.3), of: { tuneId: "t", rung: "r" } });
+    const back = checkExercise(JSON.parse(JSON.stringify(exercise)));
+    expect(back).toEqual({ kind: "exercise", exercise });
+  });
+
+  test("played twice on end begins again on the same place of the bar", () => {
+    const once = made(jig);
+    const twice = made(jig, { times: 2 });
+    expect(twice.notes).toHaveLength(2 * once.notes.length);
+    const [first, again] = [twice.notes[0], twice.notes[once.notes.length]];
+    expect(((again?.startBeats ?? 0) - (first?.startBeats ?? 0)) % once.beatsPerBar).toBeCloseTo(0, 9);
+  });
+
+  test("three of a jig's quavers swung 3:1 fall at 0, 1/2 and 2/3 of the beat and are written even", () => {
+    const exercise = made(jig, { rhythm: usualRhythm(3) });
+    const beat = exercise.notes.slice(1, 4).map((note) => note.startBeats - 2);
+    // [calc] long, short and medium as 3 : 1 : 2 of six.
+    for (const [n, at] of [0, 1 / 2, 2 / 3].entries()) expect(beat[n]).toBeCloseTo(at, 9);
+    expect(exercise.notes[2]?.written?.startBeats).toBeCloseTo(2 + 1 / 3, 9);
+  });
+
+  test("chord symbols come along, the one that holds at the beginning among them", () => {
+    expect(
+      made(jig)
+        .chords?.map(({ symbol }) => symbol)
+        .slice(0, 4),
+    ).toEqual(["D", "G", "A7", "D"]);
+    const bar = jig.bars[2];
+    const span = { startTicks: bar?.startTicks ?? ticks(0), endTicks: wholeOf(jig).endTicks };
+    const later = made(jig, { span });
+    expect(later.chords?.[0]).toEqual({ startBeats: 0, symbol: "G" });
+  });
+
+  test("notes the harp lacks are left out and named; none at all is refused", () => {
+    const tune = tuneOf(`${JIG}D^GA DFA|`);
+    const exercise = made(
+      tune,
+      setting(tune, { actions: setting(tune).actions.map((a, n) => (n === 1 ? null : a)) }),
+    );
+    expect(exercise.notes).toHaveLength(5);
+    expect(exercise.trains).toContain("lacks G#4 (bar 1)");
+    const none = tuneExercise(setting(tune, { actions: tune.notes.map(() => null) }));
+    expect(none).toEqual({ kind: "impossible", reason: "the D harp has none of the notes of whole tune" });
+  });
+
+  test("a simulated player's take of a whole reel at dance tempo is marked right but for nothing", () => {
+    const band = readAbc(shippedText("village-band"));
+    const reel = band.kind === "tunes" ? band.tunes.find(({ dance }) => dance === "reel") : undefined;
+    if (reel === undefined) throw new Error("the band has a reel");
+    const plan = planTune({ ...planSettingOf(reel), harps: [harp("G"), harp("D"), harp("C"), harp("A")] });
+    const exercise = made(reel, { harp: plan.harp, shift: plan.shift, actions: plan.path.actions });
+    const { samples } = simulateTake(exercise, { seed: 4, plants: [], sampleRateHz: 48_000 });
+    const { summary } = scoreTake(exercise, listenToTake(samples, 48_000));
+    expect(summary.notes.wrong + summary.notes.missed).toBe(0);
+    expect(summary.notes.hit).toBe(exercise.notes.length);
+  });
+});
+
+const planSettingOf = (tune: Tune) => ({
+  tune,
+  abilities: PLAIN_ONLY,
+  weights: FIRST_WEIGHTS,
+  tempo: tune.tempo,
+  octaves: null,
+  pins: [],
+  even: false,
+  phraseBars: 4 as const,
+  phrases: null,
+  rule: USUAL_RULE,
+});
+
+describe("a tune once through", () => {
+  test("has each written bar once, and later bar lines stay on whole bars past two endings", () => {
+    const tune = tuneOf(`${JIG}|:A|dAF FED|1 E3 E2:|2 D3 D2|:F|AFA dFA|d3 d2:|`);
+    const { tune: once, from } = onceThrough(tune);
+    expect(once.bars.map(({ written }) => written)).toEqual([
+      ...new Set(tune.bars.map(({ written }) => written)),
+    ]);
+    expect(from).toHaveLength(once.notes.length);
+    const bar = 6 / 8;
+    const barLines = once.bars
+      .filter(({ kind }) => kind !== "pick-up")
+      .map(({ startTicks }) => startTicks / 161_280);
+    // [calc] behind the upbeat of 1/8 bars of 6/8, the first ending filled up.
+    for (const at of barLines) expect(((at - 1 / 8) / bar) % 1).toBeCloseTo(0, 9);
+  });
+
+  test("holds every written note of the tunes that come along", () => {
+    let count = 0;
+    for (const file of SHIPPED_FILES) {
+      const read = readAbc(shippedText(file));
+      if (read.kind !== "tunes") throw new Error(read.reason);
+      for (const tune of read.tunes) {
+        count++;
+        const written = new Set(tune.notes.map((note) => note.written));
+        expect([tune.title, onceThrough(tune).tune.notes.length]).toEqual([tune.title, written.size]);
+      }
+    }
+    expect(count).toBeGreaterThanOrEqual(32);
+  });
+});
+
+test("onsets of a jig at its dance tempo are quavers of 172 ms", () => {
+  const exercise = made(jig);
+  const [, first, second] = exercise.notes;
+  if (first === undefined || second === undefined) throw new Error("there are notes");
+  // [calc] 60 / 116 / 3 s
+  expect(onsetOf(exercise, second) - onsetOf(exercise, first)).toBeCloseTo(60 / 116 / 3, 6);
+});
