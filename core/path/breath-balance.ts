@@ -44,12 +44,16 @@ export interface BreathBalance {
   readonly places: readonly BreathPlace[];
 }
 
-/** A note this many shortest rests long may give its end to a breath; at the end of a phrase a shorter one. Common practice. */
-const LONG_NOTE_RESTS = 4;
-const PHRASE_END_RESTS = 2;
+/**
+ * A note this many shortest rests long may give its end to a breath; at the end of a phrase a shorter one. Common practice:
+ * the first lets a dotted crotchet of a jig, the second the crotchet of a reel, at 116 beats a minute.
+ */
+const LONG_NOTE_RESTS = 2;
+const PHRASE_END_RESTS = 1.25;
 
 /**
- * The course of the air along a path, where there is too much or too little of it, and where a breath fits.
+ * The course of the air along a path, where there is too much or too little of it, and where a breath fits. The course counts
+ * the rests; breaths that would cut a note short are offered, not taken.
  *
  * @param phraseEnds places in the line of the last notes of phrases
  */

@@ -20,18 +20,20 @@ export interface HarpWish {
   readonly registers?: readonly Register[];
 }
 
-/** Every harp of these layouts in these keys and registers that is made, layout by layout, lowest first. */
+/** As players come by them. */
+const COMMONEST_FIRST: readonly Register[] = ["usual", "low", "high"];
+
+/** Every harp of these layouts in these keys and registers that is made: layout by layout, usual ones first, then by pitch. */
 export function harpsToTry(wish: HarpWish): readonly Harp[] {
   const { layouts, keys, registers = ["usual"] } = wish;
   const classes = keys?.map((name) => pitchClassOfName(name));
   const notes = Array.from({ length: HIGHEST_KEY_NOTE - LOWEST_KEY_NOTE + 1 }, (_, n) =>
     midi(LOWEST_KEY_NOTE + n),
-  );
-  return layouts.flatMap((layout) =>
-    notes.flatMap((note) => {
-      const made = harpInKey(layout, keyName(note), STANDARD_A4, note);
-      const asked = classes === undefined || classes.includes(pitchClass(note));
-      return made !== null && asked && registers.includes(registerOf(made)) ? [made] : [];
-    }),
-  );
+  ).filter((note) => classes === undefined || classes.includes(pitchClass(note)));
+  return layouts.flatMap((layout) => {
+    const made = notes.flatMap((note) => harpInKey(layout, keyName(note), STANDARD_A4, note) ?? []);
+    return COMMONEST_FIRST.filter((register) => registers.includes(register)).flatMap((register) =>
+      made.filter((harp) => registerOf(harp) === register),
+    );
+  });
 }
