@@ -85,8 +85,8 @@ function readOptions(): Options | string {
   return { seeds, exercisesPerTempo, keep: values.keep ?? null, all: values.failures };
 }
 
-const parsed = () =>
-  parseArgs({
+function parsed() {
+  return parseArgs({
     options: {
       seed: { type: "string", multiple: true, default: ["1"] },
       exercises: { type: "string" },
@@ -95,6 +95,7 @@ const parsed = () =>
       keep: { type: "string" },
     },
   }).values;
+}
 
 /** The takes, divided among as many workers as there are processors. */
 async function shared({ seeds, exercisesPerTempo, keep }: Options): Promise<readonly TakeResult[]> {
