@@ -1,0 +1,36 @@
+import { tab } from "../instrument/tab.ts";
+import { sheetAbc } from "../tune/sheet-abc.ts";
+import type { Tune } from "../tune/tune.ts";
+import { midi } from "../units.ts";
+import { lackingWords, onHarpWords } from "./on-harp-words.ts";
+import type { TunePlan } from "./tune-plan.ts";
+
+const OCTAVE = 12;
+
+/** The sheet of a tune laid on a harp, as ABC: at the pitch it is played, with tab, breath marks, harp and position. */
+export function tuneSheet(tune: Tune, plan: Pick<TunePlan, "harp" | "shift" | "path" | "balance">): string {
+  const lacking = lackingWords(tune, plan);
+  return sheetAbc(movedByOctaves(tune, plan.shift / OCTAVE), {
+    tabs: plan.path.actions.map((action) => (action === null ? null : tab(action))),
+    breathAfter: plan.balance.places.map(({ after }) => after),
+    words: [onHarpWords(tune, plan), ...(lacking === "" ? [] : [`This harp lacks ${lacking}`])],
+  });
+}
+
+/** The tune with every note so many whole octaves higher. */
+function movedByOctaves(tune: Tune, octaves: number): Tune {
+  if (octaves === 0) return tune;
+  const pitch = <T extends { readonly midi: Tune["notes"][number]["midi"]; readonly name: string }>(
+    note: T,
+  ) => ({
+    ...note,
+    midi: midi(note.midi + OCTAVE * octaves),
+    name: note.name.replace(/-?\d+$/, (octave) => String(Number(octave) + octaves)),
+  });
+  const notes = tune.notes.map((note) => ({
+    ...pitch(note),
+    ornaments: note.ornaments.map((ornament) => ({ ...ornament, notes: ornament.notes.map(pitch) })),
+    ...(note.chord === undefined ? {} : { chord: note.chord.map((one) => midi(one + OCTAVE * octaves)) }),
+  }));
+  return { ...tune, notes };
+}

@@ -1,0 +1,52 @@
+import { abcLines } from "./abc-body.ts";
+import { abcHeader, abcText } from "./abc-header.ts";
+import type { Tune } from "./tune.ts";
+
+export interface SheetAbcOptions {
+  /** Tab of each note of the tune, as many as it has; null where it has none. */
+  readonly tabs: readonly (string | null)[];
+  /** Places in `Tune.notes` after which a breath fits. */
+  readonly breathAfter?: readonly number[];
+  /** Lines under the title: the harp, the position. */
+  readonly words?: readonly string[];
+}
+
+/**
+ * A tune as ABC to be printed: as `writeAbc` writes it, with the tab under the notes as lyrics, a breath mark after every
+ * note a breath fits after, and further lines under the title. Where a repeat is played otherwise than the first time, its
+ * tab stands in a further line, as a second verse does.
+ *
+ * @returns the tune's lines, each ended by a line feed, the last too
+ * @throws RangeError as `writeAbc` does
+ */
+export function sheetAbc(tune: Tune, { tabs, breathAfter = [], words = [] }: SheetAbcOptions): string {
+  const header = abcHeader(tune);
+  const title = header.findIndex((line) => line.startsWith("T:")) + 1;
+  const under = words.map((line) => `T:${abcText(line)}`);
+  const music = abcLines(tune, new Set(breathAfter)).flatMap(({ text, heads }) => [
+    text,
+    ...versesOf(heads, tabs).map((verse) => `w:${verse}`),
+  ]);
+  return `${[...header.slice(0, title), ...under, ...header.slice(title), ...music].join("\n")}\n`;
+}
+
+/** One line of tab for every way the line is played, without those that are the same. */
+function versesOf(
+  heads: readonly (readonly number[])[],
+  tabs: readonly (string | null)[],
+): readonly string[] {
+  const times = Math.max(1, ...heads.map((passes) => passes.length));
+  const verses = Array.from({ length: times }, (_, time) =>
+    heads.map((passes) => abcSyllable(tabs[passes[time] ?? passes[0] ?? -1] ?? "")).join(" "),
+  );
+  return [...new Set(verses)].filter((verse) => /[^* ]/.test(verse));
+}
+
+/** ABC 2.1, 5.1: signs that mean something among syllables stand behind a backslash; `*` is a note without one. */
+function abcSyllable(text: string): string {
+  const syllable = text
+    .trim()
+    .replace(/[-_*|~\\%&]/g, "\\$&")
+    .replace(/\s+/g, "~");
+  return syllable === "" ? "*" : syllable;
+}
