@@ -66,6 +66,14 @@ const FILLS: Readonly<Record<number, readonly (readonly number[])[]>> = {
   3: [[3], [1, 1, 1], [2, 1], [1.5, 0.5, 1], [-1, 2], [0.5, 0.5, 0.5, 0.5, 1]],
 };
 
+/** The fills a MIDI file without a stated grid can be laid on: semiquavers, and triplets of quavers or semiquavers. */
+const PLAIN_FILLS: typeof FILLS = Object.fromEntries(
+  Object.entries(FILLS).map(([quavers, fills]) => [
+    quavers,
+    fills.filter((fill) => fill.every((length) => [2, 3].some((steps) => Number.isInteger(length * steps)))),
+  ]),
+);
+
 interface Step {
   readonly pick: number;
   readonly name: string;
@@ -85,7 +93,7 @@ const anyStep: fc.Arbitrary<Step> = fc.record({
 });
 
 /** A bar of so many quavers, filled from a row of steps. */
-function barOf(quavers: number, metre: Metre, steps: readonly Step[]): WrittenBar {
+function barOf(quavers: number, metre: Metre, steps: readonly Step[], fillsOf: typeof FILLS): WrittenBar {
   const notes: WrittenNote[] = [];
   const chords: { atTicks: number; symbol: string }[] = [];
   let at = 0;
@@ -94,7 +102,7 @@ function barOf(quavers: number, metre: Metre, steps: readonly Step[]): WrittenBa
   const beat = metre.unit === 8 ? 3 : 2;
   while (at < quavers - 1e-9) {
     const left = Math.round(quavers - at);
-    const fills = FILLS[Math.min(beat, left)] ?? [[1]];
+    const fills = fillsOf[Math.min(beat, left)] ?? [[1]];
     const fill = fills[(steps[turn % steps.length]?.pick ?? 0) % fills.length] ?? [1];
     for (const length of fill) {
       const step = next();
@@ -151,14 +159,14 @@ const anyStrain = fc.record({
 type Strain = typeof anyStrain extends fc.Arbitrary<infer T> ? T : never;
 
 /** Bars of a strain with their repeat signs. */
-function barsOf({ bars, upbeat, form }: Strain, metre: Metre): WrittenBar[] {
+function barsOf({ bars, upbeat, form }: Strain, metre: Metre, fills: typeof FILLS): WrittenBar[] {
   const quavers = (metre.beats * 8) / metre.unit;
   // Endings need something they end.
   const ends = form.includes("ending") && bars.length > 2;
   const written = bars.map((steps, at) =>
-    barOf(at === bars.length - 1 && upbeat && !ends ? quavers - 1 : quavers, metre, steps),
+    barOf(at === bars.length - 1 && upbeat && !ends ? quavers - 1 : quavers, metre, steps, fills),
   );
-  if (upbeat) written.unshift(barOf(1, metre, upbeat));
+  if (upbeat) written.unshift(barOf(1, metre, upbeat, fills));
   return written.map((bar, at) => {
     const last = at === written.length - 1;
     const first = at === written.length - 2;
@@ -186,36 +194,43 @@ function withTies(bar: WrittenBar, tied: readonly boolean[]): WrittenBar {
   return { ...bar, notes };
 }
 
+const tunesOf = (fills: typeof FILLS): fc.Arbitrary<Tune> =>
+  fc
+    .record({
+      key: anyKey,
+      metre: fc.constantFrom(...metres),
+      strains: fc.array(anyStrain, { minLength: 1, maxLength: 3 }),
+      tied: fc.array(fc.constantFrom(true, false, false), { minLength: 9, maxLength: 9 }),
+      fast: fc.integer({ min: 40, max: 200 }),
+    })
+    .map(({ key, metre, strains, tied, fast }) => {
+      const bars = strains
+        .flatMap((strain) => barsOf(strain, metre, fills))
+        .map((bar) => withTies(bar, tied));
+      const played = playOut({ bars, partOrder: null }, { bars: 1000, notes: 10_000 });
+      if (played.kind !== "played") throw new Error("the generated tune is too long");
+      return {
+        number: 1,
+        title: "Tune of Chance",
+        otherTitles: [],
+        fields: [],
+        dance: null,
+        rhythm: null,
+        metre,
+        key: fifthsOfKey(key.tonic, key.mode ?? "major") === null ? keyOfFifths(0, "major", true) : key,
+        tempo: { noteValue: metre.unit === 8 ? "3/8" : USUAL_TEMPI.polka.noteValue, bpm: bpm(fast) },
+        tempoFrom: "tune",
+        bars: played.bars,
+        notes: played.notes,
+        chords: played.chords,
+        remarks: [],
+      };
+    });
+
 /** Tunes as a reader gives them: one to three strains, repeats played out, ties joined. */
-export const anyTune: fc.Arbitrary<Tune> = fc
-  .record({
-    key: anyKey,
-    metre: fc.constantFrom(...metres),
-    strains: fc.array(anyStrain, { minLength: 1, maxLength: 3 }),
-    tied: fc.array(fc.constantFrom(true, false, false), { minLength: 9, maxLength: 9 }),
-    fast: fc.integer({ min: 40, max: 200 }),
-  })
-  .map(({ key, metre, strains, tied, fast }) => {
-    const bars = strains.flatMap((strain) => barsOf(strain, metre)).map((bar) => withTies(bar, tied));
-    const played = playOut({ bars, partOrder: null }, { bars: 1000, notes: 10_000 });
-    if (played.kind !== "played") throw new Error("the generated tune is too long");
-    return {
-      number: 1,
-      title: "Tune of Chance",
-      otherTitles: [],
-      fields: [],
-      dance: null,
-      rhythm: null,
-      metre,
-      key: fifthsOfKey(key.tonic, key.mode ?? "major") === null ? keyOfFifths(0, "major", true) : key,
-      tempo: { noteValue: metre.unit === 8 ? "3/8" : USUAL_TEMPI.polka.noteValue, bpm: bpm(fast) },
-      tempoFrom: "tune",
-      bars: played.bars,
-      notes: played.notes,
-      chords: played.chords,
-      remarks: [],
-    };
-  });
+export const anyTune = tunesOf(FILLS);
+/** Without demisemiquavers and fives. */
+export const anyPlainTune = tunesOf(PLAIN_FILLS);
 
 /** A tune of these bars, for cases written by hand. */
 export function tuneOf(bars: readonly Partial<WrittenBar>[], rest: Partial<Tune> = {}): Tune {
