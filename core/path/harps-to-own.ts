@@ -43,7 +43,8 @@ export interface HarpsToOwn {
 }
 
 /**
- * Which harps to own for a repertoire: exact searches, see `smallest-cover.ts` and `widest-cover.ts`.
+ * Which harps to own for a repertoire: exact searches, see `smallest-cover.ts` and `widest-cover.ts`. Its steps count the tunes,
+ * then the tries of each search that takes more than a moment.
  *
  * @param harps those that come into question; of equally good ones the earlier
  */

@@ -8,3 +8,7 @@ export interface Progress {
 export function runToEnd<T>(work: Generator<Progress, T>): T {
   for (let step = work.next(); ; step = work.next()) if (step.done === true) return step.value;
 }
+
+/** How many choices a search tries before the best found so far is taken, and how many make one step. */
+export const MOST_TRIES = 50_000;
+export const TRIES_A_STEP = 256;

@@ -1,5 +1,5 @@
 import { addBit, areApart, type Bits, hasBit, inBoth, isWithin, noBits, numbersIn, without } from "./bits.ts";
-import type { Progress } from "./long-work.ts";
+import { MOST_TRIES, type Progress, TRIES_A_STEP } from "./long-work.ts";
 
 /** Fewest sets that together hold everything any of them holds. */
 export interface Cover {
@@ -9,10 +9,6 @@ export interface Cover {
   readonly proved: boolean;
   readonly atLeast: number;
 }
-
-/** How many choices are tried before the best found so far is taken. */
-export const MOST_TRIES = 50_000;
-const TRIES_A_STEP = 256;
 
 /**
  * Minimum set cover by branch and bound: reduced first (sets and elements that others make needless, sets without which

@@ -1,5 +1,5 @@
 import { type Bits, countBoth, together, without } from "./bits.ts";
-import type { Progress } from "./long-work.ts";
+import { MOST_TRIES, type Progress, TRIES_A_STEP } from "./long-work.ts";
 
 /** So many sets that together hold most. */
 export interface WidestCover {
@@ -9,9 +9,6 @@ export interface WidestCover {
   /** False where the search was given up: then others might hold more. */
   readonly proved: boolean;
 }
-
-export const MOST_TRIES = 50_000;
-const TRIES_A_STEP = 256;
 
 /** The next set that adds most, again and again: what a player would buy who buys one after another. */
 export function greedyOrder(
