@@ -15,37 +15,19 @@ export interface BarShape {
  * after an edge; the bar that ends short by the same, before an edge or at the end, is its counterpart.
  */
 export function barKinds(bars: readonly BarShape[]): readonly BarKind[] {
+  const upbeats = new Set<number>();
   return bars.map((bar, index) => {
-    if (bar.metre === null) return "whole";
-    const whole = metreTicks(bar.metre);
-    if (bar.lengthTicks === whole) return "whole";
-    if (bar.lengthTicks > whole) return "irregular";
     const before = bars[index - 1];
     const after = bars[index + 1];
     const begins = before === undefined || before.edge || before.strain !== bar.strain;
+    if (begins) upbeats.add(bar.lengthTicks);
+    const missing = bar.metre === null ? 0 : metreTicks(bar.metre) - bar.lengthTicks;
+    if (missing === 0) return "whole";
+    if (missing < 0) return "irregular";
+    // What is left at the very end is no upbeat to anything.
+    if (begins && (index === 0 || after !== undefined)) return "pick-up";
     const ends = after === undefined || bar.edge || after.strain !== bar.strain;
-    if (begins && !(ends && endsWithUpbeatBefore(bars, index))) return "pick-up";
-    if (ends && completesAnUpbeat(bars, index, whole)) return "short end";
-    return "irregular";
+    const completed = after?.lengthTicks === missing || upbeats.has(missing);
+    return ends && completed ? "short end" : "irregular";
   });
-}
-
-/** A strain of one short bar is an end only if an upbeat stands before it. */
-function endsWithUpbeatBefore(bars: readonly BarShape[], index: number): boolean {
-  return index > 0 && index === bars.length - 1;
-}
-
-/** Whether an upbeat, of this strain or of what follows, makes the short end a whole bar. */
-function completesAnUpbeat(bars: readonly BarShape[], index: number, whole: number): boolean {
-  const bar = bars[index];
-  if (bar === undefined) return false;
-  const missing = whole - bar.lengthTicks;
-  const after = bars[index + 1];
-  if (after !== undefined && after.lengthTicks === missing) return true;
-  for (let at = index - 1; at >= 0; at--) {
-    const before = bars[at - 1];
-    const begins = before === undefined || before.edge || before.strain !== bars[at]?.strain;
-    if (begins && bars[at]?.lengthTicks === missing) return true;
-  }
-  return false;
 }

@@ -1,8 +1,8 @@
 /** Characters of one file; far above any tune book, below what a window can hold several times over. */
 export const LARGEST_TEXT = 50_000_000;
 export const MOST_TUNES = 100_000;
-/** Characters of one tune. */
-export const LARGEST_TUNE = 200_000;
+/** Characters of one tune: some 25,000 notes, read in about a second. */
+export const LARGEST_TUNE = 100_000;
 /** Notes of one tune, repeats and parts played out: three hours of quavers at a reel's tempo. */
 export const MOST_NOTES = 50_000;
 export const MOST_BARS = 20_000;

@@ -60,6 +60,17 @@ export function readAbcTune(fileHeader: string, piece: AbcPiece, choices: AbcCho
   return readBody(read, read.body, { piece, choices, placeAt });
 }
 
+/**
+ * Names of the voices of a tune, in the order they come: what can be chosen of.
+ *
+ * @returns empty where the tune has but one and no name for it
+ */
+export function voicesOfAbc(fileHeader: string, piece: AbcPiece): readonly string[] {
+  if (piece.text.length > LARGEST_TUNE) return [];
+  const { header, body } = readHeader(fileHeader, piece.text);
+  return voicesOf([...header.voices.keys()], body ?? []);
+}
+
 type PlaceAt = (at: number) => Place;
 
 /** Line and column, in the file, of a character of the tune. */
@@ -148,14 +159,17 @@ const untitled = (header: AbcHeader, piece: AbcPiece): readonly string[] => [
     : [`what follows the empty line ${piece.goesOnAt} is not read, as an empty line ends a tune`]),
 ];
 
+/** Longer than any sentence of ours with a name or two in it. */
+const LONGEST_REMARK = 300;
+
 function remarksOf(slips: readonly Slip[], general: readonly string[], placeAt: PlaceAt): readonly Remark[] {
-  const remarks = [
-    ...general.map((words) => ({ place: null, words })),
-    ...slips.map(({ at, words }) => ({ place: placeAt(at), words })),
-  ];
-  if (remarks.length <= MOST_REMARKS) return remarks;
-  const more = { place: null, words: `and ${withCommas(remarks.length - MOST_REMARKS)} more` };
-  return [...remarks.slice(0, MOST_REMARKS), more];
+  const all = [...general.map((words) => ({ at: null, words })), ...slips];
+  const remarks = all.slice(0, MOST_REMARKS).map(({ at, words }) => ({
+    place: at === null ? null : placeAt(at),
+    words: words.length > LONGEST_REMARK ? `${words.slice(0, LONGEST_REMARK)}…` : words,
+  }));
+  const more = all.length - remarks.length;
+  return more === 0 ? remarks : [...remarks, { place: null, words: `and ${withCommas(more)} more` }];
 }
 
 function tuneOf(

@@ -85,6 +85,7 @@ export function readHeader(fileHeader: string, text: string): HeaderRead {
   }
   const lines = tuneLines(text);
   const slips: Slip[] = [];
+  const heard = new Set<string>();
   let last = "";
   for (const [index, line] of lines.entries()) {
     const letter = line.kind === "field" ? line.text.charAt(0) : "";
@@ -97,8 +98,8 @@ export function readHeader(fileHeader: string, text: string): HeaderRead {
         fault: said === null ? null : { at: line.offset, words: said },
       };
     }
-    if (said !== null && !slips.some(({ words }) => words === said))
-      slips.push({ at: line.offset, words: said });
+    if (said !== null && !heard.has(said)) slips.push({ at: line.offset, words: said });
+    if (said !== null) heard.add(said);
     if (letter !== "") last = letter;
   }
   const fault = { at: 0, words: "the tune has no line K:, so it cannot be told where its music begins" };
@@ -127,7 +128,7 @@ function carryOn(header: AbcHeader, letter: string, text: string): boolean {
   if (field === undefined || field.kind !== KEPT[letter]) return WITHOUT_REMARK.has(letter);
   header.fields[header.fields.length - 1] = {
     kind: field.kind,
-    text: `${field.text} ${textOf(text)}`.trim(),
+    text: `${field.text} ${textOf(text)}`,
   };
   return true;
 }

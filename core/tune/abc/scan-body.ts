@@ -27,7 +27,7 @@ export function voicesOf(declared: readonly string[], body: readonly TuneLine[])
   }
   if (used.size === 0) return declared.slice(0, 1);
   const first = declared.filter((name) => used.has(name));
-  return [...first, ...[...used].filter((name) => !first.includes(name))];
+  return [...new Set([...first, ...used])];
 }
 
 /**

@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { ornamentOf } from "../../../../core/tune/abc/decorations.ts";
+import { voicesOfAbc } from "../../../../core/tune/abc/read-abc.ts";
+import { splitAbc } from "../../../../core/tune/abc/split-abc.ts";
 import { isChordSymbol, waySign } from "../../../../core/tune/abc/way-signs.ts";
 import { music, names, onsets, quavers, tuneOf, words } from "./read.ts";
 
@@ -197,6 +199,12 @@ describe("voices and overlays (7) [F 47]", () => {
     const tune = tuneOf(two);
     expect(names(tune)).toBe("C5 D5 E5");
     expect(words(tune)).toEqual(["of the voices top, low only top is read"]);
+  });
+
+  test("their names can be asked for", () => {
+    const pieces = splitAbc(`${two}\n${two.replace(/^V:.*\n/gm, "").replace(/\[V:.*?\]/g, "")}`);
+    if (pieces.kind === "unreadable") throw new Error(pieces.reason);
+    expect(pieces.tunes.map((piece) => voicesOfAbc(pieces.header, piece))).toEqual([["top", "low"], []]);
   });
 
   test("any can be chosen, with its own octave; one that is not there gives the first", () => {
