@@ -68,4 +68,5 @@ export function endingAt(
   return { numbers: [...numbers], end: at + list.length };
 }
 
-const ENDING = /\d+(?:[,-]\d+)*/y;
+/** Some write a full stop after the number; before a note it would be a staccato dot. */
+const ENDING = /\d+(?:[,-]\d+)*(?:\.(?=\s))?/y;

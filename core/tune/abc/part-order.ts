@@ -44,3 +44,8 @@ export function readPartOrder(text: string): Read<readonly string[]> {
 }
 
 const notAnOrder = (text: string): string => `P:${quoted(text)} is no order of parts`;
+
+/** The label of a part: its letter, whatever explains it ("A (slow)"); a label of words is taken whole. */
+export function partLabel(text: string): string {
+  return /^(\p{L})(?![\p{L}\d])/u.exec(text.trim())?.[1] ?? text.trim();
+}

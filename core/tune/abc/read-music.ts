@@ -9,6 +9,7 @@ import { MOST_BARS } from "./limits.ts";
 import type { FieldToken, Slip, Token } from "./music-tokens.ts";
 import { NoteMaker } from "./note-maker.ts";
 import type { ParsedNote } from "./parse-notes.ts";
+import { partLabel } from "./part-order.ts";
 import { type AbcHeader, readField, voiceField } from "./read-header.ts";
 import { readTempo, type TempoField } from "./tempo-field.ts";
 import { isChordSymbol, waySign } from "./way-signs.ts";
@@ -182,7 +183,7 @@ class MusicReader {
       }),
     K: (at, value) => this.#read(at, readKey(value), (key) => this.#maker.setKey(key)),
     V: (_at, value) => this.#maker.setKey(voiceField(value).properties ?? NOTHING_SAID),
-    P: (_at, value) => this.#writer.startPart(value, this.#metre),
+    P: (_at, value) => this.#writer.startPart(partLabel(value), this.#metre),
     Q: (at, value) => this.#read(at, readTempo(value), (tempo) => this.#tempoChange(at, tempo)),
     // Read before the music, as it says what its letters mean.
     U: () => {},

@@ -17,12 +17,12 @@ function book(text: string): { readonly tunes: readonly Tune[]; readonly bad: re
 }
 
 describe("bytes (ABC 2.1, 2.2.4, 8) [F 47]", () => {
-  const title = "Wägelein für Ångström";
+  const foreign = "Wägelein für Ångström";
 
   test("UTF-8 with and without its mark, else Latin-1", () => {
-    expect(decodeText(utf8(title))).toBe(title);
-    expect(decodeText(utf8(`\uFEFF${title}`))).toBe(title);
-    expect(decodeText(latin1(title))).toBe(title);
+    expect(decodeText(utf8(foreign))).toBe(foreign);
+    expect(decodeText(utf8(`\uFEFF${foreign}`))).toBe(foreign);
+    expect(decodeText(latin1(foreign))).toBe(foreign);
     // Beyond 16 bits: the segno of Unicode's musical symbols.
     expect(decodeText(utf8("𝄋 C"))).toBe("𝄋 C");
   });

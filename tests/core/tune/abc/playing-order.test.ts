@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readPartOrder } from "../../../../core/tune/abc/part-order.ts";
 import { music, names, tuneOf, words } from "./read.ts";
@@ -51,8 +52,41 @@ describe("first and second endings, variant endings (4.9, 4.10) [F 47]", () => {
     ["|:c|[1,3-4 d:|[2 e|]", "c d c e c d c d"],
     ["|:c|1 d:|e|]", "c d c e"],
     ["|:c|1 d|e:|2 f|g|]", "c d e c f g"],
+    ["|:c|1. d:|2. e|]", "c d c e"],
   ])("%s is played %s", (written, expected) => {
     expect(played(written)).toBe(expected);
+  });
+
+  test("any row of sections, repeated or not, with endings or without, is played one after another", () => {
+    const bar = fc.constantFrom(..."cdefgab");
+    const section = fc.record({
+      body: fc.array(bar, { minLength: 1, maxLength: 4 }),
+      times: fc.integer({ min: 1, max: 4 }),
+      endings: fc.boolean(),
+      last: fc.array(bar, { minLength: 4, maxLength: 4 }),
+    });
+    fc.assert(
+      fc.property(fc.array(section, { minLength: 1, maxLength: 6 }), (sections) => {
+        const written = sections.map(({ body, times, endings, last }) => {
+          const music = body.join("|");
+          if (times === 1) return `${music}||`;
+          if (!endings) return `|${":".repeat(times - 1)}${music}${":".repeat(times - 1)}|`;
+          const each = last
+            .slice(0, times)
+            .map((one, at) => `[${at + 1} ${one}${at + 1 < times ? ":|" : "||"}`);
+          return `|:${music}|${each.join("")}`;
+        });
+        // [calc] each section as often as it says, each time with its own ending.
+        const expected = sections.flatMap(({ body, times, endings, last }) =>
+          Array.from({ length: times }, (_, at) => [
+            ...body,
+            ...(endings && times > 1 ? [last[at] ?? ""] : []),
+          ]).flat(),
+        );
+        expect(played(written.join("\n"))).toBe(expected.join(" "));
+      }),
+      { numRuns: 100 },
+    );
   });
 
   test("an ending may begin within a bar, which stays one bar", () => {
@@ -100,6 +134,10 @@ describe("parts (3.1.9) [F 47]", () => {
     expect(words(music("P:A\n|:c8:|\nP:B\nd8|]", "P:AABB"))).toContain(
       "part A is repeated by its own signs and again by the order of parts",
     );
+  });
+
+  test("what explains a label is no part of it", () => {
+    expect(played("P:A (slow)\nc|\nP:B. quick\nd|]", "P:BA")).toBe("d c");
   });
 
   test("what stands before the first part is played first", () => {
