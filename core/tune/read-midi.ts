@@ -106,7 +106,7 @@ function tuneOf(events: MidiEvents, track: MidiTrackNotes, choices: MidiChoices)
   const { ticksPerCrotchet } = events;
   const secondsOf = crotchetSeconds(events);
   const laid = quantise(track.notes, ticksPerCrotchet, secondsOf, choices.grid ?? null);
-  const line = gridLine(laid.notes, secondsOf);
+  const line = gridLine(laid.notes);
   const changes = events.tracks
     .flatMap(({ metres }) => metres)
     .map(({ at, beats, unit }) => ({ at: tuneTicks(at, ticksPerCrotchet), metre: { beats, unit } }));

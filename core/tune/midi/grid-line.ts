@@ -19,8 +19,6 @@ export interface GridLine {
 }
 
 const CROTCHET = TICKS_PER_SEMIBREVE / 4;
-/** Notes of one chord come together within this, in seconds: programs and players roll chords a little [P]. */
-const TOGETHER = 0.05;
 
 interface OpenNote {
   readonly start: number;
@@ -37,7 +35,7 @@ interface OpenNote {
  * any other ends where the next begins. A short gap before the next note is how people play, not a rest, unless its end was
  * on the grid.
  */
-export function gridLine(notes: readonly GridNote[], secondsOf: (crotchet: number) => number): GridLine {
+export function gridLine(notes: readonly GridNote[]): GridLine {
   const line: OpenNote[] = [];
   let below = 0;
   for (const next of notes.toSorted((one, other) => one.start - other.start || one.note.at - other.note.at)) {
@@ -45,9 +43,7 @@ export function gridLine(notes: readonly GridNote[], secondsOf: (crotchet: numbe
     if (before === undefined || next.start >= before.end) {
       line.push(opened(next, []));
     } else if (next.start === before.start) {
-      const apart =
-        (next.start - next.shift - (before.first.start - before.first.shift)) * secondsOf(next.start);
-      if (apart <= TOGETHER) join(before, next);
+      if (next.chordAt === before.first.chordAt) join(before, next);
       else line[line.length - 1] = opened(next, [...before.graces, Math.max(...before.pitches)]);
     } else if (
       next.note.pitch < Math.max(...before.pitches) &&

@@ -59,6 +59,13 @@ describe("notes of a MIDI file", () => {
     expect([only?.midi, only?.chord]).toEqual([69, [62, 66]]);
   });
 
+  test("that are rolled a little are one chord; as near but one after another they are two", () => {
+    // [calc] At 120 a minute 40 ticks of 480 are 42 ms.
+    const rolled = [0, 0x90, 62, 80, 40, 0x90, 69, 80, 0x83, 0x38, 0x80, 62, 0, 0, 0x80, 69, 0];
+    expect(read(lone(rolled)).tune.notes.map((one) => [one.midi, one.chord])).toEqual([[69, [62]]]);
+    expect(read(lone(tempo(250_000), note(62, 80), note(64, 80), note(66, 80))).tune.notes).toHaveLength(3);
+  });
+
   test("held over the next are cut where it begins", () => {
     // [calc] On for 600 ticks; the next begins after 480.
     const legato = [0, 0x90, 62, 80, 0x83, 0x60, 0x90, 66, 80, 120, 0x80, 62, 0, 0x82, 0x68, 0x80, 66, 0];
