@@ -116,7 +116,9 @@ function specialBody(writing: Writing, special: Special): Body {
     case "da capo":
       return { order: null, body: [`${a()}|${a()} !fine!|${a()}|${a()} !D.C.!|]`] };
     case "five after a change of metre": {
-      const second = writing.metre.compound ? METRES[0] : METRES[5];
+      // abc2midi counts 3/4 among the compound metres.
+      const { compound, text } = writing.metre;
+      const second = compound || text === "3/4" ? METRES[0] : METRES[5];
       return { order: null, body: [`${a()}|`, `M:${second.text}`, "(5cdefg(7cdefgab|]"] };
     }
     case "staccato":
