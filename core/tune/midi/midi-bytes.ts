@@ -32,7 +32,8 @@ export class MidiTrack {
     const content: number[] = [];
     let now = 0;
     for (const { at, bytes } of sorted) {
-      content.push(...variableLength(at - now), ...bytes);
+      // A text may be longer than a call can have arguments.
+      for (const byte of [...variableLength(at - now), ...bytes]) content.push(byte);
       now = at;
     }
     content.push(...variableLength(Math.max(0, end - now)), 0xff, 0x2f, 0x00);

@@ -5,6 +5,7 @@ import { type Metre, type Ornament, type Place, type Remark, TICKS_PER_SEMIBREVE
 import { TuneFault } from "../tune-fault.ts";
 import { metreTicks, type WrittenBar, type WrittenNote } from "../written-bar.ts";
 import { readKey, readTime, readTranspose, type Transposition, type WrittenKey } from "./attributes.ts";
+import { LONGEST_BAR_SEMIBREVES } from "./limits.ts";
 import { chordSymbol } from "./read-harmony.ts";
 import { readFileNote, sounds, voiceOf } from "./read-note.ts";
 import { noSigns, readBarline, readDirection, readSound, readTempo, type WaySigns } from "./read-signs.ts";
@@ -34,7 +35,8 @@ export interface ReadPart {
  */
 export function readPart(measures: readonly XmlElement[], voice: string): ReadPart {
   const reader = new PartReader(voice);
-  const bars = measures.map((measure) => reader.measure(measure));
+  // Without a metre a bar without notes has no length: it is none.
+  const bars = measures.map((measure) => reader.measure(measure)).filter(({ bar }) => bar.lengthTicks > 0);
   // A double bar line at the beginning of a measure ends the bar before it.
   return {
     ...reader.found(),
@@ -91,13 +93,19 @@ class PartReader {
     if (line.cut + line.below > 0)
       this.#once("notes of one voice overlap: the upper line is taken", measure.place);
     const { doubleBefore, ...signs } = this.#signs;
+    if (this.#ticks(this.#end) > LONGEST_BAR_SEMIBREVES * TICKS_PER_SEMIBREVE) {
+      throw new TuneFault(
+        `a bar of more than ${LONGEST_BAR_SEMIBREVES} semibreves, the most that is read`,
+        measure.place,
+      );
+    }
     const whole = this.#metre === null ? 0 : metreTicks(this.#metre);
     return {
       bar: {
         ...signs,
         notes: line.notes,
         chords: this.#chords.toSorted((one, other) => one.atTicks - other.atTicks),
-        lengthTicks: this.#end === 0 ? whole : this.#ticks(this.#end),
+        lengthTicks: this.#ticks(this.#end) || whole,
         metre: this.#metre,
         closed: true,
         part: null,

@@ -1,4 +1,5 @@
 import type { TuneField } from "../tune.ts";
+import { LONGEST_TEXT } from "./limits.ts";
 import { child, childrenOf, childText, type XmlElement } from "./xml-tree.ts";
 
 export interface ScoreHeader {
@@ -53,4 +54,4 @@ export function readScoreHeader(root: XmlElement): ScoreHeader {
   };
 }
 
-const line = (text: string) => text.replace(/\s+/g, " ").trim();
+const line = (text: string) => text.slice(0, LONGEST_TEXT).replace(/\s+/g, " ").trim();
