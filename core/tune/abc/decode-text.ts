@@ -49,6 +49,12 @@ function utf8(bytes: Uint8Array): string | null {
   const units = new Uint16Array(bytes.length);
   let length = 0;
   for (let at = 0; at < bytes.length; ) {
+    const byte = bytes[at] ?? 0;
+    if (byte < 0x80) {
+      units[length++] = byte;
+      at++;
+      continue;
+    }
     const point = codePointAt(bytes, at);
     if (point === null) return null;
     at += point.size;
@@ -65,7 +71,6 @@ function utf8(bytes: Uint8Array): string | null {
 /** Lead bytes: how many bytes follow, what the lead gives, and the least value so written (RFC 3629). */
 function codePointAt(bytes: Uint8Array, at: number): { value: number; size: number } | null {
   const lead = bytes[at] ?? 0;
-  if (lead < 0x80) return { value: lead, size: 1 };
   const more = lead >= 0xf0 ? 3 : lead >= 0xe0 ? 2 : lead >= 0xc0 ? 1 : 0;
   if (more === 0 || lead > 0xf4) return null;
   let value = lead & (0x3f >> more);

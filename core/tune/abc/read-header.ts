@@ -106,6 +106,15 @@ export function readHeader(fileHeader: string, text: string): HeaderRead {
   return { header, body: null, slips, fault };
 }
 
+/** What is wrong with a field or directive before the first tune; null if nothing. */
+export function faultOfHeaderLine(line: string): string | null {
+  if (line.startsWith("%%")) return readDirective(emptyHeader(), line.slice(2));
+  const letter = line.charAt(0);
+  if ("TK".includes(letter))
+    return `the line ${letter}: before the first X: belongs to no tune and is left out`;
+  return readField(emptyHeader(), letter, fieldValue(line));
+}
+
 /** @returns what is wrong with the line; null if nothing */
 function readLine(header: AbcHeader, { text, kind }: TuneLine, last: string): string | null {
   if (kind === "comment") return null;

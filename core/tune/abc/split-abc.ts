@@ -1,6 +1,7 @@
 import type { Remark } from "../tune.ts";
 import { withLineFeeds, withoutMark } from "./decode-text.ts";
-import { LARGEST_TEXT, MOST_TUNES, withCommas } from "./limits.ts";
+import { LARGEST_TEXT, MOST_REMARKS, MOST_TUNES, withCommas } from "./limits.ts";
+import { faultOfHeaderLine } from "./read-header.ts";
 
 /** One tune's own text, still unread. */
 export interface AbcPiece {
@@ -20,6 +21,7 @@ export interface AbcPieces {
   /** Fields and directives before the first tune: they hold for every tune. */
   readonly header: string;
   readonly tunes: readonly AbcPiece[];
+  /** Of the file's header. */
   readonly remarks: readonly Remark[];
 }
 
@@ -57,7 +59,7 @@ export function splitAbc(given: string): SplitAbc {
     counted = start;
     tunes.push(pieceOf(text.slice(start, starts[index + 1] ?? text.length), line, index + 1));
   }
-  return { kind: "pieces", header, tunes, remarks: [] };
+  return { kind: "pieces", ...header, tunes };
 }
 
 /** Where lines begin with X:. */
@@ -74,11 +76,14 @@ function linesIn(text: string, from: number, to: number): number {
 }
 
 /** Fields and directives of the text before the first tune; free text has no meaning (ABC 2.1, 2.2.3). */
-function fieldsOf(text: string): string {
-  return text
-    .split("\n")
-    .filter((line) => FIELD.test(line))
-    .join("\n");
+function fieldsOf(text: string): Pick<AbcPieces, "header" | "remarks"> {
+  const lines = text.split("\n").map((line, index) => ({ line, number: index + 1 }));
+  const fields = lines.filter(({ line }) => FIELD.test(line));
+  const remarks = fields.slice(0, MOST_REMARKS).flatMap(({ line, number }) => {
+    const words = faultOfHeaderLine(line);
+    return words === null ? [] : [{ place: { line: number, column: 1 }, words }];
+  });
+  return { header: fields.map(({ line }) => line).join("\n"), remarks };
 }
 
 const EMPTY_LINE = /\n[ \t]*(\n|$)/;
@@ -125,5 +130,5 @@ function withoutNumber(text: string): SplitAbc {
   }
   const header = fieldsOf(lines.slice(0, first).join("\n"));
   const piece = pieceOf(lines.slice(first).join("\n"), first + 1, 1);
-  return { kind: "pieces", header, tunes: [piece], remarks: [] };
+  return { kind: "pieces", ...header, tunes: [piece] };
 }

@@ -77,6 +77,20 @@ describe("files (2.2) [F 47]", () => {
     expect(tunes[2]?.fields).toEqual([{ kind: "composer", text: "nobody" }]);
   });
 
+  test("what is wrong in the file's header is told once, not with every tune", () => {
+    const read = readAbc(`C:nobody\nJ:what\n%%unheard of\nT:Lost\n\n${tune(1)}\n${tune(2)}`);
+    if (read.kind === "unreadable") throw new Error(read.reason);
+    expect(read.remarks).toEqual([
+      { place: { line: 2, column: 1 }, words: "the field J: is not known and is left out" },
+      { place: { line: 3, column: 1 }, words: 'the directive "unheard" is not obeyed' },
+      {
+        place: { line: 4, column: 1 },
+        words: "the line T: before the first X: belongs to no tune and is left out",
+      },
+    ]);
+    expect(read.tunes.flatMap(words)).toEqual([]);
+  });
+
   test("one bad tune never loses the others, and is named with its place", () => {
     const text = `${tune(1)}\nX:2\nT:A bad tune of ours\nM:4/4\nCDE|\n\n${tune(3)}\nX:4\nT:Another\nK:C\nC2 ^D9999|\n\n${tune(5)}`;
     const { tunes, bad } = book(text);
