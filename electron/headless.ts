@@ -2,12 +2,17 @@ import { chords } from "./commands/chords.ts";
 import { CommandError } from "./commands/command-error.ts";
 import { demo } from "./commands/demo.ts";
 import { exercise } from "./commands/exercise.ts";
+import { fit } from "./commands/fit.ts";
 import type { Io } from "./commands/io.ts";
 import { layouts } from "./commands/layouts.ts";
 import { listen } from "./commands/listen.ts";
+import { own } from "./commands/own.ts";
+import { path } from "./commands/path.ts";
 import { positions } from "./commands/positions.ts";
 import { render } from "./commands/render.ts";
 import { score } from "./commands/score.ts";
+import { sheet } from "./commands/sheet.ts";
+import { tune } from "./commands/tune.ts";
 
 type Command = (args: readonly string[], io: Io) => Promise<void>;
 
@@ -19,6 +24,11 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   render,
   listen,
   score,
+  tune,
+  path,
+  fit,
+  own,
+  sheet,
   demo,
 };
 
@@ -55,6 +65,18 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   listen TAKE.wav [HARP]                     pitch frames and heard notes, as JSON; a harp, if told, is known
   score EXERCISE.json TAKE.wav [--way in-time|own-pace|hold] [--latency-ms X] [--start-seconds S]
                                              marks and summary, as JSON
+  tune FILE [TUNE]                           the notes of a tune, as JSON; FILE is ABC, MusicXML or MIDI
+  path FILE [TUNE] [HARP] [PLAY]             how to play it on a harp, note by note, as JSON
+       [--alternatives yes|no]
+  sheet FILE OUT.html [TUNE] [HARP] [PLAY]   a page to print: staff, tab and breath marks
+       [--paper a4|letter]
+                   TUNE: [--number X] [--voice V] and for MIDI [--track N] [--grid 1/16] [--mode dorian]
+                   PLAY: [--position 1-12] [--octaves -3..3] [--bends …] [--overbends …] [--pins FILE.json]
+                         [--weights FILE.json] [--even yes|no]
+  fit FILE… [HARPS] [--best 5]               the harps each tune lies best on, as JSON
+  own FILE… [HARPS] [--most-bent 0-1]        the fewest harps that play all tunes, as JSON
+       [--owned "standard G, standard A low"]
+                   HARPS: [--layouts A,B] [--keys G,D] [--registers low,usual,high] [--bends …] [--overbends …]
   demo [--seed N]                            the whole chain in one go, as a table to read
 
 README.md describes the JSON.`;

@@ -23,10 +23,16 @@ function octavesInWords(octaves: number): string {
   return `${count} ${octaves > 0 ? "up" : "down"}`;
 }
 
-/** "C#6 (bar 4, bar 12)": what the harp lacks and where; empty where it lacks nothing. */
-export function lackingWords(tune: Tune, { path }: Pick<TunePlan, "path">): string {
+/** "C#6 (bar 4, bar 12)": what the harp lacks, as it would sound, and where; empty where it lacks nothing. */
+export function lackingWords(tune: Tune, { path, shift }: Pick<TunePlan, "path" | "shift">): string {
   if (path.missing.length === 0) return "";
-  const names = [...new Set(path.missing.map(({ note }) => tune.notes[note]?.name ?? ""))].join(", ");
+  const names = [
+    ...new Set(path.missing.map(({ note }) => movedName(tune.notes[note]?.name ?? "", shift / OCTAVE))),
+  ].join(", ");
   const bars = [...new Set(path.missing.map(({ where }) => where))].join(", ");
   return `${names} (${bars})`;
 }
+
+/** A note's name so many octaves higher: "A5" becomes "A6". */
+export const movedName = (name: string, octaves: number): string =>
+  name.replace(/-?\d+$/, (octave) => String(Number(octave) + octaves));

@@ -2,7 +2,7 @@ import { tab } from "../instrument/tab.ts";
 import { sheetAbc } from "../tune/sheet-abc.ts";
 import type { Tune } from "../tune/tune.ts";
 import { midi } from "../units.ts";
-import { lackingWords, onHarpWords } from "./on-harp-words.ts";
+import { lackingWords, movedName, onHarpWords } from "./on-harp-words.ts";
 import type { TunePlan } from "./tune-plan.ts";
 
 const OCTAVE = 12;
@@ -25,7 +25,7 @@ function movedByOctaves(tune: Tune, octaves: number): Tune {
   ) => ({
     ...note,
     midi: midi(note.midi + OCTAVE * octaves),
-    name: note.name.replace(/-?\d+$/, (octave) => String(Number(octave) + octaves)),
+    name: movedName(note.name, octaves),
   });
   const notes = tune.notes.map((note) => ({
     ...pitch(note),

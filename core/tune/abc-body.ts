@@ -56,16 +56,19 @@ class BodyWriter {
     let heads: (readonly number[])[] = [];
     let whole = 0;
     for (const [at, bar] of folded.entries()) {
-      line += `${line === "" ? "" : " "}${this.#bar(bar)} ${endOf(bar, folded[at + 1])}`;
-      heads.push(...this.#heads(bar));
+      const next = folded[at + 1];
       const kind = this.#played(bar)?.kind;
       if (kind === "whole" || kind === "irregular") whole++;
-      if (whole === BARS_A_LINE || bar.repeatTo > 0 || bar.doubleBar || folded[at + 1]?.repeatFrom) {
-        lines.push({ text: line, heads });
-        line = "";
-        heads = [];
-        whole = 0;
-      }
+      // An upbeat before a repeat sign has no line of its own.
+      const ends = bar.repeatTo > 0 || (whole > 0 && (bar.doubleBar || (next?.repeatFrom ?? 0) > 0));
+      const barLine = !ends && (next?.repeatFrom ?? 0) > 0 ? "" : ` ${endOf(bar, next)}`;
+      line += `${line === "" ? "" : " "}${this.#bar(bar)}${barLine}`;
+      heads.push(...this.#heads(bar));
+      if (whole < BARS_A_LINE && !ends) continue;
+      lines.push({ text: line, heads });
+      line = "";
+      heads = [];
+      whole = 0;
     }
     return line === "" ? lines : [...lines, { text: line, heads }];
   }

@@ -11,23 +11,43 @@ export interface SheetAbcOptions {
   readonly words?: readonly string[];
 }
 
+/** Fields that stand beside the title. */
+const BESIDE_TITLE: readonly string[] = ["composer", "origin"];
+/** Fields that stand under the tune, and what is put before them. */
+const UNDER_TUNE: Readonly<Record<string, string>> = {
+  source: "Source: ",
+  book: "Book: ",
+  transcription: "Transcription: ",
+  copyright: "",
+};
+
 /**
  * A tune as ABC to be printed: as `writeAbc` writes it, with the tab under the notes as lyrics, a breath mark after every
- * note a breath fits after, and further lines under the title. Where a repeat is played otherwise than the first time, its
+ * note a breath fits after, further lines under the title, and of its fields the sources. Where a repeat is played otherwise than the first time, its
  * tab stands in a further line, as a second verse does.
  *
  * @returns the tune's lines, each ended by a line feed, the last too
  * @throws RangeError as `writeAbc` does
  */
 export function sheetAbc(tune: Tune, { tabs, breathAfter = [], words = [] }: SheetAbcOptions): string {
-  const header = abcHeader(tune);
+  const header = abcHeader({
+    ...tune,
+    fields: tune.fields.filter(({ kind }) => BESIDE_TITLE.includes(kind)),
+    // On paper the dance's usual tempo is better than none.
+    tempoFrom: tune.tempoFrom === "neither" ? "neither" : "tune",
+  });
   const title = header.findIndex((line) => line.startsWith("T:")) + 1;
   const under = words.map((line) => `T:${abcText(line)}`);
   const music = abcLines(tune, new Set(breathAfter)).flatMap(({ text, heads }) => [
     text,
     ...versesOf(heads, tabs).map((verse) => `w:${verse}`),
   ]);
-  return `${[...header.slice(0, title), ...under, ...header.slice(title), ...music].join("\n")}\n`;
+  // ABC 2.1, 11.4.5: text that is printed with the tune.
+  const below = tune.fields.flatMap(({ kind, text }) => {
+    const label = UNDER_TUNE[kind];
+    return label === undefined ? [] : [`%%text ${label}${abcText(text)}`];
+  });
+  return `${[...header.slice(0, title), ...under, ...header.slice(title), ...music, ...below].join("\n")}\n`;
 }
 
 /** One line of tab for every way the line is played, without those that are the same. */

@@ -7,6 +7,8 @@ import { CommandError } from "./command-error.ts";
 /** An hour of 32-bit float stereo at 96 kHz is 2.8 GB; a take for marking is minutes. */
 const MOST_TAKE_BYTES = 1_000_000_000;
 const MOST_JSON_BYTES = 20_000_000;
+/** What the readers take at most, and no less: they have bounds of their own, which their messages name. */
+const MOST_TUNE_BYTES = 100_000_000;
 
 /** A take's samples, mono. */
 export interface Take {
@@ -26,6 +28,11 @@ export async function readExerciseFile(path: string): Promise<Exercise> {
   const read = readExercise(await readTextFile(path));
   if (read.kind === "unreadable") throw new CommandError(`${path}: ${read.reason}`);
   return read.exercise;
+}
+
+/** @throws CommandError with one line naming the file and what is wrong with it */
+export async function readTuneBytes(path: string): Promise<Uint8Array> {
+  return readBytes(path, MOST_TUNE_BYTES);
 }
 
 export async function readTextFile(path: string): Promise<string> {

@@ -105,6 +105,33 @@ describe("a breath mark", () => {
   });
 });
 
+describe("of the fields of a tune", () => {
+  test("the sources and the rights are on the sheet, what is noted for readers of the file is not", () => {
+    const fields = [
+      { kind: "source", text: "an old print, no. 7" },
+      { kind: "notes", text: "compared bar by bar" },
+      { kind: "copyright", text: "our own, 100 % free" },
+    ];
+    const lines = sheetAbc(tuneOf([A], { fields }), { tabs: [] }).split("\n");
+    expect(lines).toContain("%%text Source: an old print, no. 7");
+    expect(lines).toContain("%%text our own, 100 \\% free");
+    expect(lines.join("\n")).not.toContain("compared");
+  });
+});
+
+describe("the lines of a sheet", () => {
+  test("begin with the upbeat, also where it stands before the repeat sign", () => {
+    const upbeat = { notes: notesOf(["D4", 1]), lengthTicks: (1 / 8) * 161_280 };
+    const tune = tuneOf([upbeat, { ...A, repeatFrom: 2, repeatTo: 2 }]);
+    expect(body(sheetAbc(tune, { tabs: [] }))).toEqual(["D |: G4 A4 :|"]);
+  });
+
+  test("name the tempo, also one that is only usual for the dance", () => {
+    const lines = sheetAbc(tuneOf([A], { tempoFrom: "dance" }), { tabs: [] }).split("\n");
+    expect(lines).toContain("Q:1/4=120");
+  });
+});
+
 describe("a sheet read back", () => {
   const withoutBreaths = (tune: Tune): Tune => ({
     ...tune,
