@@ -1,6 +1,6 @@
 import { namer } from "../pitch/note-names.ts";
 import { type Milliseconds, midi, milliseconds } from "../units.ts";
-import { MOST_BARS, MOST_NOTES, withCommas } from "./abc/limits.ts";
+import { MOST_BARS, withCommas } from "./abc/limits.ts";
 import { danceOfMetre } from "./abc/rhythm-field.ts";
 import { tempoOf } from "./abc/tempo-field.ts";
 import { ANY_TEMPO, USUAL_TEMPI } from "./dances.ts";
@@ -9,6 +9,7 @@ import { type MidiBar, midiBars, tuneTicks } from "./midi/bars.ts";
 import { type MidiTrackInfo, type MidiTrackNotes, melodyTrack, trackList } from "./midi/choose-track.ts";
 import { gridLine, type LineNote } from "./midi/grid-line.ts";
 import { guessKey } from "./midi/guess-key.ts";
+import { MOST_TRACK_NOTES } from "./midi/limits.ts";
 import { MIDI_GRIDS, type MidiGrid, type Quantised, quantise } from "./midi/quantise.ts";
 import { type MidiEvents, readMidiEvents } from "./midi/read-events.ts";
 import { playOut } from "./play-out.ts";
@@ -94,9 +95,9 @@ function chosenTrack(tracks: readonly MidiTrackNotes[], wanted: number | undefin
   if (track === undefined)
     throw new TuneFault(`there is no track ${wanted}; there are 0 to ${tracks.length - 1}`);
   if (track.noteCount === 0) throw new TuneFault(`track ${track.index} has no notes`);
-  if (track.noteCount > MOST_NOTES) {
+  if (track.noteCount > MOST_TRACK_NOTES) {
     throw new TuneFault(
-      `the track has ${withCommas(track.noteCount)} notes; at most ${withCommas(MOST_NOTES)} are read`,
+      `the track has ${withCommas(track.noteCount)} notes; at most ${withCommas(MOST_TRACK_NOTES)} are read`,
     );
   }
   return track;
@@ -115,7 +116,7 @@ function tuneOf(events: MidiEvents, track: MidiTrackNotes, choices: MidiChoices)
   const bars = midiBars(changes, end, Math.round((choices.upbeatCrotchets ?? 0) * CROTCHET));
   const { key, remark } = keyOf(events, line.notes);
   const written = writtenBars(bars, line.notes, namer(spellingsOfKey(key)));
-  const played = playOut({ bars: written, partOrder: null }, { bars: MOST_BARS, notes: MOST_NOTES });
+  const played = playOut({ bars: written, partOrder: null }, { bars: MOST_BARS, notes: MOST_TRACK_NOTES });
   if (played.kind === "too long") throw new TuneFault(`the track has too many ${played.what}`);
   const metre = (written.find((bar) => bar.notes.length > 0) ?? written[0])?.metre ?? COMMON;
   const dance = danceOfMetre(metre);

@@ -100,6 +100,15 @@ describe("tracks", () => {
     );
   });
 
+  test("of more notes than a tune has are refused", () => {
+    // SMF 1.0: with running status a note is on and off in six bytes; 20,001 of them need a track of 120,007 bytes.
+    const notes = Array.from({ length: 20_001 }, () => [1, 62, 80, 1, 62, 0]).flat();
+    const many = [0, 0x90, 62, 0, ...notes, ...END];
+    const file = midiFile([many], 0);
+    file.set([0, many.length >> 16, (many.length >> 8) & 0xff, many.length & 0xff], 18);
+    expect(reasonOf(file)).toBe("the track has 20,001 notes; at most 20,000 are read");
+  });
+
   test("of more bars than there can be are stopped", () => {
     // [calc] In 1/64, 20,000 bars are 1,250 crotchets; the last note begins after 2,000 of 96 ticks each.
     const late = [0x8b, 0xdc, 0x00, 0x90, 62, 80, 96, 0x80, 62, 0];
