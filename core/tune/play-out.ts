@@ -138,6 +138,14 @@ function finishBars(bars: readonly OpenBar[], written: readonly WrittenBar[]): r
       return { lengthTicks, metre, strain, edge };
     }),
   );
+  const edges = new Map<number, TuneBar["kind"]>();
+  for (const [index, { written: number }] of bars.entries()) {
+    const kind = kinds[index];
+    if (kind === "pick-up" || kind === "short end") edges.set(number, kind);
+  }
+  // What ends short before an upbeat once is a short end each time, even where the upbeat does not follow.
+  const kindOf = (number: number, kind: TuneBar["kind"] = "whole") =>
+    kind === "irregular" ? (edges.get(number) ?? kind) : kind;
   const passes = new Map<number, number>();
   return bars.map(({ startTicks, lengthTicks, written: number, strain, metre }, index) => {
     const pass = passes.get(number) ?? 0;
@@ -150,7 +158,7 @@ function finishBars(bars: readonly OpenBar[], written: readonly WrittenBar[]): r
       pass,
       metre,
       strain,
-      kind: kinds[index] ?? "whole",
+      kind: kindOf(number, kinds[index]),
     };
   });
 }

@@ -15,6 +15,8 @@ export type Symbols = ReadonlyMap<string, string>;
 
 const SPACE = /[ \t`]+/y;
 const QUOTE = /"([^"]*)"/y;
+/** Without its end: a word of it, as music may follow. */
+const OPEN_QUOTE = /"[^\s"|]*/y;
 // What opens a bracket has a bound or stops at the next one, so that a line of nothing but brackets is read in one go.
 const FIELD = /\[([A-Za-z]):([^\][]{0,300})\]/y;
 const TUPLET = /\((\d+)(?::(\d*))?(?::(\d*))?/y;
@@ -140,6 +142,11 @@ export class MusicLine {
     if (quote !== null) {
       this.#put({ kind: "text", at: this.#here(), text: quote[1] ?? "" });
       return this.#pass(quote);
+    }
+    const open = this.#match(OPEN_QUOTE);
+    if (open !== null) {
+      this.#slip("a text has no closing quotation mark; its first word is left out");
+      return this.#pass(open);
     }
     const broken = this.#match(BROKEN);
     if (broken !== null) {

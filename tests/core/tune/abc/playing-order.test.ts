@@ -240,6 +240,20 @@ describe("strains, upbeats and short ends", () => {
     ]);
   });
 
+  test("a strain may end short for the upbeat of the next, each time it is played", () => {
+    expect(shape("c8|c6:|d2|:e8|e6:|").map((one) => one.slice(3))).toEqual([
+      "whole",
+      "short end",
+      "whole",
+      "short end",
+      "pick-up",
+      "whole",
+      "short end",
+      "whole",
+      "short end",
+    ]);
+  });
+
   test("double bars and repeats begin strains, endings do not", () => {
     expect(shape("|:c8|1 d8:|2 e8||f8||g8|]").map((one) => one.split(" ")[0])).toEqual([
       "0A",

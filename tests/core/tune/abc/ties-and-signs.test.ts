@@ -181,6 +181,12 @@ describe("chord symbols (4.18) and annotations (4.19) [F 47]", () => {
     expect(words(tune)).toEqual(['the text "Slowly" is no chord and is left out']);
   });
 
+  test("a text that is not closed loses one word, not the music after it", () => {
+    const tune = music('C "Am D E|\n"G"F|');
+    expect(names(tune)).toBe("C4 D4 E4 F4");
+    expect(words(tune)).toEqual(["a text has no closing quotation mark; its first word is left out"]);
+  });
+
   test("words for the way are told from others", () => {
     expect(waySign("D.C. al Fine")).toEqual({ kind: "jump", jump: { to: "beginning", until: "fine" } });
     expect(waySign("^Dal Segno al Coda")).toEqual({ kind: "jump", jump: { to: "segno", until: "coda" } });
