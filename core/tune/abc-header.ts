@@ -19,7 +19,7 @@ const MODE_WORDS: Readonly<Record<SevenMode, string>> = {
   locrian: "loc",
 };
 
-/** ABC 2.1, section 3: the letter of each field, in the order they are written. */
+/** ABC 2.1, section 3: the letter of each field. */
 const FIELD_LETTERS: Readonly<Record<string, string>> = {
   composer: "C",
   origin: "O",
@@ -37,13 +37,10 @@ const FIELD_LETTERS: Readonly<Record<string, string>> = {
 export function abcHeader(tune: Tune): readonly string[] {
   const lines = [`X:${tune.number}`, `T:${abcText(tune.title)}`];
   for (const title of tune.otherTitles) lines.push(`T:${abcText(title)}`);
-  for (const [kind, letter] of Object.entries(FIELD_LETTERS)) {
-    for (const field of tune.fields.filter((one) => one.kind === kind)) {
-      lines.push(`${letter}:${abcText(field.text)}`);
-    }
-  }
-  for (const field of tune.fields.filter((one) => one.kind === "copyright")) {
-    lines.push(`%%abc-copyright ${abcText(field.text)}`);
+  for (const { kind, text } of tune.fields) {
+    const letter = FIELD_LETTERS[kind];
+    if (letter !== undefined) lines.push(`${letter}:${abcText(text)}`);
+    else if (kind === "copyright") lines.push(`%%abc-copyright ${abcText(text)}`);
   }
   if (tune.rhythm !== null) lines.push(`R:${abcText(tune.rhythm)}`);
   lines.push(`M:${abcMetre(tune.metre)}`, "L:1/8");
