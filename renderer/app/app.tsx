@@ -19,6 +19,7 @@ import { PracticeScreen } from "../practice/practice-screen.tsx";
 import { PracticeSession } from "../practice/practice-session.ts";
 import type { OwnLayout } from "../store/harp-store.ts";
 import type { Settings } from "../store/settings-store.ts";
+import { rulesOf } from "../tunes/tune-view.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
@@ -67,11 +68,12 @@ export function App({ services, firstSettings, trouble }: AppProps) {
         notes: true,
         metronome: "none",
         countIn: false,
+        backing: settings.backing === "heard",
         onEnd,
       });
       return () => sounding.stop();
     },
-    [services],
+    [services, settings.backing],
   );
   const practise = (exercise: Exercise, held: string | null = null, way = settings.way) =>
     enter({
@@ -108,6 +110,8 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     [ownedHarps, drillHarp],
   );
   const abilities = useMemo(() => abilitiesOf(choice), [choice]);
+  const { ladder, pathWeights } = settings;
+  const rules = useMemo(() => rulesOf({ ladder, pathWeights }), [ladder, pathWeights]);
   const said = trouble ?? settingsTrouble ?? history.trouble ?? harps.trouble ?? tunes.trouble;
   return (
     <>
@@ -139,6 +143,8 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           usualLayout={drillHarp.layout}
           ownedHarps={ownedHarps}
           abilities={abilities}
+          rules={rules}
+          onRules={change}
           query={query}
           onQuery={setQuery}
           onEnter={enter}

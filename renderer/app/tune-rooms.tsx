@@ -5,12 +5,13 @@ import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { HistoryLine, HistoryStore } from "../store/history-store.ts";
+import type { Settings } from "../store/settings-store.ts";
 import type { TuneStore, TuneStudy } from "../store/tune-store.ts";
 import { kept } from "../tunes/import-tunes.ts";
 import { TuneEditor } from "../tunes/tune-editor.tsx";
 import type { ReadText } from "../tunes/tune-messages.ts";
 import { TuneScreen } from "../tunes/tune-screen.tsx";
-import type { OpenTune } from "../tunes/tune-view.ts";
+import type { OpenTune, TuneRules } from "../tunes/tune-view.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
 import { TunesScreen } from "../tunes/tunes-screen.tsx";
 import { sentence } from "./use-history.ts";
@@ -33,6 +34,8 @@ interface TuneRoomsProps {
   readonly usualLayout: Layout;
   readonly ownedHarps: readonly Harp[];
   readonly abilities: Abilities;
+  readonly rules: TuneRules;
+  readonly onRules: (part: Partial<Pick<Settings, "ladder" | "pathWeights">>) => void;
   readonly query: string;
   readonly onQuery: (query: string) => void;
   readonly onEnter: (room: TuneRoom) => void;
@@ -59,6 +62,11 @@ export function TuneRooms(props: TuneRoomsProps) {
           onDelete={tunes.remove}
           onBring={tunes.bring}
           onStopBringing={tunes.stopBringing}
+          onTexts={tunes.texts}
+          layout={props.usualLayout}
+          owned={props.ownedHarps}
+          abilities={props.abilities}
+          work={work}
           onWrite={() => onEnter({ kind: "write a tune", text: EMPTY_TUNE, replaces: null })}
         />
       );
@@ -136,6 +144,8 @@ function OneTune(
         usualLayout={usualLayout}
         ownedHarps={ownedHarps}
         abilities={abilities}
+        rules={props.rules}
+        onRules={props.onRules}
         results={results}
         work={work}
         onStudy={study}

@@ -43,6 +43,15 @@ export function useTunes(store: TuneStore, work: TuneWork) {
     [along, store],
   );
 
+  const texts = useCallback(
+    async (ids: readonly string[]): Promise<readonly string[]> => {
+      const ours = new Map(along.map(({ id, abc }) => [id, abc]));
+      const own = await store.texts(ids.filter((id) => !ours.has(id)));
+      return [...ids.flatMap((id) => ours.get(id) ?? []), ...own];
+    },
+    [along, store],
+  );
+
   const bring = async (file: File) => {
     if (stopBringing.current !== null) return;
     const stop = new AbortController();
@@ -91,6 +100,7 @@ export function useTunes(store: TuneStore, work: TuneWork) {
     deleted: deleted?.words ?? null,
     trouble,
     open,
+    texts,
     bring: (file: File) => void bring(file),
     stopBringing: () => stopBringing.current?.abort(),
     isOwn: (tune: ListedTune) => !isAlong(tune, along),

@@ -6,8 +6,10 @@ import {
   playingSeconds,
   targetHz,
 } from "../../core/exercise/exercise.ts";
+import { midiToHz } from "../../core/pitch/equal-temperament.ts";
+import { chordNotes } from "../../core/tune/chord-notes.ts";
 import { beatsToSeconds } from "../../core/tune/tempo.ts";
-import { beats } from "../../core/units.ts";
+import { beats, type Midi } from "../../core/units.ts";
 import { Agenda, type DueCall } from "./agenda.ts";
 import { ReferenceVoices } from "./reference-voices.ts";
 import { soundContext, wakeSound } from "./sound-context.ts";
@@ -17,6 +19,8 @@ export interface ReferenceOptions {
   readonly notes: boolean;
   readonly metronome: "all" | "count-in" | "none";
   readonly countIn: boolean;
+  /** Whether the chords of a tune sound with its notes; they do not where absent. */
+  readonly backing?: boolean;
   /** Told the index of a note when it is asked for, in exercises that ask by name, degree or sound. */
   readonly onCall?: (index: number) => void;
   /** Told each beat as it sounds: negative in the count-in, 0 for the first beat of the exercise. */
@@ -56,9 +60,11 @@ export function createReference(): Reference {
       await wakeSound();
       // Making the instruments takes time when it is done first; the clock is read afterwards.
       const voices = new ReferenceVoices();
+      const backing = options.backing === true ? backingOf(exercise) : [];
+      const chords = Array.from({ length: widest(backing) }, () => new ReferenceVoices(CHORD_SHARE));
       const lead = options.countIn ? countInSeconds(exercise) : 0;
       const beatZeroSeconds = context.currentTime + LEAD_SECONDS + lead;
-      const sounds = new Agenda(soundCalls(exercise, options, voices, beatZeroSeconds));
+      const sounds = new Agenda(soundCalls(exercise, options, voices, chords, backing, beatZeroSeconds));
       const picture = new Agenda(pictureCalls(exercise, options));
       const look = () => {
         const now = context.currentTime - beatZeroSeconds;
@@ -72,7 +78,7 @@ export function createReference(): Reference {
         clearInterval(timer);
         sounds.clear();
         picture.clear();
-        voices.silence();
+        for (const one of [voices, ...chords]) one.silence();
       };
       look();
       return { beatZeroSeconds, stop };
@@ -85,6 +91,8 @@ function soundCalls(
   exercise: Exercise,
   options: ReferenceOptions,
   voices: ReferenceVoices,
+  chords: readonly ReferenceVoices[],
+  backing: readonly BackingChord[],
   beatZeroSeconds: number,
 ): readonly DueCall[] {
   const { context } = soundContext();
@@ -106,6 +114,12 @@ function soundCalls(
         voices.soundNote(targetHz(exercise, note), at, lengthOf(exercise, note)),
       ),
     ),
+    ...backing.map(({ atBeats, notes: chord }) =>
+      sounding(beatSeconds(exercise, atBeats), (at) => {
+        const length = beatSeconds(exercise, CHORD_BEATS);
+        for (const [place, note] of chord.entries()) chords[place]?.soundNote(midiToHz(note), at, length);
+      }),
+    ),
     ...heardCalls(exercise).map(({ note, atBeats }) =>
       sounding(beatSeconds(exercise, atBeats), (at) =>
         voices.soundNote(targetHz(exercise, note), at, lengthOf(exercise, note)),
@@ -113,6 +127,28 @@ function soundCalls(
     ),
   ];
 }
+
+interface BackingChord {
+  readonly atBeats: number;
+  readonly notes: readonly Midi[];
+}
+
+/** Of full loudness, each note of a chord: together they stay under the tune. */
+const CHORD_SHARE = 0.12;
+/** A chord is struck on each beat and let go before the next. */
+const CHORD_BEATS = 0.6;
+
+/** What the backing strikes: on each beat the chord that holds there. */
+function backingOf(exercise: Exercise): readonly BackingChord[] {
+  const { chords = [] } = exercise;
+  const end = (playingSeconds(exercise) * exercise.tempo.bpm) / 60;
+  return Array.from({ length: Math.ceil(end - 1e-9) }, (_, beat) => {
+    const holds = chords.findLast(({ startBeats }) => startBeats <= beat + 1e-6);
+    return { atBeats: beat, notes: holds === undefined ? [] : chordNotes(holds.symbol) };
+  });
+}
+
+const widest = (backing: readonly BackingChord[]) => Math.max(0, ...backing.map(({ notes }) => notes.length));
 
 /** Notes that are asked for by their sound, and when. */
 function heardCalls(exercise: Exercise) {

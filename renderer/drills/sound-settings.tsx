@@ -48,6 +48,15 @@ export function SoundSettings({ settings, onChange }: SoundSettingsProps) {
           ]}
           onChange={(beatWhilePlaying) => onChange({ beatWhilePlaying })}
         />
+        <RadioChoice
+          legend="Chords of a tune"
+          value={settings.backing}
+          options={[
+            ["heard", "heard with it"],
+            ["silent", "silent"],
+          ]}
+          onChange={(backing) => onChange({ backing })}
+        />
       </div>
       <p className="soft">
         Keep headphones low and take breaks. If the microphone hears the loudspeaker, use headphones or let

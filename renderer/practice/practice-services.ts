@@ -23,6 +23,8 @@ export interface PracticeServices {
 export interface PracticeOptions {
   readonly latencyMs: number;
   readonly beatWhilePlaying: "heard" | "seen";
+  /** Whether chords sound along where a tune is heard; they do not where not said. */
+  readonly backing?: "heard" | "silent";
   /** "in time" where not said, and where the exercise cannot be played otherwise. */
   readonly way?: Way;
 }

@@ -96,6 +96,7 @@ export class PracticeSession {
         notes: true,
         metronome: "all",
         countIn: false,
+        backing: this.options.backing === "heard",
         onBeat: (beat) => this.whileHearing(mine, { beat }),
         onNote: (noteIndex) => this.whileHearing(mine, { noteIndex }),
         onEnd: () => this.isCurrent(mine) && this.stop(),

@@ -17,6 +17,11 @@ export class DexieTuneStore implements TuneStore {
     );
   }
 
+  async texts(ids: readonly string[]): Promise<readonly string[]> {
+    const rows = await orTrouble("your tunes", () => this.database.tuneTexts.bulkGet([...ids]));
+    return rows.flatMap((row) => row?.abc ?? []);
+  }
+
   async keep(kept: readonly KeptTune[]): Promise<void> {
     const { tunes, tuneTexts } = this.database;
     await orTrouble("your tunes", () =>

@@ -13,6 +13,10 @@ export class MemoryTuneStore implements TuneStore {
     return structuredClone(this.tunes.get(id) ?? null);
   }
 
+  async texts(ids: readonly string[]): Promise<readonly string[]> {
+    return ids.flatMap((id) => this.tunes.get(id)?.abc ?? []);
+  }
+
   async keep(tunes: readonly KeptTune[]): Promise<void> {
     for (const tune of tunes) this.tunes.set(tune.id, structuredClone(tune));
   }

@@ -1,4 +1,5 @@
 import * as v from "valibot";
+import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import { WAYS, type Way } from "../../core/score/attempt.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { orTrouble } from "./store-trouble.ts";
@@ -9,6 +10,13 @@ const settingsShape = v.object({
   loudnessDb: v.pipe(v.number(), v.minValue(-60), v.maxValue(0)),
   beatWhilePlaying: v.picklist(["heard", "seen"]),
   way: v.picklist(WAYS),
+  backing: v.picklist(["heard", "silent"]),
+  ladder: v.object({
+    rightShare: v.pipe(v.number(), v.minValue(0.5), v.maxValue(1)),
+    spreadMs: v.pipe(v.number(), v.minValue(5), v.maxValue(200)),
+    inARow: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(10)),
+  }),
+  pathWeights: v.nullable(v.record(v.string(), v.number())),
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
   lastInstrument: v.nullable(v.record(v.string(), v.unknown())),
 });
@@ -25,6 +33,12 @@ export interface Settings {
   readonly beatWhilePlaying: "heard" | "seen";
   /** How exercises are played where they can be. */
   readonly way: Way;
+  /** Whether the chords of a tune sound with it where it is heard. */
+  readonly backing: "heard" | "silent";
+  /** When a rung of a tune's ladder is climbed. */
+  readonly ladder: { readonly rightShare: number; readonly spreadMs: number; readonly inARow: number };
+  /** What makes a breath path hard, where the player has changed it; whoever reads it checks it. */
+  readonly pathWeights: Readonly<Record<string, number>> | null;
   readonly lastDrill: Readonly<Record<string, string | number | boolean>> | null;
   /** What was looked at on the instrument screen, and the layout being changed there; whoever reads it checks it. */
   readonly lastInstrument: Readonly<Record<string, unknown>> | null;
@@ -37,6 +51,9 @@ export const FIRST_SETTINGS: Settings = {
   loudnessDb: -18,
   beatWhilePlaying: "heard",
   way: "in time",
+  backing: "heard",
+  ladder: { rightShare: USUAL_RULE.rightShare, spreadMs: USUAL_RULE.spreadMs, inARow: USUAL_RULE.inARow },
+  pathWeights: null,
   lastDrill: null,
   lastInstrument: null,
 };

@@ -45,6 +45,8 @@ export interface TuneStore {
   list(): Promise<readonly ListedTune[]>;
   /** Null if there is no such tune. */
   open(id: string): Promise<KeptTune | null>;
+  /** Texts of tunes, those that are there. */
+  texts(ids: readonly string[]): Promise<readonly string[]>;
   /** Keeps tunes, in place of those with the same ids; all or none; resolves once they are on disk. */
   keep(tunes: readonly KeptTune[]): Promise<void>;
   /** Deletes tunes, and gives back what `keep` needs to bring them back. */

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from "react";
+import { placeInWords } from "../../core/tune/bad-tune-words.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import { Drawing } from "./drawing.tsx";
-import { placeInWords } from "./import-tunes.ts";
 import type { ReadText } from "./tune-messages.ts";
 import type { TuneWork } from "./tune-work.ts";
 import { useUndo } from "./use-undo.ts";

@@ -2,8 +2,11 @@ import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { Fit } from "../../core/path/fit.ts";
+import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
+import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { BadTune, Tune } from "../../core/tune/tune.ts";
 import type { KeptTune } from "../store/tune-store.ts";
+import type { ReadMidiPreview } from "./midi-preview.ts";
 
 /** Work on tunes that is done off the window's thread. */
 export type TuneJob =
@@ -17,8 +20,28 @@ export type TuneJob =
       readonly harps: readonly Harp[];
       readonly abilities: Abilities;
     }
+  /** Which harps play a repertoire. */
+  | { readonly kind: "own"; readonly wish: OwnWish }
   /** A file of any kind that holds tunes. */
-  | { readonly kind: "import"; readonly name: string; readonly bytes: Uint8Array };
+  | {
+      readonly kind: "import";
+      readonly name: string;
+      readonly bytes: Uint8Array;
+      readonly choices: TuneChoices;
+    }
+  /** What a MIDI file would become. */
+  | { readonly kind: "midi"; readonly bytes: Uint8Array; readonly choices: TuneChoices };
+
+/** A repertoire and the harps that come into question for it. */
+export interface OwnWish {
+  /** ABC of each tune. */
+  readonly texts: readonly string[];
+  readonly harps: readonly Harp[];
+  readonly owned: readonly Harp[];
+  readonly abilities: Abilities;
+  /** Share of the notes that may have to be bent, 0 to 1. */
+  readonly mostBent: number;
+}
 
 /** What was read of a text. */
 export interface ReadText {
@@ -35,6 +58,8 @@ export type TuneReport =
   | { readonly kind: "read"; readonly read: ReadText }
   | { readonly kind: "planned"; readonly plan: TunePlan }
   | { readonly kind: "fitted"; readonly fits: readonly Fit[] }
+  | { readonly kind: "progress"; readonly done: number; readonly of: number }
+  | { readonly kind: "owned"; readonly harps: HarpsToOwn; readonly tunes: number }
   /** Some tunes of a file, as they are read. */
   | {
       readonly kind: "some";
@@ -44,4 +69,5 @@ export type TuneReport =
       readonly of: number;
     }
   | { readonly kind: "all" }
+  | { readonly kind: "midi"; readonly read: ReadMidiPreview }
   | { readonly kind: "failed"; readonly reason: string };

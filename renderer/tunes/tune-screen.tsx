@@ -11,6 +11,7 @@ import type { Span } from "../../core/tune/phrases.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import { keyInWords, metreInWords } from "../../core/tune/tune-list.ts";
+import type { Settings } from "../store/settings-store.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 import { BreathPart } from "./breath-part.tsx";
 import { ExportButtons } from "./export-buttons.tsx";
@@ -21,15 +22,16 @@ import { PhrasePart } from "./phrase-part.tsx";
 import { TuneSheet } from "./tune-sheet.tsx";
 import {
   danceTempo,
-  ladderRule,
   type OpenTune,
   planSetting,
   rungStretch,
   sheetExercise,
   stretchExercise,
+  type TuneRules,
 } from "./tune-view.ts";
 import type { TuneWork } from "./tune-work.ts";
 import { usePlan } from "./use-plan.ts";
+import { WeightsPart } from "./weights-part.tsx";
 import "./tune.css";
 
 interface TuneScreenProps {
@@ -40,6 +42,8 @@ interface TuneScreenProps {
   readonly usualLayout: Layout;
   readonly ownedHarps: readonly Harp[];
   readonly abilities: Abilities;
+  readonly rules: TuneRules;
+  readonly onRules: (part: Partial<Pick<Settings, "ladder" | "pathWeights">>) => void;
   readonly results: readonly RungResult[];
   readonly work: TuneWork;
   readonly onStudy: (study: TuneStudy) => void;
@@ -51,8 +55,8 @@ interface TuneScreenProps {
 
 /** One tune: what to do now, the sheet with its tab, and under it everything that can be set. */
 export function TuneScreen(props: TuneScreenProps) {
-  const { open, harps, abilities, work } = props;
-  const setting = useMemo(() => planSetting(open, harps, abilities), [open, harps, abilities]);
+  const { open, harps, abilities, rules, work } = props;
+  const setting = useMemo(() => planSetting(open, harps, abilities, rules), [open, harps, abilities, rules]);
   const { plan, trouble } = usePlan(work, setting);
   return (
     <main className="tune">
@@ -138,9 +142,9 @@ function onHarpWords(tune: Tune, { harp, shift, path }: TunePlan): string {
 const KEPT_IN_SIGHT: readonly string[] = ["composer", "source", "transcription", "copyright"];
 
 function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
-  const { open, plan, abilities, results, isOwn, onStudy, onPractise, onEdit } = props;
+  const { open, plan, abilities, rules, results, isOwn, onRules, onStudy, onPractise, onEdit } = props;
   const [chosen, setChosen] = useState(0);
-  const rule = ladderRule();
+  const { ladder: rule, weights } = rules;
   const states = useMemo(
     () => ladderState(plan.ladder, results, new Set(open.study.heard ?? []), rule),
     [plan, results, open.study.heard, rule],
@@ -167,7 +171,13 @@ function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
         <TuneSheet open={open} plan={plan} exercise={made.exercise} chosen={chosen} onChoose={setChosen} />
       )}
       <div className="tune-parts">
-        <LadderPart states={states} danceBpm={danceTempo(open)} rule={rule} onClimb={climb} />
+        <LadderPart
+          states={states}
+          danceBpm={danceTempo(open)}
+          rule={rule}
+          onRule={(ladder) => onRules({ ladder })}
+          onClimb={climb}
+        />
         <NotePart
           tune={open.tune}
           plan={plan}
@@ -178,6 +188,7 @@ function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
         />
         <BreathPart plan={plan} even={open.study.even ?? false} onEven={(even) => change({ even })} />
         <PhrasePart open={open} plan={plan} chosen={chosen} onChange={change} onPractise={practise} />
+        <WeightsPart weights={weights} onWeights={(pathWeights) => onRules({ pathWeights })} />
         <HarpPart {...props} onChange={change} />
       </div>
       <p className="what-now no-print">

@@ -4,14 +4,31 @@ import { type LadderRule, type Rung, rungTempo, USUAL_RULE } from "../../core/ex
 import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
-import { FIRST_WEIGHTS } from "../../core/path/weights.ts";
+import { FIRST_WEIGHTS, readWeights, type Weights } from "../../core/path/weights.ts";
 import type { TuneDance } from "../../core/tune/dances.ts";
 import { onceThrough } from "../../core/tune/once-through.ts";
 import { PHRASE_BARS, type PhraseBars, type Span } from "../../core/tune/phrases.ts";
 import type { Tempo } from "../../core/tune/tempo.ts";
 import type { Tune } from "../../core/tune/tune.ts";
-import { bpm } from "../../core/units.ts";
+import { bpm, milliseconds } from "../../core/units.ts";
+import type { Settings } from "../store/settings-store.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
+
+/** What holds for every tune. */
+export interface TuneRules {
+  readonly ladder: LadderRule;
+  readonly weights: Weights;
+}
+
+/** The rules of the settings; weights that make no sense have their first values. */
+export function rulesOf({ ladder, pathWeights }: Pick<Settings, "ladder" | "pathWeights">): TuneRules {
+  const read = readWeights(pathWeights ?? {});
+  const { rightShare, spreadMs, inARow } = ladder;
+  return {
+    ladder: { ...USUAL_RULE, rightShare, inARow, spreadMs: milliseconds(spreadMs) },
+    weights: read.kind === "weights" ? read.weights : FIRST_WEIGHTS,
+  };
+}
 
 /** An open tune: what it is, and what was set for it. */
 export interface OpenTune {
@@ -51,23 +68,26 @@ export function danceTempo({ tune, study }: OpenTune): Tempo {
 export const phraseBarsOf = (study: TuneStudy): PhraseBars =>
   PHRASE_BARS.find((bars) => bars === study.phraseBars) ?? USUAL_PHRASE_BARS;
 
-export const ladderRule = (): LadderRule => USUAL_RULE;
-
 /** What the path finder is asked: the harp chosen for the tune, else the best of those there are. */
-export function planSetting(open: OpenTune, harps: readonly Harp[], abilities: Abilities): TunePlanSetting {
+export function planSetting(
+  open: OpenTune,
+  harps: readonly Harp[],
+  abilities: Abilities,
+  { ladder, weights }: TuneRules,
+): TunePlanSetting {
   const { tune, study } = open;
   return {
     tune,
     harps: study.harp === undefined ? harps : [study.harp],
     abilities,
-    weights: FIRST_WEIGHTS,
+    weights,
     tempo: danceTempo(open),
     octaves: study.octaves ?? null,
     pins: study.pins ?? [],
     even: study.even ?? false,
     phraseBars: phraseBarsOf(study),
     phrases: study.phrases === undefined || study.phrases.length === 0 ? null : study.phrases,
-    rule: ladderRule(),
+    rule: ladder,
   };
 }
 

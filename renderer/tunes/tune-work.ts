@@ -2,9 +2,12 @@ import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { Fit } from "../../core/path/fit.ts";
+import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
+import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
+import type { ReadMidiPreview } from "./midi-preview.ts";
 import TuneWorker from "./tune.worker.ts?worker";
-import type { ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
+import type { OwnWish, ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
 
 export interface ImportProgress {
   readonly done: number;
@@ -24,13 +27,22 @@ export interface TuneWork {
     abilities: Abilities,
     signal?: AbortSignal,
   ): Promise<readonly Fit[]>;
+  /** The fewest harps for a repertoire, and how many tunes it has. */
+  own(
+    wish: OwnWish,
+    onProgress: (progress: ImportProgress) => void,
+    signal: AbortSignal,
+  ): Promise<{ readonly harps: HarpsToOwn; readonly tunes: number }>;
   /** @param onSome told of tunes as they are read; the next are read once it has resolved, so that nothing piles up */
   importFile(
     name: string,
     bytes: Uint8Array,
+    choices: TuneChoices,
     onSome: (some: Some) => Promise<void>,
     signal: AbortSignal,
   ): Promise<void>;
+  /** What a MIDI file would become with these choices. */
+  midi(bytes: Uint8Array, choices: TuneChoices, signal: AbortSignal): Promise<ReadMidiPreview>;
 }
 
 export function createTuneWork(): TuneWork {
@@ -50,14 +62,32 @@ export function createTuneWork(): TuneWork {
       if (report.kind !== "fitted") throw new Error(`the fitter answered "${report.kind}"`);
       return report.fits;
     },
+    own: async (wish, onProgress, signal) => {
+      const report = await answer({ kind: "own", wish }, signal, onProgress);
+      if (report.kind !== "owned") throw new Error(`the fitter answered "${report.kind}"`);
+      return report;
+    },
     importFile,
+    midi: async (bytes, choices, signal) => {
+      const report = await answer({ kind: "midi", bytes, choices }, signal);
+      if (report.kind !== "midi") throw new Error(`the reader answered "${report.kind}"`);
+      return report.read;
+    },
   };
 }
 
 /** One job, one worker: stopping is ending it. */
-function answer(job: TuneJob, signal?: AbortSignal): Promise<TuneReport> {
+function answer(
+  job: TuneJob,
+  signal?: AbortSignal,
+  onProgress?: (progress: ImportProgress) => void,
+): Promise<TuneReport> {
   return new Promise((resolve, reject) => {
     const end = start(job, signal, reject, (report) => {
+      if (report.kind === "progress") {
+        onProgress?.(report);
+        return;
+      }
       end();
       if (report.kind === "failed") reject(new Error(report.reason));
       else resolve(report);
@@ -68,6 +98,7 @@ function answer(job: TuneJob, signal?: AbortSignal): Promise<TuneReport> {
 function importFile(
   name: string,
   bytes: Uint8Array,
+  choices: TuneChoices,
   onSome: (some: Some) => Promise<void>,
   signal: AbortSignal,
 ): Promise<void> {
@@ -77,7 +108,7 @@ function importFile(
       end();
       reject(error instanceof Error ? error : new Error(String(error)));
     };
-    const end = start({ kind: "import", name, bytes }, signal, reject, (report) => {
+    const end = start({ kind: "import", name, bytes, choices }, signal, reject, (report) => {
       if (report.kind === "failed") keeping = keeping.then(() => fail(new Error(report.reason)));
       if (report.kind === "some") keeping = keeping.then(() => (signal.aborted ? undefined : onSome(report)));
       if (report.kind === "all")

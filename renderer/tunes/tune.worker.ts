@@ -1,9 +1,11 @@
 import { planTune } from "../../core/exercise/tune-plan.ts";
 import { Fitter } from "../../core/path/fit.ts";
+import { harpsToOwn } from "../../core/path/harps-to-own.ts";
 import { readAbcTune } from "../../core/tune/abc/read-abc.ts";
 import { splitAbc } from "../../core/tune/abc/split-abc.ts";
 import { importTunes } from "./import-tunes.ts";
-import type { ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
+import { midiPreview } from "./midi-preview.ts";
+import type { OwnWish, ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
 
 /** Harps told of a tune. */
 const BEST = 8;
@@ -31,10 +33,26 @@ function obey(job: TuneJob): void {
       report({ kind: "fitted", fits: new Fitter(harps, { abilities, best: BEST }).best(tune) });
       return;
     }
+    case "own":
+      report(harpsFor(job.wish));
+      return;
     case "import":
-      for (const some of importTunes(job.name, job.bytes)) report(some);
+      for (const some of importTunes(job.name, job.bytes, job.choices)) report(some);
       report({ kind: "all" });
       return;
+    case "midi":
+      report({ kind: "midi", read: midiPreview(job.bytes, job.choices) });
+      return;
+  }
+}
+
+function harpsFor({ texts, harps, owned, abilities, mostBent }: OwnWish): TuneReport {
+  const tunes = texts.flatMap((text) => readText(text).tunes.map(({ tune }) => tune));
+  const work = harpsToOwn(tunes, harps, { abilities, mostBent, owned });
+  for (;;) {
+    const step = work.next();
+    if (step.done === true) return { kind: "owned", harps: step.value, tunes: tunes.length };
+    report({ kind: "progress", ...step.value });
   }
 }
 

@@ -7,9 +7,14 @@ import {
   useRef,
   useState,
 } from "react";
+import type { Harp } from "../../core/instrument/harp.ts";
+import type { Layout } from "../../core/instrument/layout.ts";
+import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import { findTunes } from "../../core/tune/tune-list.ts";
 import type { ListedTune } from "../store/tune-store.ts";
+import { OwnPart } from "./own-part.tsx";
 import { rowsInSight } from "./rows-in-sight.ts";
+import type { TuneWork } from "./tune-work.ts";
 import "./tunes.css";
 
 export type TuneList =
@@ -37,6 +42,12 @@ interface TunesScreenProps {
   readonly onBring: (file: File) => void;
   readonly onStopBringing: () => void;
   readonly onWrite: () => void;
+  /** Texts of tunes of the list. */
+  readonly onTexts: (ids: readonly string[]) => Promise<readonly string[]>;
+  readonly layout: Layout;
+  readonly owned: readonly Harp[];
+  readonly abilities: Abilities;
+  readonly work: TuneWork;
 }
 
 /** Which tune? Found as one types. */
@@ -162,7 +173,10 @@ function ListBody(props: TunesScreenProps) {
       return found.length === 0 ? (
         <p>No tune is like that. Try fewer letters, or bring in a file: ABC, MusicXML or MIDI.</p>
       ) : (
-        <Rows {...props} found={found} />
+        <>
+          <OwnPart {...props} count={found.length} onTexts={() => props.onTexts(found.map(({ id }) => id))} />
+          <Rows {...props} found={found} />
+        </>
       );
   }
 }

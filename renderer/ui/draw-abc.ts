@@ -38,6 +38,28 @@ export async function drawAbc(
 }
 
 /**
+ * Makes one picture of several, a line of music each, so that a page may end between them. The picture has to stand in the
+ * document, in sight or not, as its lines are measured.
+ */
+export function splitByLine(svg: SVGSVGElement): void {
+  const lines = [...svg.querySelectorAll<SVGGElement>(":scope > g")].map((line) => {
+    const { y, height } = line.getBBox();
+    return { line, bottom: y + height };
+  });
+  const width = svg.width.baseVal.value;
+  let top = 0;
+  const pictures = lines.map(({ line, bottom }) => {
+    const picture = document.createElementNS(svg.namespaceURI, "svg") as SVGSVGElement;
+    picture.setAttribute("viewBox", `0 ${top} ${width} ${Math.max(1, bottom - top)}`);
+    picture.setAttribute("aria-hidden", "true");
+    picture.append(line);
+    top = Math.max(top, bottom);
+    return picture;
+  });
+  svg.replaceWith(...pictures);
+}
+
+/**
  * abcjs writes style attributes, which the policy refuses, where it measures text; the same through the style object is
  * allowed (Content Security Policy 3, section 8.1 on style attributes and CSSOM).
  */

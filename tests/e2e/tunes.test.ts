@@ -9,7 +9,8 @@ import { PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
 import { readAbc } from "../../core/tune/abc/read-abc.ts";
-import { planSetting, rungStretch, stretchExercise } from "../../renderer/tunes/tune-view.ts";
+import { FIRST_SETTINGS } from "../../renderer/store/settings-store.ts";
+import { planSetting, rulesOf, rungStretch, stretchExercise } from "../../renderer/tunes/tune-view.ts";
 import { axeViolations, chromiumPath, whyNoBrowser } from "./browser.ts";
 import { oneBrowserEach } from "./hooks.ts";
 import { keptAttempts } from "./kept.ts";
@@ -54,7 +55,9 @@ function firstPhrase(): Exercise {
   const tune = read.kind === "tunes" ? read.tunes[0] : undefined;
   if (tune === undefined) throw new Error("the band's file holds a tune");
   const open = { id: "any", tune, abc: "", study: { id: "any" } };
-  const plan = planTune(planSetting(open, harpsToTry({ layouts: [STANDARD_LAYOUT] }), PLAIN_AND_BENDS));
+  const plan = planTune(
+    planSetting(open, harpsToTry({ layouts: [STANDARD_LAYOUT] }), PLAIN_AND_BENDS, rulesOf(FIRST_SETTINGS)),
+  );
   const rung = plan.ladder[1];
   if (rung === undefined) throw new Error("a ladder has rungs");
   const made = stretchExercise(open, plan, PLAIN_AND_BENDS, rungStretch(rung));

@@ -17,6 +17,9 @@ const CHOSEN: Settings = {
   loudnessDb: -12,
   beatWhilePlaying: "seen",
   way: "own pace",
+  backing: "silent",
+  ladder: { rightShare: 0.95, spreadMs: 30, inARow: 3 },
+  pathWeights: { bend: 3 },
   lastDrill: { key: "G", position: 2, bends: true },
   lastInstrument: { key: "A", draft: { now: { name: "my own" } } },
 };

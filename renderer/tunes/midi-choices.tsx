@@ -1,0 +1,108 @@
+import { useEffect, useRef, useState } from "react";
+import { MIDI_GRIDS, type MidiGrid, type MidiTrackInfo } from "../../core/tune/read-midi.ts";
+import type { TuneChoices } from "../../core/tune/read-tunes.ts";
+import { ListChoice } from "../ui/choice.tsx";
+import { Drawing } from "./drawing.tsx";
+import type { MidiPreview, ReadMidiPreview } from "./midi-preview.ts";
+import type { TuneWork } from "./tune-work.ts";
+
+interface MidiChoicesProps {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  readonly work: TuneWork;
+  readonly onKeep: (choices: TuneChoices) => void;
+  readonly onLeave: () => void;
+}
+
+/** What a MIDI file does not say, asked before its tune is kept: which track, on what grid, in which mode. */
+export function MidiChoices({ name, bytes, work, onKeep, onLeave }: MidiChoicesProps) {
+  const [choices, setChoices] = useState<TuneChoices>({});
+  const read = usePreview(bytes, choices, work);
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => heading.current?.focus(), []);
+  return (
+    <section className="midi-choices notice" aria-labelledby="midi-choices">
+      <h2 id="midi-choices" tabIndex={-1} ref={heading}>
+        {name}: three things a MIDI file does not say
+      </h2>
+      {read === null && <p role="status">Reading …</p>}
+      {read?.kind === "unreadable" && <p role="alert">It cannot be read: {read.reason}.</p>}
+      {read?.kind === "preview" && <Asked preview={read.preview} choices={choices} onChoices={setChoices} />}
+      <p className="what-now">
+        <button
+          type="button"
+          className="main"
+          disabled={read?.kind !== "preview"}
+          onClick={() => read?.kind === "preview" && onKeep({ ...choices, mode: read.preview.mode })}
+        >
+          Keep this tune
+        </button>
+        <button type="button" onClick={onLeave}>
+          Leave it
+        </button>
+      </p>
+    </section>
+  );
+}
+
+interface AskedProps {
+  readonly preview: MidiPreview;
+  readonly choices: TuneChoices;
+  readonly onChoices: (choices: TuneChoices) => void;
+}
+
+const LIKELIEST = "likeliest";
+
+function Asked({ preview, choices, onChoices }: AskedProps) {
+  const { tracks, track, grid, largestShiftMs, notes, mode, keys, abc } = preview;
+  const withGrid = (chosen: MidiGrid | typeof LIKELIEST) => {
+    const { grid: _, ...others } = choices;
+    onChoices(chosen === LIKELIEST ? others : { ...others, grid: chosen });
+  };
+  const grids: readonly (readonly [MidiGrid | typeof LIKELIEST, string])[] = [
+    [LIKELIEST, "the likeliest for each stretch"],
+    ...MIDI_GRIDS.map((one) => [one, one] as const),
+  ];
+  return (
+    <>
+      <div className="tune-ways">
+        <ListChoice
+          legend="Track"
+          value={track}
+          options={tracks.map((one) => [one.index, trackInWords(one)])}
+          onChange={(chosen) => onChoices({ ...choices, track: chosen })}
+        />
+        <ListChoice legend="Grid" value={choices.grid ?? LIKELIEST} options={grids} onChange={withGrid} />
+        <ListChoice
+          legend="Mode"
+          value={mode}
+          options={keys}
+          onChange={(chosen) => onChoices({ ...choices, mode: chosen })}
+        />
+      </div>
+      <p role="status">
+        {notes} {notes === 1 ? "note" : "notes"} on the grid {grid}; none is moved by more than{" "}
+        {largestShiftMs} ms.
+      </p>
+      <p className="soft">The mode is the one whose home note the tune comes to rest on.</p>
+      <Drawing abc={abc} />
+    </>
+  );
+}
+
+const trackInWords = ({ name, index, channel, noteCount }: MidiTrackInfo) =>
+  `${name === "" ? `track ${index}` : name}, channel ${channel}, ${noteCount} ${noteCount === 1 ? "note" : "notes"}`;
+
+/** The file read with the choices, off the window's thread; while it is, what was read before stays. */
+function usePreview(bytes: Uint8Array, choices: TuneChoices, work: TuneWork): ReadMidiPreview | null {
+  const [read, setRead] = useState<ReadMidiPreview | null>(null);
+  useEffect(() => {
+    const stop = new AbortController();
+    work.midi(bytes, choices, stop.signal).then(setRead, (error: unknown) => {
+      if (stop.signal.aborted) return;
+      setRead({ kind: "unreadable", reason: error instanceof Error ? error.message : String(error) });
+    });
+    return () => stop.abort();
+  }, [bytes, choices, work]);
+  return read;
+}
