@@ -65,7 +65,7 @@ export function createTuneWork(): TuneWork {
     own: async (wish, onProgress, signal) => {
       const report = await answer({ kind: "own", wish }, signal, onProgress);
       if (report.kind !== "owned") throw new Error(`the fitter answered "${report.kind}"`);
-      return report;
+      return { harps: report.harps, tunes: report.tunes };
     },
     importFile,
     midi: async (bytes, choices, signal) => {

@@ -139,6 +139,20 @@ describe.skipIf(chromiumPath === null)(`tunes in a real browser${whyNoBrowser}`,
     expect(complaints).toEqual([]);
   });
 
+  test("the fewest harps for the tunes in sight are found, and what each further one adds", async () => {
+    const { page, complaints } = await browser.open();
+    await toTunes(page);
+    await page.getByText("Which harps play these 41 tunes?").click();
+    await page.getByRole("button", { name: "Find them" }).click();
+    await page.getByText(/At least \d+ harps? plays? \d+ of 41: /).waitFor();
+    const adds = await page.locator(".own tbody td:nth-child(2)").allTextContents();
+    expect(adds.length).toBeGreaterThan(0);
+    // The first harp adds most, each further one no more than the one before.
+    expect(adds.map(Number)).toEqual([...adds.map(Number)].sort((a, b) => b - a));
+    expect(await axeViolations(page)).toEqual([]);
+    expect(complaints).toEqual([]);
+  });
+
   test("a tune is written with the staff beside it, its faults named where they are, and kept", async () => {
     const { page, complaints } = await browser.open();
     await toTunes(page);
