@@ -45,6 +45,25 @@ const PIECES: readonly (readonly number[])[] = [
   ].map((words) => [...words].map((letter) => letter.charCodeAt(0))),
 ];
 
+/** Numbers at and beyond the edges of what elements hold. */
+const NUMBERS = [
+  "0",
+  "-1",
+  "1",
+  "2",
+  "3",
+  "7",
+  "8",
+  "16",
+  "63",
+  "99",
+  "1000",
+  "99999",
+  "999999999",
+  "0.001",
+  "1e9",
+];
+
 /** How long one piece may become when it is repeated: long enough for what grows with its square to show. */
 const LONGEST_RUN = 20_000;
 
@@ -78,6 +97,18 @@ const CHANGES: readonly Change[] = [
     const [from, to] = span(bytes, random);
     return joined(bytes.subarray(0, to), bytes.subarray(from));
   },
+  // In XML most lines of ours are whole elements and most digits whole numbers: what comes of it is still well-formed.
+  (bytes, random) => {
+    const [from, to] = line(bytes, random);
+    return random() < 0.5
+      ? joined(bytes.subarray(0, from), bytes.subarray(to))
+      : joined(bytes.subarray(0, to), bytes.subarray(from));
+  },
+  (bytes, random) => {
+    const [from, to] = digits(bytes, random);
+    const number = oneOf(random, NUMBERS);
+    return joined(bytes.subarray(0, from), charactersOf(number), bytes.subarray(to));
+  },
   (bytes, random) => {
     // Few run long: most files go wrong in one place.
     const times = random() < 0.2 ? below(random, LONGEST_RUN) : below(random, 30);
@@ -97,6 +128,26 @@ const CHANGES: readonly Change[] = [
     );
   },
 ];
+
+const NEW_LINE = 10;
+const isDigit = (byte: number | undefined) => byte !== undefined && byte >= 48 && byte <= 57;
+const charactersOf = (words: string) => Uint8Array.from(words, (letter) => letter.charCodeAt(0));
+
+/** Where a line begins and the next does. */
+function line(bytes: Uint8Array, random: Random): readonly [number, number] {
+  const at = below(random, bytes.length);
+  const end = bytes.indexOf(NEW_LINE, at);
+  return [bytes.lastIndexOf(NEW_LINE, at - 1) + 1, end < 0 ? bytes.length : end + 1];
+}
+
+/** The first digits after some place; nothing there if none follow. */
+function digits(bytes: Uint8Array, random: Random): readonly [number, number] {
+  let from = below(random, bytes.length);
+  while (from < bytes.length && !isDigit(bytes[from])) from++;
+  let to = from;
+  while (isDigit(bytes[to])) to++;
+  return [from, to];
+}
 
 /** Two places, mostly near each other. */
 function span(bytes: Uint8Array, random: Random): readonly [number, number] {
