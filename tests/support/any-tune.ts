@@ -38,13 +38,11 @@ const anyName = fc
   })
   .map(({ letter, sign, octave }) => letter + sign + octave);
 
-const anyGraceName = anyName.map((name) => name.replace(/\d/, (octave) => (octave < "5" ? "4" : "5")));
-
 const anyOrnament: fc.Arbitrary<readonly Ornament[]> = fc.oneof(
   { weight: 8, arbitrary: fc.constant([]) },
   fc.constantFrom("roll", "staccato", "trill", "turn").map((kind) => [{ kind, notes: [] }]),
   fc
-    .array(anyGraceName, { minLength: 1, maxLength: 3 })
+    .array(anyName, { minLength: 1, maxLength: 3 })
     .map((names) => [{ kind: "grace", notes: names.map((name) => ({ name, midi: midiOf(name) })) }]),
 );
 
