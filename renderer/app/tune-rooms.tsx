@@ -55,6 +55,9 @@ export function TuneRooms(props: TuneRoomsProps) {
         <TunesScreen
           list={tunes.list}
           bringing={tunes.bringing}
+          asking={tunes.asking}
+          onKeepAsked={tunes.keepAsked}
+          onLeaveAsked={tunes.leaveAsked}
           query={query}
           isOwn={tunes.isOwn}
           onQuery={onQuery}

@@ -1,8 +1,9 @@
 import { useCallback, useEffect, useRef, useState } from "react";
+import { type TuneChoices, tuneFileKind } from "../../core/tune/read-tunes.ts";
 import { byTitle, type KeptTune, type ListedTune, type TuneStore } from "../store/tune-store.ts";
 import { tunesThatComeAlong } from "../tunes/come-along.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
-import type { Bringing, TuneList } from "../tunes/tunes-screen.tsx";
+import type { AskedFile, Bringing, TuneList } from "../tunes/tunes-screen.tsx";
 import { sentence } from "./use-history.ts";
 
 /** What is shown of the tunes left out of a file. */
@@ -20,6 +21,7 @@ export function useTunes(store: TuneStore, work: TuneWork) {
   const [bringing, setBringing] = useState<Bringing | null>(null);
   const [deleted, setDeleted] = useState<Deleted | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
+  const [asking, setAsking] = useState<AskedFile | null>(null);
   const stopBringing = useRef<AbortController | null>(null);
 
   const refresh = useCallback(async () => {
@@ -52,7 +54,18 @@ export function useTunes(store: TuneStore, work: TuneWork) {
     [along, store],
   );
 
+  /** A MIDI file waits for what it does not say itself. */
   const bring = async (file: File) => {
+    if (stopBringing.current !== null) return;
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    const asked = { name: file.name, bytes };
+    setBringing(null);
+    if (tuneFileKind(bytes) === "MIDI") setAsking(asked);
+    else await bringIn(asked, {});
+  };
+
+  const bringIn = async (file: AskedFile, choices: TuneChoices) => {
+    setAsking(null);
     if (stopBringing.current !== null) return;
     const stop = new AbortController();
     stopBringing.current = stop;
@@ -66,7 +79,8 @@ export function useTunes(store: TuneStore, work: TuneWork) {
     try {
       await work.importFile(
         file.name,
-        new Uint8Array(await file.arrayBuffer()),
+        file.bytes,
+        choices,
         async (some) => {
           await store.keep(some.tunes);
           for (const { id } of some.tunes) added.add(id);
@@ -101,7 +115,13 @@ export function useTunes(store: TuneStore, work: TuneWork) {
     trouble,
     open,
     texts,
-    bring: (file: File) => void bring(file),
+    asking,
+    bring: (file: File) =>
+      void bring(file).catch((error: unknown) => setTrouble(`${file.name}: ${sentence(error)}`)),
+    keepAsked: (choices: TuneChoices) => {
+      if (asking !== null) void bringIn(asking, choices);
+    },
+    leaveAsked: () => setAsking(null),
     stopBringing: () => stopBringing.current?.abort(),
     isOwn: (tune: ListedTune) => !isAlong(tune, along),
     keep: (tune: KeptTune) => settle(store.keep([tune])),

@@ -4,10 +4,10 @@ import { tuneSheet } from "../../core/exercise/tune-sheet.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import { drawAbc, splitByLine } from "../ui/draw-abc.ts";
 
-/** Between the margins of a page, of A4 as of Letter within a few per cent; it is stretched to the paper. */
-const PAPER_PX = 690;
-/** Tab large enough to read from a stand; behind X:, which has to be first. */
-const FONTS = "%%vocalfont sans-serif 14 bold\n%%gchordfont sans-serif 13\n%%textfont sans-serif 12\n";
+/** Wider than the paper, to which it is shrunk, so that the tab of fast notes has room. */
+const DRAWN_PX = 920;
+/** Tab that can be read from a stand and does not run together; behind X:, which has to be first. */
+const FONTS = "%%vocalfont sans-serif 11\n%%gchordfont sans-serif 12\n%%textfont sans-serif 12\n";
 
 /** The sheet as it is on paper, with its repeats and endings; on the screen it is out of sight. */
 export function PrintSheet({ tune, plan }: { readonly tune: Tune; readonly plan: TunePlan }) {
@@ -15,7 +15,7 @@ export function PrintSheet({ tune, plan }: { readonly tune: Tune; readonly plan:
   const paper = useRef<HTMLDivElement>(null);
   useEffect(() => {
     let left = false;
-    void drawAbc(abc, { width: PAPER_PX, scale: 1, whole: true }).then((drawing) => {
+    void drawAbc(abc, { width: DRAWN_PX, scale: 1, whole: true }).then((drawing) => {
       if (left) return;
       paper.current?.replaceChildren(drawing);
       for (const svg of paper.current?.querySelectorAll("svg") ?? []) splitByLine(svg);

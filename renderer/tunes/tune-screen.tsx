@@ -1,12 +1,11 @@
 import { useEffect, useMemo, useRef, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import { lackingWords, onHarpWords } from "../../core/exercise/on-harp-words.ts";
 import { ladderState, type RungResult, type RungState, rungTempo } from "../../core/exercise/tune-ladder.ts";
 import type { TunePlan } from "../../core/exercise/tune-plan.ts";
-import { type Harp, harpName } from "../../core/instrument/harp.ts";
+import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
-import { positionName, positionOfHome } from "../../core/instrument/positions.ts";
 import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
-import { pitchClassOfName } from "../../core/pitch/note-names.ts";
 import type { Span } from "../../core/tune/phrases.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import type { Tune } from "../../core/tune/tune.ts";
@@ -19,6 +18,7 @@ import { HarpPart } from "./harp-part.tsx";
 import { LadderPart } from "./ladder-part.tsx";
 import { NotePart } from "./note-part.tsx";
 import { PhrasePart } from "./phrase-part.tsx";
+import { PrintSheet } from "./print-sheet.tsx";
 import { TuneSheet } from "./tune-sheet.tsx";
 import {
   danceTempo,
@@ -96,7 +96,7 @@ function Head({ open, plan }: { readonly open: OpenTune; readonly plan: TunePlan
           {said}
         </span>
       </div>
-      {plan !== null && <p className="on-harp">{onHarpWords(open.tune, plan)}</p>}
+      {plan !== null && <p className="on-harp">{placeInWords(open.tune, plan)}</p>}
       {from.length > 0 && <p className="soft source">{from.map(({ text }) => text).join(" · ")}</p>}
       {!tune.key.sure && (
         <p className="notice">
@@ -123,19 +123,11 @@ function Head({ open, plan }: { readonly open: OpenTune; readonly plan: TunePlan
   );
 }
 
-/** "D harp, 1st position, an octave up. It lacks C#6 (bars 4, 12)." */
-function onHarpWords(tune: Tune, { harp, shift, path }: TunePlan): string {
-  const tonic = pitchClassOfName(tune.key.tonic);
-  const parts = [
-    harpName(harp),
-    tonic === null ? "" : `${positionName(positionOfHome(harp, tonic))} position`,
-    shift === 0 ? "" : `an octave ${shift > 0 ? "up" : "down"}`,
-  ];
-  const place = parts.filter((part) => part !== "").join(", ");
-  if (path.missing.length === 0) return `${place}.`;
-  const names = [...new Set(path.missing.map(({ note }) => tune.notes[note]?.name ?? ""))].join(", ");
-  const bars = [...new Set(path.missing.map(({ where }) => where))].join(", ");
-  return `${place}. This harp lacks ${names} (${bars}): the sheet leaves them out.`;
+/** "D harp, 1st position, an octave up. This harp lacks C#6 (bar 4): ..." */
+function placeInWords(tune: Tune, plan: TunePlan): string {
+  const place = onHarpWords(tune, plan);
+  const lacking = lackingWords(tune, plan);
+  return lacking === "" ? `${place}.` : `${place}. This harp lacks ${lacking}: the sheet leaves them out.`;
 }
 
 /** Who made it and where it is from stays with the tune. */
@@ -170,6 +162,7 @@ function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
       ) : (
         <TuneSheet open={open} plan={plan} exercise={made.exercise} chosen={chosen} onChoose={setChosen} />
       )}
+      <PrintSheet tune={open.tune} plan={plan} />
       <div className="tune-parts">
         <LadderPart
           states={states}

@@ -10,8 +10,10 @@ import {
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
+import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import { findTunes } from "../../core/tune/tune-list.ts";
 import type { ListedTune } from "../store/tune-store.ts";
+import { MidiChoices } from "./midi-choices.tsx";
 import { OwnPart } from "./own-part.tsx";
 import { rowsInSight } from "./rows-in-sight.ts";
 import type { TuneWork } from "./tune-work.ts";
@@ -31,7 +33,16 @@ export interface Bringing {
   readonly ended: { readonly words: string; readonly leftOut: readonly string[] } | null;
 }
 
+/** A file that does not say everything about its tune. */
+export interface AskedFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
 interface TunesScreenProps {
+  readonly asking: AskedFile | null;
+  readonly onKeepAsked: (choices: TuneChoices) => void;
+  readonly onLeaveAsked: () => void;
   readonly list: TuneList;
   readonly bringing: Bringing | null;
   readonly query: string;
@@ -52,7 +63,7 @@ interface TunesScreenProps {
 
 /** Which tune? Found as one types. */
 export function TunesScreen(props: TunesScreenProps) {
-  const { bringing, query, onQuery, onBring, onStopBringing, onWrite } = props;
+  const { asking, bringing, query, onQuery, onBring, onStopBringing, onWrite } = props;
   const [over, setOver] = useState(false);
   const drop = (event: DragEvent) => {
     event.preventDefault();
@@ -94,6 +105,9 @@ export function TunesScreen(props: TunesScreenProps) {
         </button>
       </div>
       {bringing !== null && <BringingLine bringing={bringing} onStop={onStopBringing} />}
+      {asking !== null && (
+        <MidiChoices {...asking} work={props.work} onKeep={props.onKeepAsked} onLeave={props.onLeaveAsked} />
+      )}
       <ListBody {...props} />
     </main>
   );
