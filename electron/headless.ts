@@ -70,7 +70,7 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
        [--alternatives yes|no]
   sheet FILE OUT.html [TUNE] [HARP] [PLAY]   a page to print: staff, tab and breath marks
        [--paper a4|letter]
-                   TUNE: [--number X] [--voice V] and for MIDI [--track N] [--grid 1/16] [--mode dorian]
+                   TUNE: [--number X] [--voice V] and for MIDI [--track N] [--grid 1/16] [--upbeat 1] [--mode dorian]
                    PLAY: [--position 1-12] [--octaves -3..3] [--bends …] [--overbends …] [--pins FILE.json]
                          [--weights FILE.json] [--even yes|no]
   fit FILE… [HARPS] [--best 5]               the harps each tune lies best on, as JSON

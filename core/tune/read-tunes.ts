@@ -17,6 +17,8 @@ export interface TuneChoices {
   readonly track?: number;
   /** MIDI: the likeliest for each stretch if not given. */
   readonly grid?: MidiGrid;
+  /** MIDI: crotchets before the first bar line, 0 to 16, for files that do not mark an upbeat; 0 if not given. */
+  readonly upbeatCrotchets?: number;
   /** MIDI, whose signatures do not tell modes apart: the mode with the file's signature; major or minor if not given. */
   readonly mode?: SevenMode;
 }
@@ -85,10 +87,11 @@ function ofKind(
 }
 
 function midiBook(bytes: Uint8Array, choices: TuneChoices): ReadTunes | (TuneBook & { readonly midi: Midi }) {
-  const { track, grid, mode } = choices;
+  const { track, grid, upbeatCrotchets, mode } = choices;
   const read = readMidi(bytes, {
     ...(track === undefined ? {} : { track }),
     ...(grid === undefined ? {} : { grid }),
+    ...(upbeatCrotchets === undefined ? {} : { upbeatCrotchets }),
   });
   if (read.kind === "unreadable") return read;
   const { quantised, track: taken, ...book } = read;

@@ -8,8 +8,10 @@ import { CommandError } from "./command-error.ts";
 import { readTuneBytes } from "./files.ts";
 
 /** The options that say how a file of tunes is read, and which tune is meant. */
-export const TUNE_OPTIONS: readonly string[] = ["number", "voice", "track", "grid", "mode"];
-const ONLY_MIDI: readonly string[] = ["track", "grid", "mode"];
+export const TUNE_OPTIONS: readonly string[] = ["number", "voice", "track", "grid", "upbeat", "mode"];
+const ONLY_MIDI: readonly string[] = ["track", "grid", "upbeat", "mode"];
+/** Crotchets, as the reader has it. */
+const MOST_UPBEAT = 16;
 const MOST_TRACKS = 100_000;
 const MOST_NUMBER = 1_000_000_000;
 
@@ -35,13 +37,16 @@ function refuseStrangers(path: string, bytes: Uint8Array, args: Arguments): void
 }
 
 function choicesOf(args: Arguments): TuneChoices {
-  const { voice, track, grid, mode } = args.options;
+  const { voice, track, grid, upbeat, mode } = args.options;
   return {
     ...(voice === undefined ? {} : { voice }),
     ...(track === undefined
       ? {}
       : { track: numberOption(args, "track", 0, { low: 0, high: MOST_TRACKS, whole: true }) }),
     ...(grid === undefined ? {} : { grid: choiceOption(args, "grid", "1/16", MIDI_GRIDS) }),
+    ...(upbeat === undefined
+      ? {}
+      : { upbeatCrotchets: numberOption(args, "upbeat", 0, { low: 0, high: MOST_UPBEAT }) }),
     ...(mode === undefined ? {} : { mode: choiceOption(args, "mode", "major", SEVEN_MODES) }),
   };
 }

@@ -14,7 +14,7 @@ interface MidiChoicesProps {
   readonly onLeave: () => void;
 }
 
-/** What a MIDI file does not say, asked before its tune is kept: which track, on what grid, in which mode. */
+/** What a MIDI file does not say, asked before its tune is kept: which track, grid, upbeat and mode. */
 export function MidiChoices({ name, bytes, work, onKeep, onLeave }: MidiChoicesProps) {
   const [choices, setChoices] = useState<TuneChoices>({});
   const read = usePreview(bytes, choices, work);
@@ -23,7 +23,7 @@ export function MidiChoices({ name, bytes, work, onKeep, onLeave }: MidiChoicesP
   return (
     <section className="midi-choices notice" aria-labelledby="midi-choices">
       <h2 id="midi-choices" tabIndex={-1} ref={heading}>
-        {name}: three things a MIDI file does not say
+        {name}: what a MIDI file does not say
       </h2>
       {read === null && <p role="status">Reading …</p>}
       {read?.kind === "unreadable" && <p role="alert">It cannot be read: {read.reason}.</p>}
@@ -52,6 +52,15 @@ interface AskedProps {
 }
 
 const LIKELIEST = "likeliest";
+/** Crotchets before the first bar line. */
+const UPBEATS = [
+  [0, "none, or marked in the file"],
+  [0.25, "a semiquaver"],
+  [0.5, "a quaver"],
+  [1, "a crotchet"],
+  [1.5, "a dotted crotchet"],
+  [2, "a minim"],
+] as const;
 
 function Asked({ preview, choices, onChoices }: AskedProps) {
   const { tracks, track, grid, largestShiftMs, notes, mode, keys, abc } = preview;
@@ -73,6 +82,12 @@ function Asked({ preview, choices, onChoices }: AskedProps) {
           onChange={(chosen) => onChoices({ ...choices, track: chosen })}
         />
         <ListChoice legend="Grid" value={choices.grid ?? LIKELIEST} options={grids} onChange={withGrid} />
+        <ListChoice
+          legend="Upbeat"
+          value={choices.upbeatCrotchets ?? 0}
+          options={UPBEATS}
+          onChange={(chosen) => onChoices({ ...choices, upbeatCrotchets: chosen })}
+        />
         <ListChoice
           legend="Mode"
           value={mode}

@@ -45,6 +45,7 @@ describe.skipIf(chromiumPath === null)(`files other than ABC in a real browser${
     await page.keyboard.press("ArrowDown");
     await panel.getByText(/^6 notes on the grid 1\/8; none/).waitFor();
     await page.keyboard.press("Tab");
+    await page.keyboard.press("Tab");
     await page.keyboard.press("ArrowDown");
     await expect
       .poll(() => panel.getByLabel("Mode").locator("option:checked").textContent())

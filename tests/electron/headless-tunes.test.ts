@@ -177,6 +177,7 @@ describe("tune", () => {
     [["unlike-its-name.abc", "--voice", "2"], /--voice goes with ABC and MusicXML, and .* is MIDI/],
     [["unlike-its-name.abc", "--track", "9"], /MIDI: there is no track 9; there are 0 to/],
     [["unlike-its-name.abc", "--grid", "1/5"], /--grid must be one of 1\/8, /],
+    [["unlike-its-name.abc", "--upbeat", "17"], /--upbeat must be a number from 0 to 16/],
     [["unlike-its-name.abc", "--mode", "blue"], /--mode must be one of major, dorian, /],
     [["small.abc", "--key", "G"], /no option --key; there are --number/],
   ])("refuses %j", async ([name = "", ...options], reason) => {

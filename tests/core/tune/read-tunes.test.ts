@@ -104,6 +104,13 @@ describe("choices for a MIDI file", () => {
     expect(midi?.quantised.largestShift).toBeCloseTo(20.8, 1);
   });
 
+  test("an upbeat is the first bar, as long as it was said to be", () => {
+    // [calc] A minim of 4/4: half of 161,280 ticks.
+    const [tune] = tunesOf(MIDI, { upbeatCrotchets: 2 }).tunes;
+    expect(tune?.bars[0]).toMatchObject({ kind: "pick-up", lengthTicks: 80_640 });
+    expect(tunesOf(MIDI).tunes[0]?.bars[0]).toMatchObject({ kind: "whole", lengthTicks: 161_280 });
+  });
+
   test("a track that is not there is named", () => {
     expect(readTunes(MIDI, { track: 7 })).toEqual({
       kind: "unreadable",
