@@ -41,6 +41,7 @@ export function MidiChoices({ name, bytes, work, onKeep, onLeave }: MidiChoicesP
           Leave it
         </button>
       </p>
+      {read?.kind === "preview" && <Drawing abc={read.preview.abc} />}
     </section>
   );
 }
@@ -63,7 +64,7 @@ const UPBEATS = [
 ] as const;
 
 function Asked({ preview, choices, onChoices }: AskedProps) {
-  const { tracks, track, grid, largestShiftMs, notes, mode, keys, abc } = preview;
+  const { tracks, track, grid, largestShiftMs, notes, mode, keys } = preview;
   const withGrid = (chosen: MidiGrid | typeof LIKELIEST) => {
     const { grid: _, ...others } = choices;
     onChoices(chosen === LIKELIEST ? others : { ...others, grid: chosen });
@@ -100,7 +101,6 @@ function Asked({ preview, choices, onChoices }: AskedProps) {
         {largestShiftMs} ms.
       </p>
       <p className="soft">The mode is the one whose home note the tune comes to rest on.</p>
-      <Drawing abc={abc} />
     </>
   );
 }
