@@ -13,7 +13,7 @@ import { type PitchedNote, pitchedNote } from "./pitched-note.ts";
 import { SoundIntake } from "./sound-intake.ts";
 
 /** An attack is too faint at first to be called sounding ... */
-const SPEAKING_FRAMES = 1.06;
+const SPEAKING_FRAMES = 0.4;
 /** ... and a little longer, 8 ms, the window still holds more of what was before. */
 const OWN_WINDOW_FRAMES = 1.6;
 /** Frames of a note further than this from its pitch were read off its neighbour. */
