@@ -21,13 +21,17 @@ export interface AbcLine {
 }
 
 /**
- * The lines of music of a tune, a line for every four whole bars, and a new one wherever a section begins.
+ * The lines of music of a tune, a line for every four whole bars where no other number is given, and a new one wherever a section begins.
  *
  * @param breathAfter places in `Tune.notes` a breath mark follows (ABC 2.1, 4.14)
  * @throws RangeError if notes overlap or a note's name has more than two accidentals
  */
-export function abcLines(tune: Tune, breathAfter: ReadonlySet<number> = NO_BREATHS): readonly AbcLine[] {
-  return new BodyWriter(tune, breathAfter).lines();
+export function abcLines(
+  tune: Tune,
+  breathAfter: ReadonlySet<number> = NO_BREATHS,
+  barsALine: number = BARS_A_LINE,
+): readonly AbcLine[] {
+  return new BodyWriter(tune, breathAfter).lines(barsALine);
 }
 
 const NO_BREATHS: ReadonlySet<number> = new Set();
@@ -49,7 +53,7 @@ class BodyWriter {
     this.#metre = tune.metre;
   }
 
-  lines(): readonly AbcLine[] {
+  lines(barsALine: number): readonly AbcLine[] {
     const folded = foldRepeats(this.#tune);
     const lines: AbcLine[] = [];
     let line = "";
@@ -64,7 +68,7 @@ class BodyWriter {
       const barLine = !ends && (next?.repeatFrom ?? 0) > 0 ? "" : ` ${endOf(bar, next)}`;
       line += `${line === "" ? "" : " "}${this.#bar(bar)}${barLine}`;
       heads.push(...this.#heads(bar));
-      if (whole < BARS_A_LINE && !ends) continue;
+      if (whole < barsALine && !ends) continue;
       lines.push({ text: line, heads });
       line = "";
       heads = [];

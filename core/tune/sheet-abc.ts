@@ -1,4 +1,4 @@
-import { abcLines } from "./abc-body.ts";
+import { type AbcLine, abcLines } from "./abc-body.ts";
 import { abcHeader, abcText } from "./abc-header.ts";
 import type { Tune } from "./tune.ts";
 
@@ -38,7 +38,7 @@ export function sheetAbc(tune: Tune, { tabs, breathAfter = [], words = [] }: She
   });
   const title = header.findIndex((line) => line.startsWith("T:")) + 1;
   const under = words.map((line) => `T:${abcText(line)}`);
-  const music = abcLines(tune, new Set(breathAfter)).flatMap(({ text, heads }) => [
+  const music = linesThatFit(tune, new Set(breathAfter), tabs).flatMap(({ text, heads }) => [
     text,
     ...versesOf(heads, tabs).map((verse) => `w:${verse}`),
   ]);
@@ -48,6 +48,23 @@ export function sheetAbc(tune: Tune, { tabs, breathAfter = [], words = [] }: She
     return label === undefined ? [] : [`%%text ${label}${abcText(text)}`];
   });
   return `${[...header.slice(0, title), ...under, ...header.slice(title), ...music, ...below].join("\n")}\n`;
+}
+
+const BARS_A_LINE = [4, 2, 1];
+/** Of tab and the gaps between: so much stands on 18 cm in letters that can be read from a stand. */
+const MOST_LETTERS = 110;
+
+/** Four bars a line, or fewer where their tab would not find room. */
+function linesThatFit(
+  tune: Tune,
+  breathAfter: ReadonlySet<number>,
+  tabs: readonly (string | null)[],
+): readonly AbcLine[] {
+  const lettersOf = ({ heads }: AbcLine) =>
+    heads.reduce((sum, passes) => sum + 1 + Math.max(1, ...passes.map((note) => tabs[note]?.length ?? 0)), 0);
+  const ways = BARS_A_LINE.map((bars) => abcLines(tune, breathAfter, bars));
+  const fitting = ways.find((lines) => lines.every((line) => lettersOf(line) <= MOST_LETTERS));
+  return fitting ?? ways.at(-1) ?? [];
 }
 
 /** One line of tab for every way the line is played, without those that are the same. */

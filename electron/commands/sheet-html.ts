@@ -11,7 +11,8 @@ export const PAPER_NAMES = Object.keys(PAPERS) as readonly Paper[];
 const MARGIN_MM = 14;
 
 /** How abc2svg sets the music: the full width, tab large enough to read from a stand. */
-const formatOf = (widthMm: number) => `%%pagewidth ${widthMm / 10}cm
+const formatOf = (widthMm: number, scale: number) => `%%scale ${scale}
+%%pagewidth ${widthMm / 10}cm
 %%leftmargin 0
 %%rightmargin 0
 %%topspace 0
@@ -32,7 +33,7 @@ const formatOf = (widthMm: number) => `%%pagewidth ${widthMm / 10}cm
  */
 export function sheetHtml(title: string, abc: string, paper: Paper): string {
   const { width, css } = PAPERS[paper];
-  const drawing = drawn(formatOf(width - 2 * MARGIN_MM) + abc);
+  const drawing = drawnToFit(width - 2 * MARGIN_MM, abc);
   return `<!DOCTYPE html>
 <html lang="en">
 <head>
@@ -53,7 +54,21 @@ ${drawing}
 `;
 }
 
-function drawn(abc: string): string {
+/** Sizes of the music, the usual one first. */
+const SCALES = [0.75, 0.6, 0.45, 0.3, 0.2];
+
+/** As large as every line fits into the width; it would be cut at the edge otherwise. */
+function drawnToFit(widthMm: number, abc: string): string {
+  const [usual, ...smaller] = SCALES.map((scale) => () => drawn(formatOf(widthMm, scale) + abc));
+  let best = usual?.() ?? { drawing: "", cut: false };
+  for (const draw of smaller) {
+    if (!best.cut) break;
+    best = draw();
+  }
+  return best.drawing;
+}
+
+function drawn(abc: string): { readonly drawing: string; readonly cut: boolean } {
   const pieces: string[] = [];
   const faults: string[] = [];
   const drawer = new Abc({
@@ -65,7 +80,7 @@ function drawn(abc: string): string {
   drawer.tosvg("sheet", abc);
   const drawing = pieces.join("\n");
   if (!drawing.includes("<svg")) throw new Error(`the sheet was not drawn: ${faults[0] ?? "no music"}`);
-  return drawing;
+  return { drawing, cut: faults.some((fault) => /Error: Line too much shrunk/.test(fault)) };
 }
 
 const escaped = (text: string) =>

@@ -4,6 +4,7 @@ import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { writeMidi } from "../../core/tune/write-midi.ts";
 import { writeMusicXml } from "../../core/tune/write-musicxml.ts";
+import { sheetHtml } from "../../electron/commands/sheet-html.ts";
 import { run } from "../../electron/headless.ts";
 import { notesOf, tuneOf } from "../support/any-tune.ts";
 import { plainEnvironment, runScript } from "./run-program.ts";
@@ -29,6 +30,12 @@ M:4/4
 K:Q
 A2 B2|]
 `;
+
+/** Notes so close, with ties, chords and grace notes, that abc2svg says of the second line it is shrunk too much. */
+const WIDE_LINES = String.raw`|: (3!breath!A,/!breath![=B^b']/"D7"[G,_b']/ | (3{=E_C,b'}G,"Bb/D"!breath![_d^a].!breath!G (3{g'^f}"D7"B,=B,-"F#m7"B, "D7"[=b=c']3/-"Bb/D"!breath![bc']/ | (3:2:2"Am"!breath![C,=a]2"D7"[=E,_e] (3{g_g'}"F#m7"_A,"Em"!breath!_G"G"[B^c']- "Am"!breath![Bc']/=C/ :|
+w:\-1' \-2' \-3' \-4' \-5' \-6' \-7' \-8' * \-9' * \-10' \-1' \-2' \-3' \-4' * \-5'
+_F,/d/ | {D,E}"Bb/D"!breath![=Ef']/"Em"^E3/ "D7"f3/"G"C/ (3:2:2"D7"[=E_e]2-"F#m7"!breath![=E_e] | (3"Am"[=eg]"D7"[_ec'][D,^D] (3"Bb/D"!breath!_C"Am"[F=d']-"D7"[Fd'] "F#m7"_F-"Am"F | [g_c']"Bb/D"!breath!^E (3"Am"=C"G"=b"F#m7"[^F,_F]- "Am"[^F,_F]{=E,^dg}!breath!=A | [=A,=a]"G"c (3"Em"^B!breath!a"Bb/D"=e5/ |]
+w:\-1' \-2' \-3' \-4' \-5' \-6' \-7' * \-8' \-9' \-10' \-1' \-2' * \-3' * \-4' \-5' \-6' \-7' \-8' * \-9' \-10' \-1' \-2' \-3' \-4'`;
 
 beforeAll(() => {
   folder = mkdtempSync(path.join(tmpdir(), "reedpath-tunes-"));
@@ -345,6 +352,15 @@ describe("sheet", () => {
       // Names of namespaces are no addresses.
       expect(html.replace(/xmlns(:\w+)?="[^"]*"/g, "")).not.toMatch(/https?:/);
     }
+  });
+
+  test("whose lines are too wide even at their closest is drawn smaller instead of being cut at the edge", () => {
+    const scaled = (music: string) => {
+      const html = sheetHtml("Wide", `X:1\nT:Wide\nM:3/4\nL:1/8\nQ:1/4=47\nK:Bbmix\n${music}\n`, "a4");
+      return Number(/class="g" transform="scale\(([\d.]+)\)"/.exec(html)?.[1] ?? 1);
+    };
+    expect(scaled("B2 c2 d2 |]\nw:3 \\-4 5")).toBe(1);
+    expect(scaled(WIDE_LINES)).toBeLessThan(1);
   });
 
   test("a title of any signs stays text", async () => {

@@ -126,6 +126,16 @@ describe("the lines of a sheet", () => {
     expect(body(sheetAbc(tune, { tabs: [] }))).toEqual(["D |: G4 A4 :|"]);
   });
 
+  test("have fewer bars where the tab of four would run together", () => {
+    const bar = { notes: notesOf(...Array.from({ length: 8 }, () => ["G4", 1] as const)) };
+    const tune = tuneOf([bar, bar, bar, bar].map((one) => ({ ...one })));
+    const lines = (text: string) =>
+      body(sheetAbc(tune, { tabs: tune.notes.map(() => text) })).filter((line) => !line.startsWith("w:"))
+        .length;
+    // [calc] 32 notes of 2 letters and a gap are 96 letters a line; of 4 letters 160, and 80 in two bars.
+    expect([lines("-4"), lines("-10'")]).toEqual([1, 2]);
+  });
+
   test("name the tempo, also one that is only usual for the dance", () => {
     const lines = sheetAbc(tuneOf([A], { tempoFrom: "dance" }), { tabs: [] }).split("\n");
     expect(lines).toContain("Q:1/4=120");
