@@ -11,6 +11,8 @@ const LEAST_SHARE = 0.003;
 const STEADY_DB_PER_SECOND = 40;
 /** The early and the late part of a note, shares of it. */
 const PART_SHARE = 0.6;
+/** In less between its parts a room that rings for 0.4 s fades by less than the parts waver. */
+const LEAST_APART_SECONDS = 0.024;
 /** No more of a note is looked at. */
 const LONGEST_SECONDS = 0.3;
 /** Two sines are told apart from this many turns between them in a Hann window. */
@@ -31,6 +33,7 @@ export function harmonicReadAt(samples: Float64Array, rateHz: number, hz: number
   const early = held.subarray(0, size);
   const late = held.subarray(held.length - size);
   const apartSeconds = (held.length - size) / rateHz;
+  if (apartSeconds < LEAST_APART_SECONDS) return 1;
   for (const number of READ_AS) {
     const spacing = hz / number;
     if (spacing < lowestHz || (spacing / 2) * (size / rateHz) < TURNS_APART) continue;

@@ -36,7 +36,9 @@ module.exports = {
       comment:
         "core runs in Node, a worker and the window: no Node module, no DOM library, nothing of the other rooms",
       from: { path: "^core/" },
-      to: { pathNot: ["^core/", "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate)/"] },
+      to: {
+        pathNot: ["^core/", "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate)/"],
+      },
     },
     {
       name: "renderer-not-electron",
