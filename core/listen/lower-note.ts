@@ -30,16 +30,15 @@ const TURNS_APART = 2;
 export function harmonicReadAt(samples: Float64Array, rateHz: number, hz: number, lowestHz: number): number {
   const held = samples.subarray(Math.max(0, samples.length - Math.round(LONGEST_SECONDS * rateHz)));
   const size = Math.floor(PART_SHARE * held.length);
-  const early = held.subarray(0, size);
-  const late = held.subarray(held.length - size);
+  const late = windowed(held.subarray(held.length - size));
   const apartSeconds = (held.length - size) / rateHz;
   if (apartSeconds < LEAST_APART_SECONDS) return 1;
   for (const number of READ_AS) {
     const spacing = hz / number;
     if (spacing < lowestHz || (spacing / 2) * (size / rateHz) < TURNS_APART) continue;
-    const then = linesOf(early, rateHz, spacing, number);
     const now = linesOf(late, rateHz, spacing, number);
     if (now.standingOut < MOST || now.others < LEAST_SHARE * now.own) continue;
+    const then = linesOf(windowed(held.subarray(0, size)), rateHz, spacing, number);
     const faded = 10 * Math.log10((then.others / now.others) * (now.own / then.own));
     if (faded < STEADY_DB_PER_SECOND * apartSeconds) return number;
   }
@@ -76,25 +75,30 @@ function linesOf(samples: Float64Array, rateHz: number, spacing: number, number:
   return { own, others, standingOut: count === 0 ? 0 : standing / count };
 }
 
-/** Power of the Hann spectrum at one frequency, in turns a sample. */
-function powerAt(samples: Float64Array, frequency: number): number {
-  const turn = 2 * Math.PI * frequency;
-  const [stepRe, stepIm] = [Math.cos(turn), Math.sin(turn)];
-  let [re, im, sumRe, sumIm] = [1, 0, 0, 0];
-  // The Hann window turns along, too: a cosine for each sample took half the time of all listening.
+/** Samples under a Hann window. */
+function windowed(samples: Float64Array): Float64Array {
   const hann = (2 * Math.PI) / samples.length;
   const [hannCos, hannSin] = [Math.cos(hann), Math.sin(hann)];
+  // The window turns along: a cosine for each sample took half the time of all listening.
   let [c, s] = [Math.cos(hann / 2), Math.sin(hann / 2)];
+  const out = new Float64Array(samples.length);
   for (let i = 0; i < samples.length; i++) {
-    const value = (samples[i] as number) * (0.5 - 0.5 * c);
+    out[i] = (samples[i] as number) * (0.5 - 0.5 * c);
     const turned = c * hannCos - s * hannSin;
     s = c * hannSin + s * hannCos;
     c = turned;
-    sumRe += value * re;
-    sumIm += value * im;
-    const next = re * stepRe - im * stepIm;
-    im = re * stepIm + im * stepRe;
-    re = next;
   }
-  return sumRe * sumRe + sumIm * sumIm;
+  return out;
+}
+
+/** Power of the spectrum at one frequency, in turns a sample: Goertzel's recurrence (Oppenheim and Schafer, section 9.1.2). */
+function powerAt(samples: Float64Array, frequency: number): number {
+  const twice = 2 * Math.cos(2 * Math.PI * frequency);
+  let [last, before] = [0, 0];
+  for (let i = 0; i < samples.length; i++) {
+    const next = (samples[i] as number) + twice * last - before;
+    before = last;
+    last = next;
+  }
+  return last * last + before * before - twice * last * before;
 }
