@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { FILE_KINDS, soundFiles, tryMutated } from "../../support/mutated-tune-files.ts";
 
-/** Of each kind. A run of more in a night is a loop of it elsewhere: the same seeds, more of them. */
+/** Of each kind; `npm run fuzz:tunes` tries more: the same seeds, and those after them. */
 const INPUTS = 100;
 
 const files = soundFiles();

@@ -1,57 +1,18 @@
 import { expect, test } from "vitest";
-import { seededRandom } from "../../../../core/exercise/seeded-random.ts";
-import { readAbc } from "../../../../core/tune/abc/read-abc.ts";
-import { mutatedText } from "../../../support/mutate-text.ts";
-import { shippedTunes } from "../../../support/shipped-tunes.ts";
-import { faultsOfReading } from "../../../support/sound-tune.ts";
+import { soundTexts, tryMutatedText } from "../../../support/mutated-tune-texts.ts";
 
-/** Every construct in a few lines. */
-const EVERYTHING = `%abc-2.1
-C:nobody
-
-X:1
-T:A tune of ours
-T:Its other name
-M:6/8
-L:1/8
-Q:"quick" 3/8=120
-R:jig
-P:A2.(AB)2
-U:T = !trill!
-V:1 clef=treble
-V:2 octave=-1
-K:D dorian ^g
-P:A
-V:1
-A|:"Am"A>B{gf}c (3def|!segno!~g2 .a [ceg]3-|1 [ceg]3 z3:|2 [ceg]6|]
-V:2
-Z3|
-P:B
-V:1
-[M:4/4][L:1/16](5:4:5abcde (2f4g4 & C16|!coda!A,,2 ^^f''/ _e// !fine!=d3/2 x2|!D.S.alcoda!Z2||
-w:some words
-[K:Hp]c8::f8:|!coda!a16|]
-`;
-
-/** A run of this many in a night is a loop of it elsewhere: the same seeds, more of them. */
+/** `npm run fuzz:tunes` tries more: the same seeds, and those after them. */
 const INPUTS = 300;
 
 test(`${INPUTS} mutated texts each give an answer or say what is wrong, and never stop the program`, () => {
-  const texts = [
-    EVERYTHING,
-    ...shippedTunes("traditional").slice(0, 8),
-    ...shippedTunes("village-band").slice(0, 4),
-  ];
+  const texts = soundTexts();
   let tunes = 0;
   let bad = 0;
   for (let seed = 0; seed < INPUTS; seed++) {
-    const text = mutatedText(seededRandom(seed), texts);
-    const read = readAbc(text);
-    const faults = faultsOfReading(read, text.split(/\r\n?|\n/).length);
-    if (faults.length > 0) expect.fail(`seed ${seed}: ${faults.slice(0, 5).join("; ")}`);
-    if (read.kind === "unreadable") continue;
-    tunes += read.tunes.length;
-    bad += read.bad.length;
+    const tried = tryMutatedText(seed, texts);
+    if (tried.faults.length > 0) expect.fail(`seed ${seed}: ${tried.faults.slice(0, 5).join("; ")}`);
+    tunes += tried.tunes;
+    bad += tried.bad;
   }
   // The changes must leave some tunes readable and break others, or nothing was tried.
   expect(tunes).toBeGreaterThan(INPUTS / 3);
