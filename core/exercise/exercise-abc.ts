@@ -98,11 +98,19 @@ function abcBody(exercise: Exercise, fromBeats: number, toBeats: number): string
 function groupAt(parts: readonly StaffPart[], place: number, unitsPerBeat: number): readonly StaffPart[] {
   const first = parts[place];
   if (first === undefined) return [];
-  const beat = Math.floor(first.startBeats + 1e-6) + 1;
+  const beat = groupEnd(parts, place, first.startBeats);
   let end = place;
   while ((parts[end]?.startBeats ?? Infinity) < beat - 1e-6) end++;
   const within = parts.slice(place, end);
   return within.every((part) => isOnGrid(part, unitsPerBeat)) ? [first] : within;
+}
+
+/** Where the tuplet a part stands in ends: with the beat, or in its middle where a part ends there, as half a minim may be three. */
+function groupEnd(parts: readonly StaffPart[], place: number, startBeats: number): number {
+  const beat = Math.floor(startBeats + 1e-6) + 1;
+  const middle = Math.floor(2 * startBeats + 1e-6) / 2 + 0.5;
+  const endsThere = parts.slice(place).some((part) => Math.abs(part.endBeats - middle) < 1e-6);
+  return middle < beat - 1e-6 && endsThere ? middle : beat;
 }
 
 class BodyWriter {

@@ -19,7 +19,8 @@ const NAMES: Readonly<Record<NoteValue, string>> = {
   "3/8": "dotted crotchet",
   "1/2": "minim",
 };
-const SIGNS: Readonly<Record<NoteValue, string>> = { "1/8": "♪", "1/4": "♩", "3/8": "♩.", "1/2": "𝅗𝅥" };
+/** Fonts of many systems have no minim: its name stands for it. */
+const SIGNS: Readonly<Record<NoteValue, string>> = { "1/8": "♪", "1/4": "♩", "3/8": "♩.", "1/2": "minim" };
 
 /** "crotchet = 90". */
 export function tempoInWords(tempo: Tempo): string {

@@ -7,6 +7,7 @@ import { microphoneTake } from "./takes.ts";
 const { open } = oneBrowserForAll();
 
 const SIZES = [
+  { width: 1024, height: 700 },
   { width: 1280, height: 800 },
   { width: 1920, height: 1080 },
 ] as const;
@@ -39,6 +40,20 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
       await page.getByRole("button", { name: "History" }).click();
       await page.getByRole("button", { name: exerciseOf().title, exact: true }).waitFor();
       await check("history");
+      await page.getByRole("button", { name: "Tunes" }).click();
+      await page.locator(".tune-rows button.open").first().waitFor();
+      await page.getByText(/Which harps play these/).click();
+      await check("tunes");
+      await page.getByRole("button", { name: "Write or paste one" }).click();
+      await page.locator(".faults").waitFor();
+      await check("writing a tune");
+      await page.getByRole("button", { name: "Tunes" }).click();
+      await page.getByLabel(/Find/).fill("chairs against");
+      await page.getByRole("button", { name: "Chairs Against the Wall" }).click();
+      await page.locator(".tune-sheet .staff svg").first().waitFor();
+      for (const fold of await page.locator(".tune details").all())
+        if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
+      await check("a tune, every choice open");
       await page.getByRole("button", { name: "My harps" }).click();
       await check("my harps");
       await page.getByRole("button", { name: "Instrument" }).click();
