@@ -14,9 +14,10 @@ export function faultsOfReading(read: ReadTunes, lines: number): readonly string
   ];
 }
 
-/** Plain words on one line: no markup of a library, no end of line. */
+/** Plain words on one line: no markup of a library, no end of line. What is quoted from the file may be anything. */
 function faultsOfWords(words: string): readonly string[] {
-  return words === "" || /<span|&lt;|&amp;|\n/.test(words) ? [`not a sentence: ${words}`] : [];
+  const ours = words.replace(/"[^"\n]*"/g, "");
+  return words === "" || words.includes("\n") || /<span|&lt;|&amp;/.test(ours) ? [`not a sentence: ${words}`] : [];
 }
 
 function faultsOfPlace(place: Place | null, lines: number): readonly string[] {
