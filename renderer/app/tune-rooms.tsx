@@ -121,12 +121,17 @@ function OneTune(
   const study = useCallback(
     (next: TuneStudy) => {
       setOpen((before) => ({ ...before, study: next }));
+      if (next.voice !== open.study.voice)
+        void work.read(open.abc, undefined, next.voice).then((read) => {
+          const tune = read.tunes[0]?.tune;
+          if (tune !== undefined) setOpen((before) => ({ ...before, tune }));
+        });
       store.keepStudy(next).then(
         () => setTrouble(null),
         (error: unknown) => setTrouble(sentence(error)),
       );
     },
-    [store],
+    [store, work, open],
   );
   const isOwn = useMemo(
     () =>
@@ -171,10 +176,11 @@ export async function openTune(
 ): Promise<Extract<TuneRoom, { kind: "tune" }> | null> {
   const found = await tunes.open(id);
   if (found === null) return null;
-  const [read, study, lines] = await Promise.all([work.read(found.abc), store.study(id), history.ofTune(id)]);
-  const tune = read.tunes[0]?.tune;
-  if (tune === undefined) return null;
-  const open: OpenTune = { id, tune, abc: found.abc, study: study ?? { id } };
+  const [study, lines] = await Promise.all([store.study(id), history.ofTune(id)]);
+  const [read] = (await work.read(found.abc, undefined, study?.voice)).tunes;
+  if (read === undefined) return null;
+  const { tune, voices } = read;
+  const open: OpenTune = { id, tune, abc: found.abc, voices, study: study ?? { id } };
   return { kind: "tune", open, results: lines.flatMap(resultOf) };
 }
 

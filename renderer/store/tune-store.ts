@@ -31,6 +31,8 @@ export interface TuneStudy {
   readonly danceBpm?: number;
   /** Long to short of notes that share a beat. */
   readonly swing?: number;
+  /** Voice of the tune that is learned, where it has several. */
+  readonly voice?: string;
   /** The harp it is learned on, whole. */
   readonly harp?: Harp;
   /** Octaves the tune is moved up on this harp. */

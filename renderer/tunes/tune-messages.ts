@@ -11,7 +11,7 @@ import type { ReadMidiPreview } from "./midi-preview.ts";
 /** Work on tunes that is done off the window's thread. */
 export type TuneJob =
   /** All tunes of a text, for the book that comes along and what is being written. */
-  | { readonly kind: "read"; readonly text: string }
+  | { readonly kind: "read"; readonly text: string; readonly voice: string | null }
   | { readonly kind: "plan"; readonly setting: TunePlanSetting }
   /** How a tune lies on each harp, the best first. */
   | {
@@ -45,7 +45,12 @@ export interface OwnWish {
 
 /** What was read of a text. */
 export interface ReadText {
-  readonly tunes: readonly { readonly tune: Tune; readonly abc: string }[];
+  readonly tunes: readonly {
+    readonly tune: Tune;
+    readonly abc: string;
+    /** Names of its voices; one of them was read. */
+    readonly voices: readonly string[];
+  }[];
   readonly bad: readonly BadTune[];
   /** Why nothing could be read at all; null where something could. */
   readonly unreadable: string | null;

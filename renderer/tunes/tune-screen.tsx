@@ -12,6 +12,7 @@ import type { Tune } from "../../core/tune/tune.ts";
 import { keyInWords, metreInWords } from "../../core/tune/tune-list.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
+import { ListChoice } from "../ui/choice.tsx";
 import { BreathPart } from "./breath-part.tsx";
 import { ExportButtons } from "./export-buttons.tsx";
 import { HarpPart } from "./harp-part.tsx";
@@ -163,6 +164,16 @@ function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
         <TuneSheet open={open} plan={plan} exercise={made.exercise} chosen={chosen} onChoose={setChosen} />
       )}
       <PrintSheet tune={open.tune} plan={plan} />
+      {open.voices.length > 1 && (
+        <div className="no-print">
+          <ListChoice
+            legend="Voice"
+            value={open.study.voice ?? open.voices[0] ?? ""}
+            options={open.voices.map((voice) => [voice, voice] as const)}
+            onChange={(voice) => change({ voice, pins: [], phrases: [] })}
+          />
+        </div>
+      )}
       <div className="tune-parts">
         <LadderPart
           states={states}

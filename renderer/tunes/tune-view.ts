@@ -35,6 +35,7 @@ export interface OpenTune {
   readonly id: string;
   readonly tune: Tune;
   readonly abc: string;
+  readonly voices: readonly string[];
   readonly study: TuneStudy;
 }
 

@@ -18,7 +18,8 @@ type Some = Extract<TuneReport, { kind: "some" }>;
 
 /** Work on tunes, off the window's thread. What is aborted rejects with an AbortError. */
 export interface TuneWork {
-  read(text: string, signal?: AbortSignal): Promise<ReadText>;
+  /** @param voice name of the voice to read; the first where it is not there */
+  read(text: string, signal?: AbortSignal, voice?: string): Promise<ReadText>;
   plan(setting: TunePlanSetting, signal?: AbortSignal): Promise<TunePlan>;
   /** The best few harps for a tune. */
   fits(
@@ -47,8 +48,8 @@ export interface TuneWork {
 
 export function createTuneWork(): TuneWork {
   return {
-    read: async (text, signal) => {
-      const report = await answer({ kind: "read", text }, signal);
+    read: async (text, signal, voice) => {
+      const report = await answer({ kind: "read", text, voice: voice ?? null }, signal);
       if (report.kind !== "read") throw new Error(`the reader answered "${report.kind}"`);
       return report.read;
     },

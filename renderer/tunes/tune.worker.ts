@@ -1,7 +1,7 @@
 import { planTune } from "../../core/exercise/tune-plan.ts";
 import { Fitter } from "../../core/path/fit.ts";
 import { harpsToOwn } from "../../core/path/harps-to-own.ts";
-import { readAbcTune } from "../../core/tune/abc/read-abc.ts";
+import { readAbcTune, voicesOfAbc } from "../../core/tune/abc/read-abc.ts";
 import { splitAbc } from "../../core/tune/abc/split-abc.ts";
 import { importTunes } from "./import-tunes.ts";
 import { midiPreview } from "./midi-preview.ts";
@@ -23,7 +23,7 @@ self.onmessage = (event: MessageEvent<TuneJob>) => {
 function obey(job: TuneJob): void {
   switch (job.kind) {
     case "read":
-      report({ kind: "read", read: readText(job.text) });
+      report({ kind: "read", read: readText(job.text, job.voice) });
       return;
     case "plan":
       report({ kind: "planned", plan: planTune(job.setting) });
@@ -56,13 +56,18 @@ function harpsFor({ texts, harps, owned, abilities, mostBent }: OwnWish): TuneRe
   }
 }
 
-function readText(text: string): ReadText {
+function readText(text: string, voice: string | null = null): ReadText {
   const pieces = splitAbc(text);
   if (pieces.kind === "unreadable") return { tunes: [], bad: [], unreadable: pieces.reason };
-  const read = pieces.tunes.map((piece) => ({ piece, read: readAbcTune(pieces.header, piece) }));
+  const read = pieces.tunes.map((piece) => ({
+    piece,
+    read: readAbcTune(pieces.header, piece, voice === null ? {} : { voice }),
+  }));
   return {
     tunes: read.flatMap(({ piece, read: one }) =>
-      one.kind === "tune" ? [{ tune: one.tune, abc: piece.text }] : [],
+      one.kind === "tune"
+        ? [{ tune: one.tune, abc: piece.text, voices: voicesOfAbc(pieces.header, piece) }]
+        : [],
     ),
     bad: read.flatMap(({ read: one }) => (one.kind === "bad" ? [one.bad] : [])),
     unreadable: null,

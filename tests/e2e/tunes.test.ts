@@ -54,7 +54,7 @@ function firstPhrase(): Exercise {
   const read = readAbc(BAND);
   const tune = read.kind === "tunes" ? read.tunes[0] : undefined;
   if (tune === undefined) throw new Error("the band's file holds a tune");
-  const open = { id: "any", tune, abc: "", study: { id: "any" } };
+  const open = { id: "any", tune, abc: "", voices: [], study: { id: "any" } };
   const plan = planTune(
     planSetting(open, harpsToTry({ layouts: [STANDARD_LAYOUT] }), PLAIN_AND_BENDS, rulesOf(FIRST_SETTINGS)),
   );
@@ -150,6 +150,26 @@ describe.skipIf(chromiumPath === null)(`tunes in a real browser${whyNoBrowser}`,
     // The first harp adds most, each further one no more than the one before.
     expect(adds.map(Number)).toEqual([...adds.map(Number)].sort((a, b) => b - a));
     expect(await axeViolations(page)).toEqual([]);
+    expect(complaints).toEqual([]);
+  });
+
+  test("of a tune in two voices the one to learn is chosen", async () => {
+    const { page, complaints } = await browser.open();
+    await toTunes(page);
+    const abc = "X:1\nT:Two Fiddles in the Hall\nM:2/4\nL:1/8\nK:G\nV:high\nGB dB|gd BG|\nV:low\nG2 D2|G4|\n";
+    await page.getByLabel("File of tunes").setInputFiles(file("two.abc", abc));
+    await page.getByText("1 tune brought in.").waitFor();
+    await page.getByLabel(/Find/).fill("two fiddles");
+    await page.getByRole("button", { name: "Two Fiddles in the Hall", exact: true }).click();
+    const tabs = page.locator(".tune-sheet .tab-row text");
+    await expect.poll(() => tabs.count()).toBe(8); // [calc] quavers of two bars of 2/4
+    await page.getByLabel("Voice").selectOption("low");
+    await expect.poll(() => tabs.count()).toBe(3);
+    await page.reload();
+    await toTunes(page);
+    await page.getByLabel(/Find/).fill("two fiddles");
+    await page.getByRole("button", { name: "Two Fiddles in the Hall", exact: true }).click();
+    await expect.poll(() => tabs.count()).toBe(3);
     expect(complaints).toEqual([]);
   });
 
