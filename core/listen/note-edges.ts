@@ -18,6 +18,11 @@ const BEFORE_SHARE = 0.404;
  * is 0.05 at x = 0.202; (0.5 - 0.202) 21.3 ms = 6.4 ms, in frames of 5 ms. Widths of what is smeared add as squares.
  */
 const WINDOW_FRAMES = 1.27;
+/**
+ * [calc] 0.144 of 40 ms, the longest a reed takes to speak, in frames: what rises more slowly swells, and its slowness
+ * says nothing of where it began.
+ */
+const MOST_BEFORE_FRAMES = 1.15;
 /** Harmonics whose rise, in decibels, is this share of the greatest show the attack; the old note rings in the others. */
 const CLEAR_SHARE = 2 / 3;
 /** The change of pitch is seen about 14 ms after the attack began, as the note first has to outgrow the old one. */
@@ -74,7 +79,7 @@ export class NoteEdges {
     const early = from + reachedAt(strengths, low, high, at(low) + ONSET_SHARE * rise);
     const half = from + reachedAt(strengths, low, high, at(low) + HALF * rise);
     const slowness = Math.sqrt(Math.max(0, (half - early) ** 2 - WINDOW_FRAMES ** 2));
-    return Math.max(0, half - (1 + BEFORE_SHARE) * slowness);
+    return Math.max(0, early - MOST_BEFORE_FRAMES, half - (1 + BEFORE_SHARE) * slowness);
   }
 
   /** Whether the harmonics of a note rise at all where it seems to begin: what only fades in a room has no attack. */
