@@ -1,7 +1,9 @@
+import type { Signature } from "../tune/key-signature.ts";
+import { NoteWriter } from "../tune/note-writer.ts";
 import { semibreves } from "../tune/tempo.ts";
-import { NoteWriter, type Signature, signatureOf } from "./abc-notes.ts";
 import type { Exercise, ExpectedNote } from "./exercise.ts";
 import { EVEN, rhythmRemark } from "./rhythm.ts";
+import { staffKeyOf } from "./staff-key.ts";
 import {
   isNearlyWhole,
   isOnGrid,
@@ -76,13 +78,13 @@ export function meterOf(exercise: Exercise): readonly [number, number] {
 function abcHeader(exercise: Exercise, withMeter: boolean): string {
   const [top, bottom] = meterOf(exercise);
   const meter = withMeter ? [`M:${top}/${bottom}`] : ["M:none"];
-  return ["X:1", ...meter, `L:1/${UNITS_PER_SEMIBREVE}`, `K:${signatureOf(exercise).key}`].join("\n");
+  return ["X:1", ...meter, `L:1/${UNITS_PER_SEMIBREVE}`, `K:${staffKeyOf(exercise).key}`].join("\n");
 }
 
 /** The bars between two beats, the first on a bar line. */
 function abcBody(exercise: Exercise, fromBeats: number, toBeats: number): string {
   const unitsPerBeat = semibreves(exercise.tempo.noteValue) * UNITS_PER_SEMIBREVE;
-  const writer = new BodyWriter(exercise, signatureOf(exercise), unitsPerBeat);
+  const writer = new BodyWriter(exercise, staffKeyOf(exercise).signature, unitsPerBeat);
   const parts = staffParts(exercise, fromBeats, toBeats, unitsPerBeat);
   const end = endOf(exercise);
   for (let place = 0; place < parts.length; ) {
@@ -116,14 +118,16 @@ function groupEnd(parts: readonly StaffPart[], place: number, startBeats: number
 class BodyWriter {
   readonly #exercise: Exercise;
   readonly #unitsPerBeat: number;
-  readonly #notes: NoteWriter;
+  readonly #notes = new NoteWriter();
+  readonly #signature: Signature;
   readonly #begins: number;
   #text = "";
 
   constructor(exercise: Exercise, signature: Signature, unitsPerBeat: number) {
     this.#exercise = exercise;
     this.#unitsPerBeat = unitsPerBeat;
-    this.#notes = new NoteWriter(signature);
+    this.#signature = signature;
+    this.#notes.startBar(signature);
     const [first] = exercise.notes;
     this.#begins = first === undefined ? 0 : writtenStart(first);
   }
@@ -144,7 +148,7 @@ class BodyWriter {
       this.#text += " |]";
     } else if (isNearlyWhole(atBeats / this.#exercise.beatsPerBar)) {
       this.#text += " | ";
-      this.#notes.barLine();
+      this.#notes.startBar(this.#signature);
     } else if (isNearlyWhole(atBeats)) this.#text += " ";
   }
 

@@ -19,6 +19,9 @@ const MODE_WORDS: Readonly<Record<SevenMode, string>> = {
   locrian: "loc",
 };
 
+/** What stands behind the tonic in a K: field. */
+export const abcModeWord = (mode: SevenMode): string => MODE_WORDS[mode];
+
 /** ABC 2.1, section 3: the letter of each field. */
 const FIELD_LETTERS: Readonly<Record<string, string>> = {
   composer: "C",
@@ -71,7 +74,7 @@ export function abcKey(key: TuneKey): string {
     return all.length === 0 ? "none" : [key.tonic, "exp", ...all].join(" ");
   }
   const extra = accidentals(lettersApart(key.signature, signatureOfFifths(fifths)), key.signature);
-  return [key.tonic + MODE_WORDS[key.mode], ...extra].join(" ");
+  return [key.tonic + abcModeWord(key.mode), ...extra].join(" ");
 }
 
 function accidentals(letters: readonly Letter[], signature: Signature): readonly string[] {

@@ -7,7 +7,7 @@ export type Signature = TuneKey["signature"];
 export type Letter = keyof Signature;
 
 /** Fifths each mode's signature lies from the major one on the same note: ABC 2.1, 3.1.14. */
-const MODE_FIFTHS: Readonly<Record<SevenMode, number>> = {
+export const MODE_FIFTHS: Readonly<Record<SevenMode, number>> = {
   lydian: 1,
   major: 0,
   mixolydian: -1,
@@ -16,7 +16,7 @@ const MODE_FIFTHS: Readonly<Record<SevenMode, number>> = {
   phrygian: -4,
   locrian: -5,
 };
-const IN_ORDER_OF_SHARPS: readonly Letter[] = ["F", "C", "G", "D", "A", "E", "B"];
+export const IN_ORDER_OF_SHARPS: readonly Letter[] = ["F", "C", "G", "D", "A", "E", "B"];
 const MOST_FIFTHS = 7;
 
 /** Sharps less flats of a name's accidentals: "Bb" -> -1. */

@@ -1,8 +1,8 @@
 import type { SevenMode } from "../../pitch/modes.ts";
+import { accidentalOf, IN_ORDER_OF_SHARPS, type Letter, MODE_FIFTHS } from "../key-signature.ts";
 import type { TuneKey } from "../tune.ts";
 import { quoted, type Read, read, unreadable } from "./field-values.ts";
 
-export type Letter = "C" | "D" | "E" | "F" | "G" | "A" | "B";
 export const LETTERS: readonly Letter[] = ["C", "D", "E", "F", "G", "A", "B"];
 
 /** What a K: or V: field says of pitch. */
@@ -21,26 +21,21 @@ export interface WrittenKey {
   readonly signature: TuneKey["signature"];
 }
 
-/** Modes by their first three letters, and by how many fifths they shift the major signature (ABC 2.1, 3.1.14). */
-const MODES: Readonly<Record<string, { readonly mode: SevenMode; readonly fifths: number }>> = {
-  maj: { mode: "major", fifths: 0 },
-  ion: { mode: "major", fifths: 0 },
-  mix: { mode: "mixolydian", fifths: -1 },
-  dor: { mode: "dorian", fifths: -2 },
-  m: { mode: "minor", fifths: -3 },
-  min: { mode: "minor", fifths: -3 },
-  aeo: { mode: "minor", fifths: -3 },
-  phr: { mode: "phrygian", fifths: -4 },
-  loc: { mode: "locrian", fifths: -5 },
-  lyd: { mode: "lydian", fifths: 1 },
+/** Modes by their first three letters (ABC 2.1, 3.1.14). */
+const MODES: Readonly<Record<string, SevenMode>> = {
+  maj: "major",
+  ion: "major",
+  mix: "mixolydian",
+  dor: "dorian",
+  m: "minor",
+  min: "minor",
+  aeo: "minor",
+  phr: "phrygian",
+  loc: "locrian",
+  lyd: "lydian",
 };
-const MAJOR = { mode: "major", fifths: 0 } as const;
 
-const SHARPS: readonly Letter[] = ["F", "C", "G", "D", "A", "E", "B"];
-const FLATS: readonly Letter[] = [...SHARPS].reverse();
-
-/** Fifths above C. */
-const FIFTHS: Readonly<Record<Letter, number>> = { F: -1, C: 0, G: 1, D: 2, A: 3, E: 4, B: 5 };
+const FLATS: readonly Letter[] = [...IN_ORDER_OF_SHARPS].reverse();
 
 const SIGNS: Readonly<Record<string, number>> = { "^": 1, "^^": 2, _: -1, __: -2, "=": 0 };
 const CLEF = /^(clef=)?(treble|alto|tenor|bass|perc|none|auto)(\d)?([+-]8)?$/i;
@@ -86,30 +81,27 @@ function tonicKey(parts: RegExpExecArray, after: readonly string[]): WrittenKey 
   if (letter === undefined) return null;
   if (letterText !== letter && mode === null && glued !== "") return null;
   const flatOrSharp = sign === "#" || sign === "♯" ? 1 : sign === "" ? 0 : -1;
-  const { mode: name, fifths } = mode ?? MAJOR;
   const tonic = `${letter}${flatOrSharp === 1 ? "#" : flatOrSharp === -1 ? "b" : ""}`;
   if (explicit) return withAccidentals({ ...NO_KEY, tonic }, words);
-  const signature = altered(FIFTHS[letter] + 7 * flatOrSharp + fifths);
-  return withAccidentals({ tonic, mode: name, signature }, words);
+  const named = mode ?? "major";
+  return withAccidentals({ tonic, mode: named, signature: signatureOf(tonic, named) }, words);
 }
 
 /** Only the first three letters count, and capitals do not (ABC 2.1, 3.1.14). */
-function modeOf(word: string): { readonly mode: SevenMode; readonly fifths: number } | null {
+function modeOf(word: string): SevenMode | null {
   if (!/^[A-Za-z]+$/.test(word)) return null;
   return MODES[word.toLowerCase().slice(0, 3)] ?? null;
 }
 
-/** The signature of a mode on a tonic such as "Bb". */
+/** The signature of a mode on a tonic such as "Bb", beyond seven sharps or flats too, as a key line may ask for. */
 export function signatureOf(tonic: string, mode: SevenMode): TuneKey["signature"] {
-  const letter = LETTERS.find((one) => one === tonic.charAt(0)) ?? "C";
-  const signs = [...tonic.slice(1)].reduce((sum, sign) => sum + (sign === "#" ? 1 : -1), 0);
-  const shift = Object.values(MODES).find((one) => one.mode === mode)?.fifths ?? 0;
-  return altered(FIFTHS[letter] + 7 * signs + shift);
+  const place = "FCGDAEB".indexOf(tonic.charAt(0));
+  return altered(place - 1 + 7 * accidentalOf(tonic) + MODE_FIFTHS[mode]);
 }
 
 /** Letters a signature so many fifths above C alters. */
 function altered(fifths: number): TuneKey["signature"] {
-  const order = fifths < 0 ? FLATS : SHARPS;
+  const order = fifths < 0 ? FLATS : IN_ORDER_OF_SHARPS;
   const signature: Partial<Record<Letter, number>> = {};
   for (let at = 0; at < Math.abs(fifths); at++) {
     const letter = order[at % 7] ?? "F";

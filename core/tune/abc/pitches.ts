@@ -1,7 +1,8 @@
 import { noteName } from "../../pitch/note-names.ts";
 import { midi } from "../../units.ts";
+import type { Letter } from "../key-signature.ts";
 import type { TuneKey } from "../tune.ts";
-import { LETTERS, type Letter } from "./key-field.ts";
+import { LETTERS } from "./key-field.ts";
 import type { WrittenPitch } from "./parse-notes.ts";
 import type { Propagation } from "./read-header.ts";
 

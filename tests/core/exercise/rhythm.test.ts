@@ -1,10 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { NoteWriter, signatureOf } from "../../../core/exercise/abc-notes.ts";
 import { DANCE_GRIDS, DANCES } from "../../../core/exercise/dance-grids.ts";
 import { exerciseToAbc, meterOf, staffLines } from "../../../core/exercise/exercise-abc.ts";
 import { NOTES_PER_BEAT, shortestBeats, soundingBeat, tooShort } from "../../../core/exercise/rhythm.ts";
+import { staffKeyOf } from "../../../core/exercise/staff-key.ts";
 import { readTab } from "../../../core/instrument/tab.ts";
+import { NoteWriter } from "../../../core/tune/note-writer.ts";
 import { bpm } from "../../../core/units.ts";
 import { lengths, made, reasonAgainst } from "./make.ts";
 import { soundingNotes } from "./read-abc.ts";
@@ -152,20 +153,21 @@ describe("rests and accidentals on the page", () => {
 
   test("an accidental in another octave is said again, for programs differ on whether it holds there", () => {
     // ABC 2.1, 11.3, propagate-accidentals: the default is every octave; abcjs 6.7.2 keeps to the same one [X].
-    const writer = new NoteWriter(signatureOf({ home: "C", mode: "major" }));
+    const writer = new NoteWriter();
+    writer.startBar(staffKeyOf({ home: "C", mode: "major" }).signature);
     const written = ["A#4", "A#5", "A#4", "A4", "A#5", "A5"].map((name) => writer.write(name));
     expect(written).toEqual(["^A", "^a", "A", "=A", "^a", "=a"]);
-    writer.barLine();
+    writer.startBar({});
     expect(writer.write("A4")).toBe("A");
   });
 
   test("a home note whose signature would need more than seven flats is written without one", () => {
     // [calc] D flat phrygian: 5 flats and 4 more for the mode.
-    expect(signatureOf({ home: "Db", mode: "phrygian" }).key).toBe("C");
-    expect(signatureOf({ home: "Db", mode: "major" }).byLetter.size).toBe(5);
-    expect(signatureOf({ home: "D", mode: "mixolydian" })).toEqual({
+    expect(staffKeyOf({ home: "Db", mode: "phrygian" }).key).toBe("C");
+    expect(Object.keys(staffKeyOf({ home: "Db", mode: "major" }).signature)).toHaveLength(5);
+    expect(staffKeyOf({ home: "D", mode: "mixolydian" })).toEqual({
       key: "Dmix",
-      byLetter: new Map([["F", 1]]),
+      signature: { F: 1 },
     });
   });
 });
