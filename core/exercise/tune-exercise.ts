@@ -2,10 +2,12 @@ import type { Harp } from "../instrument/harp.ts";
 import { positionOfHome } from "../instrument/positions.ts";
 import type { Abilities, ReedAction } from "../instrument/reed-actions.ts";
 import { pitchClass, pitchClassOfName } from "../pitch/note-names.ts";
+import type { TuneDance } from "../tune/dances.ts";
 import type { Span } from "../tune/phrases.ts";
 import { type NoteValue, semibreves, type Tempo } from "../tune/tempo.ts";
 import { type Metre, TICKS_PER_SEMIBREVE, type Tune, type TuneNote } from "../tune/tune.ts";
 import { type Beats, beats, midi } from "../units.ts";
+import { DANCE_GRIDS, type Dance } from "./dance-grids.ts";
 import type { MadeExercise } from "./drill-spec.ts";
 import { type ChordAt, EXERCISE_SCHEMA, EXERCISE_VERSION, type ExpectedNote } from "./exercise.ts";
 import { describer, impossible } from "./lay-out.ts";
@@ -222,5 +224,26 @@ function parametersOf({ tune, words, span, shift, times, abilities, of }: TuneSe
   };
 }
 
-/** How a dance is usually swung; even where it is written as it is played. */
+/**
+ * How notes that share a beat are played where the player has not said: long to short. Written dots are played as written,
+ * so a strathspey is even. Hornpipes as their drills; jigs lean on the first of three: common practice, no source.
+ */
+const USUAL_SWING: Readonly<Partial<Record<TuneDance, number>>> = {
+  jig: 1.3,
+  "single-jig": 1.3,
+  "slip-jig": 1.3,
+  hornpipe: swingOfDrills("hornpipe"),
+  "barn-dance": 1.5,
+};
+
+/** Long to short of a dance's running notes, 1 where they are even. */
+export const usualSwing = (dance: TuneDance | null): number =>
+  dance === null ? 1 : (USUAL_SWING[dance] ?? 1);
+
+function swingOfDrills(dance: Dance): number {
+  const { rhythm } = DANCE_GRIDS[dance];
+  return rhythm.kind === "swung" ? rhythm.ratio : 1;
+}
+
+/** A swing as a rhythm. */
 export const usualRhythm = (ratio: number): Rhythm => (ratio === 1 ? EVEN : { kind: "swung", ratio });

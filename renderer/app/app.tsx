@@ -46,6 +46,9 @@ type Room =
   | { readonly kind: "history" }
   | TuneRoom;
 
+const isTuneRoom = (room: Room): room is TuneRoom =>
+  room.kind === "tunes" || room.kind === "tune" || room.kind === "write a tune";
+
 /** Joins the screens: which one is open, what was chosen, and what is kept. */
 export function App({ services, firstSettings, trouble }: AppProps) {
   const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
@@ -56,9 +59,9 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     setView(next);
     change({ lastInstrument: viewToKeep(next) });
   };
-  const tunes = useTunes(services.tunes, services.tuneWork);
-  const [query, setQuery] = useState("");
   const [room, enter] = useRoom();
+  const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room));
+  const [query, setQuery] = useState("");
   const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
   const setChoice = (next: DrillChoice) => change({ lastDrill: { ...next } });
   const shelf = useMemo(() => shelfOf(harps.list, harps.layouts), [harps.list, harps.layouts]);
@@ -133,7 +136,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
       )}
       {harps.deleted !== null && <UndoNotice words={harps.deleted} onUndo={harps.undo} />}
       {tunes.deleted !== null && <UndoNotice words={tunes.deleted} onUndo={tunes.undo} />}
-      {(room.kind === "tunes" || room.kind === "tune" || room.kind === "write a tune") && (
+      {isTuneRoom(room) && (
         <TuneRooms
           room={room}
           tunes={tunes}

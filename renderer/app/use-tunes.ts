@@ -14,8 +14,12 @@ interface Deleted {
   readonly tunes: readonly KeptTune[];
 }
 
-/** The tunes there are and what can be done to them. */
-export function useTunes(store: TuneStore, work: TuneWork) {
+/**
+ * The tunes there are and what can be done to them.
+ *
+ * @param isWanted whether a room for tunes is open: nothing is read before one is
+ */
+export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
   const [along, setAlong] = useState<readonly KeptTune[]>([]);
   const [list, setList] = useState<TuneList>({ kind: "loading" });
   const [bringing, setBringing] = useState<Bringing | null>(null);
@@ -24,34 +28,45 @@ export function useTunes(store: TuneStore, work: TuneWork) {
   const [asking, setAsking] = useState<AskedFile | null>(null);
   const stopBringing = useRef<AbortController | null>(null);
 
+  const reading = useRef<Promise<readonly KeptTune[]> | null>(null);
+  /** The tunes that come along never change: they are read once. */
+  const comeAlong = useCallback(() => {
+    reading.current ??= tunesThatComeAlong(work);
+    return reading.current;
+  }, [work]);
+
   const refresh = useCallback(async () => {
     try {
-      const [ours, own] = await Promise.all([tunesThatComeAlong(work), store.list()]);
+      const [ours, own] = await Promise.all([comeAlong(), store.list()]);
       setAlong(ours);
       setList({ kind: "tunes", tunes: together(ours, own) });
     } catch (error) {
       setList({ kind: "trouble", words: sentence(error) });
     }
-  }, [store, work]);
-  useEffect(() => void refresh(), [refresh]);
+  }, [store, comeAlong]);
+  useEffect(() => {
+    if (isWanted) void refresh();
+  }, [refresh, isWanted]);
 
   const open = useCallback(
-    async (id: string): Promise<KeptTune | null> =>
-      along.find((tune) => tune.id === id) ??
-      store.open(id).catch((error: unknown) => {
+    async (id: string): Promise<KeptTune | null> => {
+      try {
+        return (await comeAlong()).find((tune) => tune.id === id) ?? (await store.open(id));
+      } catch (error) {
         setTrouble(sentence(error));
         return null;
-      }),
-    [along, store],
+      }
+    },
+    [comeAlong, store],
   );
 
   const texts = useCallback(
     async (ids: readonly string[]): Promise<readonly string[]> => {
-      const ours = new Map(along.map(({ id, abc }) => [id, abc]));
+      const ours = new Map((await comeAlong()).map(({ id, abc }) => [id, abc]));
       const own = await store.texts(ids.filter((id) => !ours.has(id)));
       return [...ids.flatMap((id) => ours.get(id) ?? []), ...own];
     },
-    [along, store],
+    [comeAlong, store],
   );
 
   /** A MIDI file waits for what it does not say itself. */

@@ -1,11 +1,10 @@
 import type { MadeExercise } from "../../core/exercise/drill-spec.ts";
-import { beatOf, tempoIn, tuneExercise, usualRhythm } from "../../core/exercise/tune-exercise.ts";
+import { beatOf, tempoIn, tuneExercise, usualRhythm, usualSwing } from "../../core/exercise/tune-exercise.ts";
 import { type LadderRule, type Rung, rungTempo, USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
 import { FIRST_WEIGHTS, readWeights, type Weights } from "../../core/path/weights.ts";
-import type { TuneDance } from "../../core/tune/dances.ts";
 import { onceThrough } from "../../core/tune/once-through.ts";
 import { PHRASE_BARS, type PhraseBars, type Span } from "../../core/tune/phrases.ts";
 import type { Tempo } from "../../core/tune/tempo.ts";
@@ -43,20 +42,7 @@ export interface OpenTune {
 const USUAL_PHRASE_BARS: PhraseBars = 4;
 const COUNT_IN_BARS = 1;
 
-/**
- * How notes that share a beat are played where the player has not said: long to short. Written dots are played as written,
- * so a strathspey is even. Jigs lean on the first of three, hornpipes near two to one: common practice, no source.
- */
-const USUAL_SWING: Readonly<Partial<Record<TuneDance, number>>> = {
-  jig: 1.3,
-  "single-jig": 1.3,
-  "slip-jig": 1.3,
-  hornpipe: 2,
-  "barn-dance": 1.5,
-};
-
-export const swingOf = ({ tune, study }: OpenTune): number =>
-  study.swing ?? (tune.dance === null ? 1 : (USUAL_SWING[tune.dance] ?? 1));
+export const swingOf = ({ tune, study }: OpenTune): number => study.swing ?? usualSwing(tune.dance);
 
 /** The tempo the ladder leads to, in the note value the metre is felt in. */
 export function danceTempo({ tune, study }: OpenTune): Tempo {

@@ -7,6 +7,7 @@ import {
   tempoIn,
   tuneExercise,
   usualRhythm,
+  usualSwing,
 } from "../../../core/exercise/tune-exercise.ts";
 import { USUAL_RULE } from "../../../core/exercise/tune-ladder.ts";
 import { planTune } from "../../../core/exercise/tune-plan.ts";
@@ -216,4 +217,11 @@ test("onsets of a jig at its dance tempo are quavers of 172 ms", () => {
   if (first === undefined || second === undefined) throw new Error("there are notes");
   // [calc] 60 / 116 / 3 s
   expect(onsetOf(exercise, second) - onsetOf(exercise, first)).toBeCloseTo(60 / 116 / 3, 6);
+});
+
+test("hornpipes are swung as in their drills, jigs lean a little, what is written dotted and reels stay even", () => {
+  // [P] common practice: near two to one in a hornpipe.
+  expect(usualSwing("hornpipe")).toBe(2);
+  expect(usualSwing("jig")).toBeGreaterThan(1);
+  expect([usualSwing("reel"), usualSwing("strathspey"), usualSwing(null)]).toEqual([1, 1, 1]);
 });
