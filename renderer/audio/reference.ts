@@ -59,8 +59,8 @@ export function createReference(): Reference {
       const { context } = soundContext();
       await wakeSound();
       // Making the instruments takes time when it is done first; the clock is read afterwards.
-      const voices = new ReferenceVoices();
       const backing = options.backing === true ? backingOf(exercise) : [];
+      const voices = new ReferenceVoices(backing.length > 0 ? BESIDE_CHORDS_SHARE : 1);
       const chords = Array.from({ length: widest(backing) }, () => new ReferenceVoices(CHORD_SHARE));
       const lead = options.countIn ? countInSeconds(exercise) : 0;
       const beatZeroSeconds = context.currentTime + LEAD_SECONDS + lead;
@@ -135,6 +135,8 @@ interface BackingChord {
 
 /** Of full loudness, each note of a chord: together they stay under the tune. */
 const CHORD_SHARE = 0.12;
+/** [calc] Reed and beat make way for four such notes of half a share each, so that all together stay within full scale. */
+const BESIDE_CHORDS_SHARE = 1 - 4 * CHORD_SHARE * 0.5;
 /** A chord is struck on each beat and let go before the next. */
 const CHORD_BEATS = 0.6;
 

@@ -1,7 +1,7 @@
 import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
 import { type Exercise, onsetOf, playingSeconds, targetMidi } from "../../core/exercise/exercise.ts";
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
-import { bpm } from "../../core/units.ts";
+import { beats, bpm } from "../../core/units.ts";
 import type { ReferenceOptions } from "../../renderer/audio/reference.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { harp } from "../support/harps.ts";
@@ -15,7 +15,7 @@ beforeAll(async () => {
 afterEach(async () => room?.closePage());
 afterAll(async () => room?.close());
 
-type Sounds = Pick<ReferenceOptions, "notes" | "metronome" | "countIn">;
+type Sounds = Pick<ReferenceOptions, "notes" | "metronome" | "countIn" | "backing">;
 
 interface Heard {
   /** Beat 0, seconds from the first sample. */
@@ -163,6 +163,28 @@ describe.skipIf(chromiumPath === null)(`the reference in a real browser${whyNoBr
       expect(heard.complaints).toEqual([]);
     },
   );
+
+  test("the chords of a tune sound under its notes, on each beat, and all stays within full scale", async () => {
+    const chords = [{ startBeats: beats(0), symbol: "D7" }];
+    const short = { ...exercise, notes: exercise.notes.slice(0, 3), chords };
+    const options = { metronome: "none", countIn: false, notes: false } as const;
+    const alone = await hear(short, options, { loudnessDb: 0 });
+    expect(peakOf(alone.samples)).toBe(0);
+    const under = await hear(short, { ...options, backing: true }, { loudnessDb: 0 });
+    const levels = [0, 1, 2].map((beat) => {
+      const at = under.beatZero + (beat * 60) / short.tempo.bpm;
+      return peakOf(under.samples.subarray((at + 0.05) * under.rate, (at + 0.2) * under.rate));
+    });
+    for (const level of levels) expect(level).toBeGreaterThan(0.02);
+    const all = await hear(
+      short,
+      { notes: true, metronome: "all", countIn: false, backing: true },
+      { loudnessDb: 0 },
+    );
+    expect(peakOf(all.samples)).toBeLessThanOrEqual(1);
+    expect(peakOf(all.samples)).toBeGreaterThan(Math.max(...levels));
+    expect(all.complaints).toEqual([]);
+  });
 
   test("stop silences notes and beats within 50 ms, for good, also when asked twice", async () => {
     const heard = await hear(exercise, { notes: true, metronome: "all", countIn: false }, { stopAfter: 1.3 });
