@@ -47,7 +47,27 @@ export function splitIntoStretches(answers: readonly Answer[], playing: Playing)
     if (begins === null) found.at(-1)?.answers.push(answer);
     else found.push({ begins, answers: [answer] });
   }
-  return found;
+  return withoutFalseSkips(found, playing.stretch);
+}
+
+/**
+ * Who leaves notes out and goes on stays ahead of the beat. Where the notes of such a stretch lie, in their middle, where
+ * those before it lay, a few sounded early and nobody skipped: it goes on as the stretch it was.
+ */
+function withoutFalseSkips(found: readonly Stretch[], slowness: number): readonly Stretch[] {
+  const zeroOf = ({ answers }: Stretch) =>
+    median(answers.map((one) => one.onSeconds - slowness * one.writtenSeconds)) ?? 0;
+  const kept: Stretch[] = [];
+  for (const stretch of found) {
+    const before = kept.at(-1);
+    const wentNowhere =
+      before !== undefined &&
+      stretch.begins === "skip" &&
+      Math.abs(zeroOf(stretch) - zeroOf(before)) < LEAST_SKIP_SECONDS;
+    if (wentNowhere) kept[kept.length - 1] = { ...before, answers: [...before.answers, ...stretch.answers] };
+    else kept.push(stretch);
+  }
+  return kept;
 }
 
 /** How a new stretch begins with an answer; null where the one before goes on. */
