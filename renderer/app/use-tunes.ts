@@ -104,15 +104,16 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
         },
         stop.signal,
       );
+      await refresh();
       setBringing({ name: file.name, done: added.size, of: added.size, ended: endOf(added.size, leftOut) });
     } catch (error) {
       // All or nothing: what was kept of a file that was stopped goes again, but nothing that was there before.
       await store.remove([...added].filter((id) => !before.has(id))).catch(() => {});
       const words = stop.signal.aborted ? "Stopped: nothing was brought in." : sentence(error);
+      await refresh();
       setBringing({ name: file.name, done: 0, of: 0, ended: { words, leftOut: [] } });
     } finally {
       stopBringing.current = null;
-      await refresh();
     }
   };
 

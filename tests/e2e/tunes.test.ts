@@ -41,6 +41,9 @@ K:G
 |:GB dB|cA FD|GB dg|fd cA|GB dB|cA FD|GA Bc|AF G2:|
 `;
 
+/** As long as the page itself is waited for: a busy machine draws late. */
+const PATIENT = { timeout: 30_000 };
+
 const browser = oneBrowserEach();
 
 function file(name: string, text: string): string {
@@ -82,7 +85,7 @@ describe.skipIf(chromiumPath === null)(`tunes in a real browser${whyNoBrowser}`,
     // The bad tune is named with its line and column, and loses neither of the others.
     await page.getByText(/tune 2 \(A Page That Got Wet\), line 13, column \d+: /).waitFor();
     await page.getByLabel(/Find/).fill("lantern");
-    await expect.poll(() => page.locator(".tune-rows button.open").count()).toBe(1);
+    await expect.poll(() => page.locator(".tune-rows button.open").count(), PATIENT).toBe(1);
     await page.getByLabel(/Find/).fill("dafdfa");
     await page.getByRole("button", { name: "The Dance Before the Rain", exact: true }).waitFor();
     await page.getByLabel(/Find/).press("ArrowDown");
@@ -136,7 +139,7 @@ describe.skipIf(chromiumPath === null)(`tunes in a real browser${whyNoBrowser}`,
     const before = await second.textContent();
     const [other, tab] = before === "3" ? ["2 draw", "-2"] : ["3 blow", "3"];
     await note.getByLabel(other).check();
-    await expect.poll(() => second.textContent()).toBe(tab);
+    await expect.poll(() => second.textContent(), PATIENT).toBe(tab);
     await page.getByRole("group", { name: "Bars to a phrase" }).getByLabel("2").check();
     await page.getByLabel(/Dance tempo/).fill("100");
     await page.getByText("First listen to A 1–2.").waitFor();
@@ -145,7 +148,7 @@ describe.skipIf(chromiumPath === null)(`tunes in a real browser${whyNoBrowser}`,
     await page.getByLabel(/Find/).fill("cellar");
     await page.getByRole("button", { name: "Down by the Cellar Steps", exact: true }).click();
     await page.getByText("First listen to A 1–2.").waitFor();
-    await expect.poll(() => second.textContent()).toBe(tab);
+    await expect.poll(() => second.textContent(), PATIENT).toBe(tab);
     expect(await page.getByLabel(/Dance tempo/).inputValue()).toBe("100");
     expect(complaints).toEqual([]);
   });
@@ -173,14 +176,14 @@ describe.skipIf(chromiumPath === null)(`tunes in a real browser${whyNoBrowser}`,
     await page.getByLabel(/Find/).fill("two fiddles");
     await page.getByRole("button", { name: "Two Fiddles in the Hall", exact: true }).click();
     const tabs = page.locator(".tune-sheet .tab-row text");
-    await expect.poll(() => tabs.count()).toBe(8); // [calc] quavers of two bars of 2/4
+    await expect.poll(() => tabs.count(), PATIENT).toBe(8); // [calc] quavers of two bars of 2/4
     await page.getByLabel("Voice").selectOption("low");
-    await expect.poll(() => tabs.count()).toBe(3);
+    await expect.poll(() => tabs.count(), PATIENT).toBe(3);
     await page.reload();
     await toTunes(page);
     await page.getByLabel(/Find/).fill("two fiddles");
     await page.getByRole("button", { name: "Two Fiddles in the Hall", exact: true }).click();
-    await expect.poll(() => tabs.count()).toBe(3);
+    await expect.poll(() => tabs.count(), PATIENT).toBe(3);
     expect(complaints).toEqual([]);
   });
 
@@ -230,7 +233,7 @@ describe.skipIf(chromiumPath === null)(`tunes in a real browser${whyNoBrowser}`,
     await page.getByRole("button", { name: "Band page 19876", exact: true }).waitFor();
     expect(await page.locator(".tune-rows tr[data-row]").count()).toBe(1);
     await page.getByLabel(/Find/).fill("");
-    await expect.poll(() => page.getByText("20041 tunes", { exact: true }).count()).toBe(1); // [calc] with the 41 that come along
+    await expect.poll(() => page.getByText("20041 tunes", { exact: true }).count(), PATIENT).toBe(1); // [calc] with the 41 that come along
     expect(await page.locator(".tune-rows tr[data-row]").count()).toBeLessThan(60);
 
     // A second file, stopped on the way, leaves nothing behind.
