@@ -109,7 +109,14 @@ function importFile(
       end();
       reject(error instanceof Error ? error : new Error(String(error)));
     };
-    const end = start({ kind: "import", name, bytes, choices }, signal, reject, (report) => {
+    // Whoever takes back what was kept must know of the last tunes too, which may be on their way to the store.
+    const onAbort = (error: unknown) => {
+      keeping.then(
+        () => reject(error),
+        () => reject(error),
+      );
+    };
+    const end = start({ kind: "import", name, bytes, choices }, signal, onAbort, (report) => {
       if (report.kind === "failed") keeping = keeping.then(() => fail(new Error(report.reason)));
       if (report.kind === "some") keeping = keeping.then(() => (signal.aborted ? undefined : onSome(report)));
       if (report.kind === "all")
