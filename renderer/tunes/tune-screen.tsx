@@ -168,7 +168,7 @@ function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
         <div className="no-print">
           <ListChoice
             legend="Voice"
-            value={open.study.voice ?? open.voices[0] ?? ""}
+            value={open.voices.find((voice) => voice === open.study.voice) ?? open.voices[0] ?? ""}
             options={open.voices.map((voice) => [voice, voice] as const)}
             onChange={(voice) => change({ voice, pins: [], phrases: [] })}
           />

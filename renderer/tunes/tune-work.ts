@@ -18,7 +18,7 @@ type Some = Extract<TuneReport, { kind: "some" }>;
 
 /** Work on tunes, off the window's thread. What is aborted rejects with an AbortError. */
 export interface TuneWork {
-  /** @param voice name of the voice to read; the first where it is not there */
+  /** @param voice name of the voice to read; the first, with a remark, where it is not there */
   read(text: string, signal?: AbortSignal, voice?: string): Promise<ReadText>;
   plan(setting: TunePlanSetting, signal?: AbortSignal): Promise<TunePlan>;
   /** The best few harps for a tune. */

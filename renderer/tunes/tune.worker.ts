@@ -1,11 +1,10 @@
 import { planTune } from "../../core/exercise/tune-plan.ts";
 import { Fitter } from "../../core/path/fit.ts";
 import { harpsToOwn } from "../../core/path/harps-to-own.ts";
-import { readAbcTune, voicesOfAbc } from "../../core/tune/abc/read-abc.ts";
-import { splitAbc } from "../../core/tune/abc/split-abc.ts";
 import { importTunes } from "./import-tunes.ts";
 import { midiPreview } from "./midi-preview.ts";
-import type { OwnWish, ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
+import { readText } from "./read-text.ts";
+import type { OwnWish, TuneJob, TuneReport } from "./tune-messages.ts";
 
 /** Harps told of a tune. */
 const BEST = 8;
@@ -54,22 +53,4 @@ function harpsFor({ texts, harps, owned, abilities, mostBent }: OwnWish): TuneRe
     if (step.done === true) return { kind: "owned", harps: step.value, tunes: tunes.length };
     report({ kind: "progress", ...step.value });
   }
-}
-
-function readText(text: string, voice: string | null = null): ReadText {
-  const pieces = splitAbc(text);
-  if (pieces.kind === "unreadable") return { tunes: [], bad: [], unreadable: pieces.reason };
-  const read = pieces.tunes.map((piece) => ({
-    piece,
-    read: readAbcTune(pieces.header, piece, voice === null ? {} : { voice }),
-  }));
-  return {
-    tunes: read.flatMap(({ piece, read: one }) =>
-      one.kind === "tune"
-        ? [{ tune: one.tune, abc: piece.text, voices: voicesOfAbc(pieces.header, piece) }]
-        : [],
-    ),
-    bad: read.flatMap(({ read: one }) => (one.kind === "bad" ? [one.bad] : [])),
-    unreadable: null,
-  };
 }

@@ -199,6 +199,41 @@ describe("tune", () => {
   });
 });
 
+describe("--voice that is in no tune", () => {
+  const TWO = "X:1\nT:Two Fiddles in the Hall\nM:2/4\nL:1/8\nK:G\nV:high\nGB dB|gd BG|\nV:low\nG2 D2|G4|\n";
+
+  test.each([
+    ["tune", []],
+    ["path", []],
+    ["sheet", ["two.html"]],
+    ["fit", []],
+    ["own", []],
+  ])("is named by %s with the voices there are", async (name, more) => {
+    writeFileSync(at("two.abc"), TWO);
+    const words = await refusalOf(name, at("two.abc"), ...more.map(at), "--voice", "middle");
+    expect(words).toMatch(
+      /two\.abc: tune 1 \(Two Fiddles in the Hall\), line 1, column 1: no voice is called "middle"; there are "high", "low"$/,
+    );
+    expect(existsSync(at("two.html"))).toBe(false);
+  });
+
+  test("leaves that tune alone out of a repertoire, and says so", async () => {
+    writeFileSync(at("three.abc"), `${SCALE}\n${TWO.replace("X:1", "X:2")}`);
+    const { tunes, leftOut } = await jsonOf(
+      "fit",
+      at("three.abc"),
+      "--layouts",
+      "standard",
+      "--voice",
+      "low",
+    );
+    expect(tunes).toMatchObject([{ number: 2, notes: 3 }]); // [calc] a crotchet twice and a minim
+    expect(leftOut).toEqual([
+      expect.stringMatching(/tune 1 \(Scale\), .*: no voice is called "low"; the tune has but one/),
+    ]);
+  });
+});
+
 describe("path", () => {
   const tabs = (printed: { notes: { tab: string | null }[] }) =>
     printed.notes.map((note) => note.tab).join(" ");

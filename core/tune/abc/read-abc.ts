@@ -2,7 +2,7 @@ import { ANY_TEMPO, type TuneDance, USUAL_TEMPI } from "../dances.ts";
 import { type PlayedOut, playOut } from "../play-out.ts";
 import type { BadTune, Place, ReadTunes, Remark, Tune } from "../tune.ts";
 import { fieldValue } from "./body-lines.ts";
-import { usualUnitLength } from "./field-values.ts";
+import { quoted, usualUnitLength } from "./field-values.ts";
 import { LARGEST_TUNE, MOST_BARS, MOST_NOTES, MOST_REMARKS, withCommas } from "./limits.ts";
 import type { Slip } from "./music-tokens.ts";
 import { parseNotes } from "./parse-notes.ts";
@@ -15,7 +15,7 @@ import { type TempoField, tempoOf } from "./tempo-field.ts";
 import { tuneKey } from "./tune-key.ts";
 
 export interface AbcChoices {
-  /** Name of the voice (V:) to read; the first where a tune does not have it. */
+  /** Name of the voice (V:) to read, the first if not given; a tune without a voice of this name is a bad one. */
   readonly voice?: string;
 }
 
@@ -111,7 +111,11 @@ function readBody(read: HeaderRead, body: NonNullable<HeaderRead["body"]>, conte
   }
   const voices = voicesOf([...header.voices.keys()], body);
   const first = voices[0] ?? null;
-  const voice = voices.find((name) => name === context.choices.voice) ?? first;
+  const { voice: wanted } = context.choices;
+  if (wanted !== undefined && !voices.includes(wanted)) {
+    return badTune(header, { at: 0, words: noSuchVoice(wanted, voices) }, placeAt);
+  }
+  const voice = wanted ?? first;
   const scanned = scanBody(body, { length: piece.text.length, symbols: header.symbols, voice, first });
   const notes = parseNotes(scanned.notes);
   if (notes === null) return badTune(header, { at: 0, words: "the music could not be read" }, placeAt);
@@ -144,6 +148,12 @@ const withoutNotes = ({ goesOnAt }: AbcPiece): string =>
   goesOnAt === null
     ? "the tune has no notes"
     : `the tune has no notes before the empty line ${goesOnAt}, which ends it`;
+
+/** Told of a tune that has not the voice asked for. */
+export const noSuchVoice = (wanted: string, voices: readonly string[]): string =>
+  voices.length === 0
+    ? `no voice is called ${quoted(wanted)}; the tune has but one, without a name`
+    : `no voice is called ${quoted(wanted)}; there ${voices.length === 1 ? "is" : "are"} ${voices.map(quoted).join(", ")}`;
 
 function voicesLeftOut(voices: readonly string[], voice: string | null): readonly string[] {
   const others = voices.filter((name) => name !== voice);

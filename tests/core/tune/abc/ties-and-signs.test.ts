@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { ornamentOf } from "../../../../core/tune/abc/decorations.ts";
-import { voicesOfAbc } from "../../../../core/tune/abc/read-abc.ts";
+import { readAbc, voicesOfAbc } from "../../../../core/tune/abc/read-abc.ts";
 import { splitAbc } from "../../../../core/tune/abc/split-abc.ts";
 import { isChordSymbol, waySign } from "../../../../core/tune/abc/way-signs.ts";
 import { music, names, onsets, quavers, tuneOf, words } from "./read.ts";
@@ -213,9 +213,20 @@ describe("voices and overlays (7) [F 47]", () => {
     expect(pieces.tunes.map((piece) => voicesOfAbc(pieces.header, piece))).toEqual([["top", "low"], []]);
   });
 
-  test("any can be chosen, with its own octave; one that is not there gives the first", () => {
+  test("any can be chosen, with its own octave", () => {
     expect(names(tuneOf(two, "low"))).toBe("E3 F3 G3");
-    expect(names(tuneOf(two, "none such"))).toBe("C5 D5 E5");
+  });
+
+  test("of a voice that is not there the tune says which there are, and other tunes are read", () => {
+    const alone = "X:2\nT:A tune of ours\nV:middle\nK:C\nCD|\n\nX:3\nT:A tune of ours\nK:C\nCD|\n";
+    const read = readAbc(`${two}\n${alone}`, { voice: "middle" });
+    if (read.kind === "unreadable") throw new Error(read.reason);
+    expect(read.tunes.map(({ number }) => number)).toEqual([2]);
+    expect(read.bad.map(({ number, place, reason }) => [number, place?.line, reason])).toEqual([
+      [1, 1, 'no voice is called "middle"; there are "top", "low"'],
+      // [calc] 12 lines, an empty one, 5 and an empty one come before.
+      [3, 20, 'no voice is called "middle"; the tune has but one, without a name'],
+    ]);
   });
 
   test("keys, lengths and metres belong to the voice they stand in", () => {
