@@ -47,6 +47,8 @@ export interface BreathPath {
   readonly lostPins: readonly LostPin[];
   /** False where what should be played alike hangs together in too many ways and each note was chosen by itself. */
   readonly playedAlike: boolean;
+  /** Whether no other such path costs less; false only where evening the breath was given up before that was known. */
+  readonly proved: boolean;
 }
 
 /** One way to sound a note, and what the whole path costs at least with it; other pins are kept. */
@@ -75,6 +77,7 @@ export function breathPath(line: Line, harp: Harp, options: PathOptions = {}): B
     betterShifts: missing.length === 0 ? [] : betterShifts(line, harp, missing.length, abilitiesOf(options)),
     lostPins: choices.lostPins,
     playedAlike,
+    proved: true,
   };
 }
 
@@ -129,7 +132,7 @@ const settingOf = (options: PathOptions) => ({
 });
 
 /** Every note a choice of its own; a pin still holds for every note that should be played alike. */
-export function eachByItself(line: Line, harp: Harp, options: PathOptions): ReedChoices {
+function eachByItself(line: Line, harp: Harp, options: PathOptions): ReedChoices {
   const setting = settingOf(options);
   const pins = setting.pins.flatMap((pin) => notesAlike(line, pin.note).map((note) => ({ ...pin, note })));
   const apart = line.map((note, index) => ({ ...note, choice: index }));

@@ -31,6 +31,7 @@ export async function path(args: readonly string[], io: Io): Promise<void> {
     ...lieToJson(tune, plan),
     cost: plan.path.cost,
     playedAlike: plan.path.playedAlike,
+    proved: plan.path.proved,
     notes: notesToJson(tune, plan, withAlternatives),
     missing: plan.path.missing,
     betterShifts: plan.path.betterShifts,
