@@ -1,0 +1,55 @@
+import type { Harp } from "../instrument/harp.ts";
+import { BREATHS, reedAt } from "../instrument/layout.ts";
+import { positionHome } from "../instrument/positions.ts";
+import type { ReedAction } from "../instrument/reed-actions.ts";
+import { targetCents } from "../instrument/target-cents.ts";
+import { EQUAL, type HoleCents, type Temperament } from "../instrument/temperament.ts";
+import { pitchClass } from "../pitch/note-names.ts";
+import { cents, type Hz, semitones } from "../units.ts";
+import type { Exercise } from "./exercise.ts";
+
+/** How a harp is taken to be tuned. */
+export interface Tuning {
+  readonly a4: Hz;
+  readonly temperament: Temperament;
+}
+
+export function tuningOf({ harp }: Exercise): Tuning {
+  return { a4: harp.a4, temperament: harp.temperament ?? EQUAL };
+}
+
+/**
+ * The same notes with their targets on a harp tuned otherwise. The targets of an exercise whose temperament stays are
+ * not worked out anew: a file may have its own.
+ *
+ * A measured reed stays where it sounds: what it lies off by is counted from its new target.
+ */
+export function retune(exercise: Exercise, tuning: Tuning): Exercise {
+  const before = exercise.harp;
+  const sameScheme = JSON.stringify(before.temperament ?? EQUAL) === JSON.stringify(tuning.temperament);
+  if (sameScheme && before.a4 === tuning.a4) return exercise;
+  const tuned: Harp = { ...before, ...tuning };
+  const harp = before.reedOffsets === undefined ? tuned : { ...tuned, reedOffsets: offsets(before, tuned) };
+  const home = pitchClass(positionHome(harp, exercise.position) - harp.keyNote);
+  const notes = sameScheme
+    ? exercise.notes
+    : exercise.notes.map((note) => ({
+        ...note,
+        // Adding 0 turns -0 into 0: JSON has only one of them.
+        targetCents: cents(targetCents(harp, note.action, home) + 0),
+      }));
+  return { ...exercise, harp, notes };
+}
+
+function offsets(before: Harp, after: Harp): readonly HoleCents[] {
+  const higherA = 1200 * Math.log2(after.a4 / before.a4);
+  return before.layout.holes.map((_, place) => {
+    const [blow = null, draw = null] = BREATHS.map((breath) => {
+      const offset = before.reedOffsets?.[place]?.[breath] ?? null;
+      if (offset === null || reedAt(before.layout, place + 1, breath) === null) return null;
+      const reed: ReedAction = { hole: place + 1, breath, technique: "plain", bentSemitones: semitones(0) };
+      return cents(offset + targetCents(before, reed) - targetCents(after, reed) - higherA);
+    });
+    return { blow, draw };
+  });
+}

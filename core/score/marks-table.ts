@@ -1,0 +1,107 @@
+import type { Exercise } from "../exercise/exercise.ts";
+import { actionInWords } from "../instrument/tab.ts";
+import { spellingOf } from "../pitch/modes.ts";
+import { noteName } from "../pitch/note-names.ts";
+import type { Attempt, Diagnosis, ExtraNote, Mark } from "./attempt.ts";
+import type { Field } from "./csv.ts";
+
+/** One column: its heading, with the unit, and what it says of a note asked for and of one too many. */
+interface Column {
+  readonly heading: string;
+  readonly ofMark: (mark: Mark, context: Context) => Field;
+  readonly ofExtra: (extra: ExtraNote, context: Context) => Field;
+}
+
+interface Context {
+  readonly exercise: Exercise;
+  readonly spelling: readonly string[];
+}
+
+const nothing = () => null;
+const rounded = (value: number | null, per: number): number | null =>
+  value === null ? null : Math.round(value * per) / per + 0;
+const tenths = (value: number | null) => rounded(value, 10);
+const thousandths = (value: number | null) => rounded(value, 1000);
+const slip = (diagnosis: Diagnosis | null): Field =>
+  diagnosis === null
+    ? null
+    : diagnosis.kind === "unknown"
+      ? diagnosis.words
+      : `${diagnosis.kind}: ${diagnosis.words}`;
+
+const COLUMNS: readonly Column[] = [
+  { heading: "note", ofMark: (mark) => mark.index + 1, ofExtra: nothing },
+  { heading: "bar", ofMark: barOf, ofExtra: nothing },
+  { heading: "beat", ofMark: beatOf, ofExtra: nothing },
+  {
+    heading: "asked",
+    ofMark: ({ index }, { exercise }) => exercise.notes[index]?.noteName ?? null,
+    ofExtra: nothing,
+  },
+  { heading: "reed", ofMark: ({ action }) => actionInWords(action), ofExtra: nothing },
+  {
+    heading: "mark",
+    ofMark: ({ verdict }) => (verdict === "hit" ? "right" : verdict),
+    ofExtra: () => "too many",
+  },
+  {
+    heading: "heard",
+    ofMark: ({ heardMidi }, { spelling }) => (heardMidi === null ? null : noteName(heardMidi, spelling)),
+    ofExtra: ({ heardMidi }, { spelling }) => noteName(heardMidi, spelling),
+  },
+  { heading: "off target (cents; sharp +)", ofMark: ({ cents }) => tenths(cents), ofExtra: nothing },
+  { heading: "intonation", ofMark: ({ intonation }) => intonation, ofExtra: nothing },
+  { heading: "off beat (ms; late +)", ofMark: ({ ms }) => tenths(ms), ofExtra: nothing },
+  { heading: "timing", ofMark: ({ timing }) => timing, ofExtra: nothing },
+  { heading: "timed from", ofMark: ({ msFrom }) => msFrom, ofExtra: nothing },
+  {
+    heading: "begins (s in the take)",
+    ofMark: ({ onSeconds }) => thousandths(onSeconds),
+    ofExtra: ({ onSeconds }) => thousandths(onSeconds),
+  },
+  {
+    heading: "ends (s in the take)",
+    ofMark: ({ offSeconds }) => thousandths(offSeconds),
+    ofExtra: ({ offSeconds }) => thousandths(offSeconds),
+  },
+  {
+    heading: "slip",
+    ofMark: ({ diagnosis }) => slip(diagnosis),
+    ofExtra: ({ diagnosis }) => slip(diagnosis),
+  },
+  { heading: "reason", ofMark: ({ reason }) => reason, ofExtra: nothing },
+];
+
+/**
+ * The marks as a table for other programs: a heading row with units, a row for each note asked for, and after each those
+ * too many that were heard behind it. Cents and milliseconds to a tenth, seconds to a thousandth; what does not apply is
+ * null.
+ */
+export function marksTable(exercise: Exercise, attempt: Attempt): readonly (readonly Field[])[] {
+  const context = { exercise, spelling: spellingOf(exercise.home, exercise.mode) };
+  const tooMany = (afterIndex: number) =>
+    attempt.extras
+      .filter((extra) => extra.afterIndex === afterIndex)
+      .map((extra) => COLUMNS.map((column) => column.ofExtra(extra, context)));
+  return [
+    COLUMNS.map((column) => column.heading),
+    ...tooMany(-1),
+    ...attempt.marks.flatMap((mark) => [
+      COLUMNS.map((column) => column.ofMark(mark, context)),
+      ...tooMany(mark.index),
+    ]),
+  ];
+}
+
+/** Bars count from 1; an upbeat is the first. */
+function barOf({ index }: Mark, { exercise }: Context): Field {
+  const start = exercise.notes[index]?.startBeats;
+  return start === undefined ? null : Math.floor(start / exercise.beatsPerBar + 1e-9) + 1;
+}
+
+function beatOf({ index }: Mark, { exercise }: Context): Field {
+  const start = exercise.notes[index]?.startBeats;
+  if (start === undefined) return null;
+  const bar = Math.floor(start / exercise.beatsPerBar + 1e-9);
+  return thousandths(start - bar * exercise.beatsPerBar + 1);
+}
