@@ -119,13 +119,15 @@ class BodyWriter {
     const length = abcLength(sign);
     if (note === null) return `${tuplet}${symbols}z${length}`;
     const ornaments = tiedFrom ? [] : note.ornaments;
-    const graces = ornaments.map((ornament) => this.#graces(ornament)).join("");
+    const graces = ornaments.map((one) => (one.kind === "after-grace" ? "" : this.#graces(one))).join("");
     const breath = !sign.tiedOn && this.#breathAfter.has(note.written) ? "!breath!" : "";
     const decorations = ornaments.map(decorationOf).join("") + breath;
     const names = [...(note.chord ?? []).map(this.#nameOf), note.name];
     const written = names.map((name) => this.#notes.write(name, tiedFrom));
     const heads = written.length > 1 ? `[${written.join("")}]` : written.join("");
-    return `${tuplet}${graces}${symbols}${decorations}${heads}${length}${sign.tiedOn ? "-" : ""}`;
+    const after = sign.tiedOn ? [] : note.ornaments.filter(({ kind }) => kind === "after-grace");
+    const end = sign.tiedOn ? "-" : after.map((one) => this.#graces(one)).join("");
+    return `${tuplet}${graces}${symbols}${decorations}${heads}${length}${end}`;
   }
 
   #graces({ notes }: Ornament): string {

@@ -75,8 +75,9 @@ export function playOut(tune: WrittenTune, limits: PlayLimits): PlayOut {
   };
 }
 
-interface MutableNote extends Omit<TuneNote, "index" | "lengthTicks"> {
+interface MutableNote extends Omit<TuneNote, "index" | "lengthTicks" | "ornaments"> {
   lengthTicks: TuneNote["lengthTicks"];
+  ornaments: TuneNote["ornaments"];
   tiedOn: boolean;
 }
 
@@ -106,6 +107,8 @@ function addNotes(
     if (before?.tiedOn === true && joins(before, note, start)) {
       before.lengthTicks = ticks(before.lengthTicks + note.lengthTicks);
       before.tiedOn = note.tiedOn;
+      // A fermata or grace notes at the end of what is tied belong to the one note it is.
+      before.ornaments = [...before.ornaments, ...note.ornaments];
       continue;
     }
     notes.push({

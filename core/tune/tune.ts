@@ -38,7 +38,7 @@ export interface TuneKey {
 
 /** Played within a note or just before it; never a note of the tune itself. */
 export interface Ornament {
-  /** "roll", "trill", "grace", "staccato" ...: the standard's name for it. */
+  /** "roll", "trill", "grace", "staccato" ...: the standard's name for it; "after-grace" for grace notes that end the note. */
   readonly kind: string;
   /** For grace notes, in order. */
   readonly notes: readonly { readonly midi: Midi; readonly name: string }[];

@@ -24,7 +24,6 @@ declare module "abcjs/src/parse/abc_parse.js" {
     readonly duration?: number;
     readonly pitches?: readonly AbcjsPitch[];
     readonly rest?: { readonly type: string };
-    readonly gracenotes?: readonly AbcjsPitch[];
   }
 
   interface AbcjsLine {

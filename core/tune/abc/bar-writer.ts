@@ -11,7 +11,8 @@ export interface Sound {
   semibreves: number;
   readonly pitch: { readonly midi: number; readonly name: string; readonly chord: readonly number[] } | null;
   tiedOn: boolean;
-  readonly ornaments: readonly Ornament[];
+  /** Grace notes written after the note may come later. */
+  readonly ornaments: Ornament[];
   readonly place: Place | null;
 }
 

@@ -2,6 +2,8 @@
 export type Token =
   /** A note, chord or rest: its head is here, what it is says the parser. */
   | { readonly kind: "sound"; readonly at: number }
+  /** Grace notes, and where each of them is. */
+  | { readonly kind: "grace"; readonly at: number; readonly heads: readonly number[] }
   /** Rests of so many bars. */
   | { readonly kind: "bar rests"; readonly at: number; readonly bars: number }
   | BarToken

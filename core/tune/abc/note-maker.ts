@@ -23,6 +23,11 @@ export class NoteMaker {
   /** What broken rhythm makes of the next note. */
   #factor = 1;
   #ornaments: string[] = [];
+  #graces: Pitch[] = [];
+  /** Where those stand. */
+  #gracesAt = 0;
+  /** The last that is no rest. */
+  #lastNote: Sound | null = null;
   #tieAtEnding: Accidentals["tied"] = null;
 
   /** @param slip takes what is left out, once for the same words */
@@ -85,8 +90,23 @@ export class NoteMaker {
     this.#ornaments.push(kind);
   }
 
+  /** A grace note for the note that follows. */
+  addGrace(at: number, note: ParsedNote): void {
+    if (this.#graces.length === 0) this.#gracesAt = at;
+    for (const written of note.pitches) this.#graces.push(this.#pitch(written));
+  }
+
+  /** No note follows the grace notes there are: they end the one before. */
+  gracesAfter(at: number): void {
+    const [ornament] = graceOrnament("after-grace", this.#graces.splice(0));
+    if (ornament === undefined) return;
+    if (this.#lastNote === null) this.#slip(Math.min(at, this.#gracesAt), NO_NOTE_FOR_GRACES);
+    else this.#lastNote.ornaments.push(ornament);
+  }
+
   make(at: number, note: ParsedNote, place: Place): Sound {
-    const graces = note.graces.map((grace) => this.#pitch(grace));
+    if (note.pitches.length === 0) this.gracesAfter(at);
+    const graces = this.#graces.splice(0);
     const pitches = this.#pitchesOf(note);
     const plain = this.#ornaments.map((kind): Ornament => ({ kind, notes: [] }));
     this.#ornaments = [];
@@ -94,10 +114,11 @@ export class NoteMaker {
       semibreves: this.#length(at, note.units),
       pitch: this.#melodyOf(at, pitches),
       tiedOn: pitches.at(-1)?.tied ?? false,
-      ornaments: [...graceOrnament(graces), ...plain],
+      ornaments: [...graceOrnament("grace", graces), ...plain],
       place,
     };
     this.#last = sound;
+    if (sound.pitch !== null) this.#lastNote = sound;
     return sound;
   }
 
@@ -147,7 +168,9 @@ export class NoteMaker {
 
 const canSound = ({ midi }: Pitch): boolean => midi >= 0 && midi <= 127;
 
-function graceOrnament(graces: readonly Pitch[]): readonly Ornament[] {
+const NO_NOTE_FOR_GRACES = "grace notes have no note to belong to and are left out";
+
+function graceOrnament(kind: "grace" | "after-grace", graces: readonly Pitch[]): readonly Ornament[] {
   const notes = graces.filter(canSound).map(({ midi, name }) => ({ midi: asMidi(midi), name }));
-  return notes.length === 0 ? [] : [{ kind: "grace", notes }];
+  return notes.length === 0 ? [] : [{ kind, notes }];
 }

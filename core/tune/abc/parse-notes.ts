@@ -8,14 +8,13 @@ export interface WrittenPitch {
 
 /** A note, chord or rest as written. */
 export interface ParsedNote {
-  /** Characters of the text it takes, grace notes included. */
+  /** Characters of the text it takes. */
   readonly start: number;
   readonly end: number;
   /** Length in unit notes; a chord has that of its first note. */
   readonly units: number;
   /** Empty for a rest. */
   readonly pitches: readonly (WrittenPitch & { readonly tied: boolean })[];
-  readonly graces: readonly WrittenPitch[];
 }
 
 /** Every tune is given to the parser with the same header: what fields change is applied by us afterwards. */
@@ -31,7 +30,7 @@ const ACCIDENTALS: Readonly<Record<string, number>> = {
 };
 
 /**
- * Notes, chords, rests, grace notes and ties of a line of music, by the parser of abcjs.
+ * Notes, chords, rests and ties of a line of music, by the parser of abcjs.
  *
  * @param music nothing but those, all else replaced by spaces
  * @returns in order; null if the parser broke down
@@ -88,7 +87,6 @@ function parsedNote(element: AbcjsElement, placeOf: Int32Array): ParsedNote {
       ...writtenPitch(pitch),
       tied: pitch.startTie !== undefined,
     })),
-    graces: (element.gracenotes ?? []).map(writtenPitch),
   };
 }
 

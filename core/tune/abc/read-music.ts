@@ -39,7 +39,12 @@ export function readMusic(
   const reader = new MusicReader(notes, header, voice, placeAt);
   try {
     for (const token of tokens) reader.take(token);
-    return { bars: reader.finish(), slips: reader.slips, fault: null, tempo: reader.tempo };
+    return {
+      bars: reader.finish(tokens.at(-1)?.at ?? 0),
+      slips: reader.slips,
+      fault: null,
+      tempo: reader.tempo,
+    };
   } catch (error) {
     if (!(error instanceof Fault)) throw error;
     return { bars: [], slips: reader.slips, fault: { at: error.at, words: error.message }, tempo: null };
@@ -75,7 +80,9 @@ class MusicReader {
     this.#maker = new NoteMaker(header, voice, (at, words) => this.#slip(at, words));
   }
 
-  finish(): readonly WrittenBar[] {
+  /** @param end of the text */
+  finish(end: number): readonly WrittenBar[] {
+    this.#maker.gracesAfter(end);
     return this.#writer.finish();
   }
 
@@ -84,10 +91,15 @@ class MusicReader {
       case "sound":
         this.#sound(token.at);
         break;
+      case "grace":
+        this.#grace(token.heads);
+        break;
       case "bar rests":
         this.#barRests(token.at, token.bars);
         break;
       case "bar":
+        // What leads to an end of a repeat leads as often back as on.
+        if (token.repeatTo > 0) this.#maker.gracesAfter(token.at);
         this.#writer.endBar(token, this.#metre);
         this.#maker.endBar();
         break;
@@ -129,6 +141,13 @@ class MusicReader {
     this.#sounded = true;
   }
 
+  #grace(heads: readonly number[]): void {
+    for (const at of heads) {
+      const note = this.#parsed(at);
+      if (note !== null) this.#maker.addGrace(at, note);
+    }
+  }
+
   /** The note the parser found around this character. */
   #parsed(at: number): ParsedNote | null {
     while ((this.#notes[this.#next]?.end ?? Number.POSITIVE_INFINITY) <= at) this.#next++;
@@ -145,6 +164,7 @@ class MusicReader {
       if (bar > 0) this.#writer.endBar({ repeatTo: 0, repeatFrom: 0, double: false }, this.#metre);
       this.#writer.addSound({ semibreves, pitch: null, tiedOn: false, ornaments: [], place: null });
     }
+    this.#maker.gracesAfter(at);
     this.#maker.breakOff();
   }
 

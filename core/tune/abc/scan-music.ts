@@ -6,7 +6,7 @@ import type { Slip, Token } from "./music-tokens.ts";
 export interface Scanned {
   readonly tokens: Token[];
   readonly slips: Slip[];
-  /** The text with everything but notes, chords, rests, grace notes and ties made spaces: what the parser is given. */
+  /** The text with everything but notes, chords, rests and ties made spaces, grace notes as notes: what the parser is given. */
   readonly kept: string[];
 }
 
@@ -203,9 +203,14 @@ export class MusicLine {
   }
 
   #grace(parts: RegExpExecArray): boolean {
-    const notes = (parts[1] ?? "").replace(/[^A-Ga-g,'^_=]/g, " ");
-    // As long as what was written, so that the parser's places stay those of the text.
-    return /[A-Ga-g]/.test(notes) ? this.#keep(this.#at, `{${notes}}`) : this.#pass(parts);
+    // As long as what was written, so that the parser's places stay those of the text. It is given them as notes: it loses
+    // grace notes at the end of a line, and ours may belong to a note before them.
+    const notes = ` ${(parts[1] ?? "").replace(/[^A-Ga-g,'^_=]/g, " ")} `;
+    const heads = [...notes.matchAll(/[A-Ga-g]/g)].map(({ index }) => this.#here() + index);
+    if (heads.length === 0) return this.#pass(parts);
+    this.#put({ kind: "grace", at: this.#here(), heads });
+    this.#tieable = false;
+    return this.#keep(this.#at, notes);
   }
 
   #chord(parts: RegExpExecArray): boolean {

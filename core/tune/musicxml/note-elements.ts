@@ -52,7 +52,9 @@ export function noteElements(sign: StaffSign, context: NoteContext): readonly Xm
       ...(further ? [] : lyrics.map(lyric)),
     ]);
   const chord = [...(note.chord ?? [])].reverse().map((midi) => one(context.nameOf(midi), true));
-  return [...ornaments.flatMap(graceNotes), one(note.name, false), ...chord];
+  const before = ornaments.filter(({ kind }) => kind !== "after-grace");
+  const after = sign.tiedOn ? [] : note.ornaments.filter(({ kind }) => kind === "after-grace");
+  return [...before.flatMap(graceNotes), one(note.name, false), ...chord, ...after.flatMap(graceNotes)];
 }
 
 const tieKinds = ({ tiedFrom, tiedOn }: StaffSign) => [

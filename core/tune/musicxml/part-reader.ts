@@ -37,6 +37,7 @@ export function readPart(measures: readonly XmlElement[], voice: string): ReadPa
   const reader = new PartReader(voice);
   // Without a metre a bar without notes has no length: it is none.
   const bars = measures.map((measure) => reader.measure(measure)).filter(({ bar }) => bar.lengthTicks > 0);
+  reader.gracesAfter();
   // A double bar line at the beginning of a measure ends the bar before it.
   return {
     ...reader.found(),
@@ -58,6 +59,9 @@ class PartReader {
   #tempo: TempoField | null = null;
   #notes = 0;
   #graces: Ornament["notes"][number][] = [];
+  #gracesPlace: Place | null = null;
+  /** Of the last note of the voice: grace notes that no note follows end it. */
+  #lastOrnaments: Ornament[] | null = null;
   readonly #said = new Set<string>();
   /** Of the measure being read, in divisions. */
   #at = 0;
@@ -130,6 +134,8 @@ class PartReader {
         break;
       case "barline": {
         const trouble = readBarline(element, this.#signs);
+        // What leads to an end of a repeat leads as often back as on.
+        if (this.#signs.repeatTo > 0) this.gracesAfter();
         if (trouble !== null) this.#once(trouble, element.place);
         break;
       }
@@ -155,9 +161,11 @@ class PartReader {
       if (ours && pitch !== null && sounds(note)) {
         const { midi, name } = readFileNote(note, pitch, this.#transposition());
         this.#graces.push({ midi, name });
+        this.#gracesPlace = note.place;
       }
       return;
     }
+    if (ours && pitch === null) this.gracesAfter();
     const duration = this.#duration(note);
     const start = child(note, "chord") === null ? this.#at : this.#chordAt;
     if (child(note, "chord") === null) {
@@ -181,9 +189,20 @@ class PartReader {
     this.#graces = [];
     const lengthTicks = this.#ticks(start + duration) - atTicks;
     if (lengthTicks === 0) return;
-    const ornaments =
-      graces.length === 0 ? read.ornaments : [{ kind: "grace", notes: graces }, ...read.ornaments];
+    const before: readonly Ornament[] = graces.length === 0 ? [] : [{ kind: "grace", notes: graces }];
+    const ornaments = [...before, ...read.ornaments];
+    this.#lastOrnaments = ornaments;
     this.#line.push({ ...read, atTicks, lengthTicks, ornaments, chord: [] });
+  }
+
+  /** No note follows the grace notes there are: they end the one before. */
+  gracesAfter(): void {
+    const [notes, place] = [this.#graces, this.#gracesPlace];
+    this.#graces = [];
+    if (notes.length === 0 || place === null) return;
+    if (this.#lastOrnaments === null)
+      this.#once("grace notes have no note to belong to and are left out", place);
+    else this.#lastOrnaments.push({ kind: "after-grace", notes });
   }
 
   #transposition(): Transposition {

@@ -32,6 +32,9 @@ const ending = (number: string, type: string, location: string, more = "") =>
   `<barline location="${location}"><ending number="${number}" type="${type}"/>${more}</barline>`;
 const soundOf = (attributes: string) => `<sound ${attributes}/>`;
 
+const ornaments = (tune: Tune) =>
+  tune.notes.map((one) => one.ornaments.map(({ kind, notes }) => [kind, notes.map(({ name }) => name)]));
+
 describe("notes", () => {
   test("have the length of their duration, in divisions of a crotchet", () => {
     // Elements divisions, duration, pitch, rest. [calc] Two divisions a crotchet: a division is a quaver.
@@ -78,6 +81,21 @@ describe("notes", () => {
       0,
       [{ kind: "grace", notes: [{ midi: 69, name: "A4" }] }],
     ]);
+  });
+
+  test("of grace that no note follows end the note before: at a rest, a repeat, the end", () => {
+    const grace = "<note><grace/><pitch><step>A</step><octave>4</octave></pitch><voice>1</voice></note>";
+    const rest = "<note><rest/><duration>4</duration><voice>1</voice></note>";
+    const repeat = '<barline location="right"><repeat direction="backward"/></barline>';
+    const ends = [[["after-grace", ["A4"]]]];
+    for (const text of [note("G4", 4) + grace + rest, note("G4", 8) + grace]) {
+      expect(ornaments(read(begin(text)))).toEqual(ends);
+    }
+    const repeated = read(begin(note("G4", 8) + grace + repeat) + measure(note("B4", 8)));
+    expect(ornaments(repeated)).toEqual([...ends, ...ends, []]);
+    expect(words(read(begin(grace + rest + note("G4", 4))))).toContain(
+      "grace notes have no note to belong to and are left out",
+    );
   });
 
   test("of a cue are not played", () => {

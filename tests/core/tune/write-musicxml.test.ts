@@ -29,6 +29,15 @@ describe("MusicXML 4.0 as we write it", () => {
     expect(text).toContain("<midi-program>23</midi-program>");
   });
 
+  test("has grace notes that end a note after it, and they come back", () => {
+    const end = { kind: "after-grace", notes: [{ name: "B4", midi: midi(71) }] };
+    const graced = notesOf(["G4", 8]).map((note) => ({ ...note, ornaments: [end] }));
+    const text = writeMusicXml(tuneOf([{ notes: graced }]));
+    // Element grace: no duration, in the order of playing.
+    expect(flat(text)).toMatch(/<step>G<\/step>.*<grace\/>.*<step>B<\/step>/);
+    expect(readBack(text).notes.map(({ ornaments }) => ornaments)).toEqual([[end]]);
+  });
+
   test("has repeats and endings as barline elements", () => {
     const tune = tuneOf([
       { ...G, repeatFrom: 2 },
