@@ -1,5 +1,6 @@
 import { chords } from "./commands/chords.ts";
 import { CommandError } from "./commands/command-error.ts";
+import { delay, probe } from "./commands/delay.ts";
 import { demo } from "./commands/demo.ts";
 import { exercise } from "./commands/exercise.ts";
 import { fit } from "./commands/fit.ts";
@@ -29,6 +30,8 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   fit,
   own,
   sheet,
+  probe,
+  delay,
   demo,
 };
 
@@ -64,19 +67,22 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
                                              a simulated player's take; what was played, as JSON
   listen TAKE.wav [HARP]                     pitch frames and heard notes, as JSON; a harp, if told, is known
   score EXERCISE.json TAKE.wav [--way in-time|own-pace|hold] [--latency-ms X] [--start-seconds S]
-                                             marks and summary, as JSON
+    [--a4 HZ] [--temperament equal|SCHEME|FILE.scl|CENTS.json] [--as json|csv]
+                                             marks and summary, as JSON, or the marks as a table
   tune FILE [TUNE]                           the notes of a tune, as JSON; FILE is ABC, MusicXML or MIDI
   path FILE [TUNE] [HARP] [PLAY]             how to play it on a harp, note by note, as JSON
        [--alternatives yes|no]
   sheet FILE OUT.html [TUNE] [HARP] [PLAY]   a page to print: staff, tab and breath marks
        [--paper a4|letter]
-                   TUNE: [--number X] [--voice V] and for MIDI [--track N] [--grid 1/16] [--upbeat 1] [--mode dorian]
+                   TUNE: [--number X] [--voice V], for MusicXML [--part P], for MIDI [--track N] [--grid 1/16] [--upbeat 1] [--mode dorian]
                    PLAY: [--position 1-12] [--octaves -3..3] [--bends …] [--overbends …] [--pins FILE.json]
                          [--weights FILE.json] [--even yes|no]
   fit FILE… [HARPS] [--best 5]               the harps each tune lies best on, as JSON
   own FILE… [HARPS] [--most-bent 0-1]        the fewest harps that play all tunes, as JSON
        [--owned "standard G, standard A low"]
                    HARPS: [--layouts A,B] [--keys G,D] [--registers low,usual,high] [--bends …] [--overbends …]
+  probe OUT.wav [--rate 48000]               writes the sound that is played to find the delay
+  delay PLAYED.wav RECORDED.wav              by how much later the one lies in the other, as JSON
   demo [--seed N]                            the whole chain in one go, as a table to read
 
 README.md describes the JSON.`;

@@ -62,8 +62,12 @@ export async function layoutOption(args: Arguments): Promise<Layout> {
   return read.layout;
 }
 
-/** Of `--temperament`: equal, a scheme, a Scala scale, or the player's own cents for each reed of the layout. */
-async function temperamentOption(args: Arguments, layout: Layout): Promise<Temperament> {
+/**
+ * Of `--temperament`: equal, a scheme, a Scala scale, or the player's own cents for each reed of the layout.
+ *
+ * @throws CommandError naming what is not known or cannot be read
+ */
+export async function temperamentOption(args: Arguments, layout: Layout): Promise<Temperament> {
   const text = args.options.temperament ?? "equal";
   if (text === "equal") return EQUAL;
   const scheme = SCHEME_IDS.find((id) => id === text);

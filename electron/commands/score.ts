@@ -1,15 +1,20 @@
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { retune, tuningOf } from "../../core/exercise/retune.ts";
 import { WAYS } from "../../core/score/attempt.ts";
+import { toCsv } from "../../core/score/csv.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
+import { marksTable } from "../../core/score/marks-table.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
-import { milliseconds, seconds } from "../../core/units.ts";
-import { choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
+import { hz, milliseconds, seconds } from "../../core/units.ts";
+import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
 import { readExerciseFile } from "./files.ts";
+import { temperamentOption } from "./harp-option.ts";
 import type { Io } from "./io.ts";
 import { listenToFile } from "./listen.ts";
 
-/** Prints the marks of a take against its exercise. */
+/** Prints the marks of a take against its exercise, which may be taken to be tuned otherwise. */
 export async function score(args: readonly string[], io: Io): Promise<void> {
-  const read = readArguments(args, ["latency-ms", "start-seconds", "way"]);
+  const read = readArguments(args, ["latency-ms", "start-seconds", "way", "a4", "temperament", "as"]);
   const [exercisePath = "", takePath = ""] = fileWords(read, ["EXERCISE.json", "TAKE.wav"]);
   const latencyMs = milliseconds(numberOption(read, "latency-ms", 0, { low: -5000, high: 5000 }));
   const given = read.options["start-seconds"] !== undefined;
@@ -17,7 +22,8 @@ export async function score(args: readonly string[], io: Io): Promise<void> {
   const written = WAYS.map((way) => way.replace(" ", "-"));
   const chosen = choiceOption(read, "way", "in-time", written);
   const way = WAYS.find((one) => one.replace(" ", "-") === chosen) ?? "in time";
-  const exercise = await readExerciseFile(exercisePath);
+  const as = choiceOption(read, "as", "json", ["json", "csv"]);
+  const exercise = await retuned(await readExerciseFile(exercisePath), read);
   const listening = await listenToFile(takePath, knownReeds(exercise.harp));
   const attempt = scoreTake(exercise, listening, {
     ...USUAL_SETTINGS,
@@ -25,5 +31,17 @@ export async function score(args: readonly string[], io: Io): Promise<void> {
     latencyMs,
     beatZeroSeconds: given ? seconds(start) : null,
   });
-  io.stdout(`${JSON.stringify(attempt, null, 2)}\n`);
+  io.stdout(as === "csv" ? toCsv(marksTable(exercise, attempt)) : `${JSON.stringify(attempt, null, 2)}\n`);
+}
+
+/** The exercise on a harp tuned as `--a4` and `--temperament` say; as it is where they say nothing. */
+async function retuned(exercise: Exercise, args: Arguments): Promise<Exercise> {
+  const { a4, temperament } = tuningOf(exercise);
+  return retune(exercise, {
+    a4: hz(numberOption(args, "a4", a4, { low: 400, high: 480 })),
+    temperament:
+      args.options.temperament === undefined
+        ? temperament
+        : await temperamentOption(args, exercise.harp.layout),
+  });
 }

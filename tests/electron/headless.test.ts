@@ -150,6 +150,28 @@ describe("exercise, render and score, one after the other", () => {
     expect(attempt.summary.timing.tempoRatio).toBeCloseTo(1, 2);
   });
 
+  test("a take may be marked as if the harp were tuned otherwise, and its marks printed as a table", async () => {
+    const exercise = await makeExercise("tuned.json", ...USUAL, "--tempo", "120");
+    await jsonOf("render", exercise, "tuned.wav");
+    const options = ["--a4", "444", "--temperament", "just-first-position"];
+    const attempt: Attempt = await jsonOf("score", exercise, "tuned.wav", ...options);
+    // [calc] D of a G harp is 3/2, 1.96 cents above equal; 1200 log2(444/440) = 15.67: -17.62 to a cent of a perfect render.
+    expect(Math.abs(Number(attempt.marks[0]?.cents) + 17.62)).toBeLessThan(1);
+    const { stdout, stderr, status } = await reedpath(
+      "score",
+      exercise,
+      "tuned.wav",
+      ...options,
+      "--as",
+      "csv",
+    );
+    expect([stderr, status]).toEqual(["", 0]);
+    const [head, ...rows] = stdout.trimEnd().split("\r\n");
+    expect(head).toMatch(/^note,bar,beat,asked,reed,mark,heard,off target \(cents; sharp \+\),/);
+    expect(rows).toHaveLength(15);
+    expect(Number(rows[0]?.split(",")[7])).toBeCloseTo(Number(attempt.marks[0]?.cents), 1);
+  });
+
   test("listen prints frames and notes as its readers expect them", async () => {
     const exercise = await makeExercise("listen.json", ...USUAL);
     const truth = await jsonOf("render", exercise, "listen.wav");
@@ -222,6 +244,9 @@ describe("bad input", () => {
     [["score", "nowhere.json", "silence.wav"], /nowhere\.json: there is no such file/],
     [["score", "words.json", "silence.wav"], /words\.json: not JSON/],
     [["score", "good.json", "silence.wav", "--latency-ms", "soon"], /--latency-ms must be a number from/],
+    [["score", "good.json", "silence.wav", "--as", "xml"], /--as must be one of json, csv/],
+    [["score", "good.json", "silence.wav", "--a4", "300"], /--a4 must be a number from 400 to 480/],
+    [["score", "good.json", "silence.wav", "--temperament", "sour"], /--temperament "sour" is not known/],
     [
       ["score", "good.json", "silence.wav", "--way", "slowly"],
       /--way must be one of in-time, own-pace, hold/,
