@@ -1,29 +1,32 @@
-import { useCallback, useMemo, useRef, useState } from "react";
-import { changeTempo } from "../../core/exercise/change-tempo.ts";
+import { useCallback, useMemo, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { makeDrill } from "../../core/exercise/make-drill.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
 import { choiceOfSettings, type DrillChoice, FIRST_CHOICE } from "../drills/drill-choice.ts";
-import { DrillsScreen } from "../drills/drills-screen.tsx";
-import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
 import { EMPTY_SHELF, harpOfChoice, type Shelf } from "../drills/shelf.ts";
-import { SoundSettings } from "../drills/sound-settings.tsx";
 import { abilitiesOf } from "../drills/spec-of-choice.ts";
-import { type HarpList, HarpsScreen } from "../harps/harps-screen.tsx";
+import type { HarpList } from "../harps/harps-screen.tsx";
+import { HelpSheet } from "../help/help-sheet.tsx";
 import { HistoryScreen } from "../history/history-screen.tsx";
-import { InstrumentScreen } from "../instrument/instrument-screen.tsx";
-import { type InstrumentView, leaveDraft } from "../instrument/instrument-view.ts";
+import type { InstrumentView } from "../instrument/instrument-view.ts";
 import { viewOfSettings, viewToKeep } from "../instrument/kept-view.ts";
-import { PracticeScreen } from "../practice/practice-screen.tsx";
 import { PracticeSession } from "../practice/practice-session.ts";
+import { isBusy } from "../practice/practice-state.ts";
 import type { OwnLayout } from "../store/harp-store.ts";
 import type { Settings } from "../store/settings-store.ts";
+import { toGoOnWith } from "../today/go-on.ts";
+import { TodayScreen } from "../today/today-screen.tsx";
 import { rulesOf } from "../tunes/tune-view.ts";
+import { readKeys } from "../ui/keys.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
+import { Keys, useVerbs } from "../ui/use-verbs.tsx";
+import { DrillsRoom } from "./drills-room.tsx";
+import { InstrumentRooms } from "./instrument-rooms.tsx";
+import { PracticeRoom } from "./practice-room.tsx";
+import { isTuneRoom, type Room, type RoomName, useRoom } from "./room.ts";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
-import { openTune, type TuneRoom, TuneRooms } from "./tune-rooms.tsx";
+import { openTune, TuneRooms } from "./tune-rooms.tsx";
 import { useHarps } from "./use-harps.ts";
 import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
@@ -36,18 +39,6 @@ interface AppProps {
   /** One sentence if the settings could not be read, or null. */
   readonly trouble: string | null;
 }
-
-type Room =
-  | { readonly kind: "drills" }
-  /** `held` is why the tempo goes no further, where the player tried. */
-  | { readonly kind: "practice"; readonly session: PracticeSession; readonly held: string | null }
-  | { readonly kind: "instrument" }
-  | { readonly kind: "harps" }
-  | { readonly kind: "history" }
-  | TuneRoom;
-
-const isTuneRoom = (room: Room): room is TuneRoom =>
-  room.kind === "tunes" || room.kind === "tune" || room.kind === "write a tune";
 
 /** Joins the screens: which one is open, what was chosen, and what is kept. */
 export function App({ services, firstSettings, trouble }: AppProps) {
@@ -62,9 +53,14 @@ export function App({ services, firstSettings, trouble }: AppProps) {
   const [room, enter] = useRoom();
   const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room));
   const [query, setQuery] = useState("");
+  const [helping, setHelping] = useState(false);
   const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
-  const setChoice = (next: DrillChoice) => change({ lastDrill: { ...next } });
   const shelf = useMemo(() => shelfOf(harps.list, harps.layouts), [harps.list, harps.layouts]);
+  const keys = useMemo(() => readKeys(settings.keys), [settings.keys]);
+  const recent = useMemo(
+    () => (history.list.kind === "lines" ? toGoOnWith(history.list.lines) : null),
+    [history.list],
+  );
   const hear = useCallback(
     async (exercise: Exercise, onEnd: () => void) => {
       const sounding = await services.reference.play(exercise, {
@@ -84,9 +80,9 @@ export function App({ services, firstSettings, trouble }: AppProps) {
       session: new PracticeSession(exercise, services, { ...settings, way }),
       held,
     });
-  const practiseChoice = () => {
-    const made = exerciseOfChoice(choice, settings.a4Hz, shelf);
-    if (made.kind === "exercise") practise(made.exercise);
+  const goOn = async (id: string) => {
+    const entry = await history.open(id);
+    if (entry !== null) practise(entry.exercise, null, entry.attempt.way);
   };
   const reopen = async (id: string) => {
     const entry = await history.open(id);
@@ -106,6 +102,10 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     if (exercise.kind === "tune" && typeof tuneId === "string") void showTune(tuneId);
     else enter({ kind: "drills" });
   };
+  const enterRoom = (kind: RoomName) => {
+    if (kind === "today" || kind === "progress") history.refresh();
+    enter({ kind });
+  };
   const drillHarp = useMemo(() => usualHarp(choice, settings.a4Hz, shelf), [choice, settings.a4Hz, shelf]);
   const ownedHarps = useMemo(() => shelf.harps.map(({ harp }) => harp), [shelf]);
   const tuneHarps = useMemo(
@@ -117,18 +117,10 @@ export function App({ services, firstSettings, trouble }: AppProps) {
   const rules = useMemo(() => rulesOf({ ladder, pathWeights }), [ladder, pathWeights]);
   const said = trouble ?? settingsTrouble ?? history.trouble ?? harps.trouble ?? tunes.trouble;
   return (
-    <>
-      <Rooms
-        current={room.kind}
-        onDrills={() => enter({ kind: "drills" })}
-        onTunes={() => enter({ kind: "tunes" })}
-        onInstrument={() => enter({ kind: "instrument" })}
-        onHarps={() => enter({ kind: "harps" })}
-        onHistory={() => {
-          history.refresh();
-          enter({ kind: "history" });
-        }}
-      />
+    <Keys value={keys}>
+      <RoomKeys room={room} onEnter={enterRoom} onHelp={() => setHelping(true)} />
+      <Rooms current={room.kind} onEnter={enterRoom} onHelp={() => setHelping(true)} />
+      {helping && <HelpSheet onClose={() => setHelping(false)} />}
       {said !== null && (
         <p className="notice" role="alert">
           {said}
@@ -136,6 +128,14 @@ export function App({ services, firstSettings, trouble }: AppProps) {
       )}
       {harps.deleted !== null && <UndoNotice words={harps.deleted} onUndo={harps.undo} />}
       {tunes.deleted !== null && <UndoNotice words={tunes.deleted} onUndo={tunes.undo} />}
+      {room.kind === "today" && (
+        <TodayScreen
+          recent={recent}
+          onGoOn={(id) => void goOn(id)}
+          onDrills={() => enterRoom("drills")}
+          onTunes={() => enterRoom("tunes")}
+        />
+      )}
       {isTuneRoom(room) && (
         <TuneRooms
           room={room}
@@ -156,70 +156,37 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           onHear={hear}
         />
       )}
-      {room.kind === "instrument" && (
-        <InstrumentScreen
+      {(room.kind === "instrument" || room.kind === "harps") && (
+        <InstrumentRooms
+          kind={room.kind}
+          services={services}
+          harps={harps}
           view={view}
           a4Hz={settings.a4Hz}
-          own={harps.layouts}
           onView={look}
-          onSound={(pitches, length) => void services.reeds.soundNotes(pitches, length)}
-          newId={services.newId}
-          onKeep={harps.keepLayout}
-          onDelete={harps.removeLayout}
-        />
-      )}
-      {room.kind === "harps" && (
-        <HarpsScreen
-          list={harps.list}
-          own={harps.layouts.map((one) => one.layout)}
-          a4Hz={settings.a4Hz}
-          newId={services.newId}
-          onKeep={harps.keepHarp}
-          onDelete={harps.removeHarp}
-          onShow={(chosen) => {
-            look(leaveDraft({ ...view, chosen }));
-            enter({ kind: "instrument" });
-          }}
+          onEnter={enter}
         />
       )}
       {room.kind === "drills" && (
-        <DrillsScreen
+        <DrillsRoom
           choice={choice}
-          a4Hz={settings.a4Hz}
+          settings={settings}
           shelf={shelf}
-          onChange={setChoice}
-          onPractise={practiseChoice}
+          onSettings={change}
+          onPractise={(exercise) => practise(exercise)}
           onHear={hear}
-        >
-          <SoundSettings settings={settings} onChange={change} />
-        </DrillsScreen>
-      )}
-      {room.kind === "practice" && room.held !== null && (
-        <p className="notice" role="status">
-          {room.held}
-        </p>
-      )}
-      {room.kind === "practice" && (
-        <PracticeScreen
-          key={sessionKey(room.session)}
-          session={room.session}
-          onTempo={(step) => {
-            const { exercise, held } = changeTempo(room.session.exercise, step);
-            if (exercise.kind !== "tune") change({ lastDrill: { ...choice, bpm: exercise.tempo.bpm } });
-            practise(exercise, held);
-          }}
-          onWay={(way) => {
-            change({ way });
-            practise(room.session.exercise, null, way);
-          }}
-          onDrill={(drill) => {
-            const made = makeDrill(drill);
-            if (made.kind === "exercise") practise(made.exercise);
-          }}
-          onLeave={() => leavePractice(room.session.exercise)}
         />
       )}
-      {room.kind === "history" && (
+      {room.kind === "practice" && (
+        <PracticeRoom
+          room={room}
+          onPractise={practise}
+          onDrillTempo={(bpm) => change({ lastDrill: { ...choice, bpm } })}
+          onWay={(way) => change({ way })}
+          onLeave={leavePractice}
+        />
+      )}
+      {room.kind === "progress" && (
         <HistoryScreen
           list={history.list}
           deleted={history.deleted?.exercise.title ?? null}
@@ -228,8 +195,30 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           onUndo={history.undo}
         />
       )}
-    </>
+    </Keys>
   );
+}
+
+interface RoomKeysProps {
+  readonly room: Room;
+  readonly onEnter: (room: RoomName) => void;
+  readonly onHelp: () => void;
+}
+
+/** One key to any room and to the help sheet; not in the middle of a take, which would be lost. */
+function RoomKeys({ room, onEnter, onHelp }: RoomKeysProps) {
+  const unless = (act: () => void) => () => {
+    if (room.kind !== "practice" || !isBusy(room.session.getState())) act();
+  };
+  useVerbs({
+    help: unless(onHelp),
+    today: unless(() => onEnter("today")),
+    drills: unless(() => onEnter("drills")),
+    tunes: unless(() => onEnter("tunes")),
+    instrument: unless(() => onEnter("instrument")),
+    progress: unless(() => onEnter("progress")),
+  });
+  return null;
 }
 
 /** What the drill chooser offers besides the stock harps. */
@@ -243,27 +232,4 @@ function usualHarp(choice: DrillChoice, a4Hz: number, shelf: Shelf): Harp {
   const harp = harpOfChoice(choice, a4Hz, shelf) ?? harpOfChoice(FIRST_CHOICE, a4Hz, EMPTY_SHELF);
   if (harp === null) throw new Error("there is always a G harp");
   return harp;
-}
-
-/** The open room; leaving the practice room ends its session and with it the microphone. */
-function useRoom(): readonly [Room, (next: Room) => void] {
-  const [room, setRoom] = useState<Room>({ kind: "drills" });
-  const open = useRef<Room>(room);
-  const enter = (next: Room) => {
-    if (open.current.kind === "practice") open.current.session.dispose();
-    open.current = next;
-    setRoom(next);
-  };
-  return [room, enter];
-}
-
-const sessionKeys = new WeakMap<PracticeSession, number>();
-let sessionCount = 0;
-
-/** A new session is a new sheet, with nothing left of the one before. */
-function sessionKey(session: PracticeSession): number {
-  const known = sessionKeys.get(session);
-  if (known !== undefined) return known;
-  sessionKeys.set(session, ++sessionCount);
-  return sessionCount;
 }

@@ -1,42 +1,57 @@
+import { useContext } from "react";
+import { keyName } from "../ui/keys.ts";
+import { Keys } from "../ui/use-verbs.tsx";
+import { ROOMS, type Room, type RoomName } from "./room.ts";
+
 interface RoomsProps {
-  readonly current: string;
-  readonly onDrills: () => void;
-  readonly onTunes: () => void;
-  readonly onInstrument: () => void;
-  readonly onHarps: () => void;
-  readonly onHistory: () => void;
+  readonly current: Room["kind"];
+  readonly onEnter: (room: RoomName) => void;
+  readonly onHelp: () => void;
 }
 
-/** The way from any room to any other. */
-export function Rooms({ current, onDrills, onTunes, onInstrument, onHarps, onHistory }: RoomsProps) {
+/** The way from any room to any other, with the key of each. */
+export function Rooms({ current, onEnter, onHelp }: RoomsProps) {
   return (
     <header>
       <nav className="rooms" aria-label="Rooms">
         <span className="product">Reedpath</span>
-        <button type="button" aria-current={current === "drills" ? "page" : undefined} onClick={onDrills}>
-          Drills
-        </button>
-        <button
-          type="button"
-          aria-current={["tunes", "tune", "write a tune"].includes(current) ? "page" : undefined}
-          onClick={onTunes}
-        >
-          Tunes
-        </button>
-        <button
-          type="button"
-          aria-current={current === "instrument" ? "page" : undefined}
-          onClick={onInstrument}
-        >
-          Instrument
-        </button>
-        <button type="button" aria-current={current === "harps" ? "page" : undefined} onClick={onHarps}>
-          My harps
-        </button>
-        <button type="button" aria-current={current === "history" ? "page" : undefined} onClick={onHistory}>
-          History
-        </button>
+        {ROOMS.map(({ verb, name, holds }) => (
+          <Way
+            key={verb}
+            verb={verb}
+            name={name}
+            isHere={holds.some((kind) => kind === current)}
+            onClick={() => onEnter(verb)}
+          />
+        ))}
+        <Way verb="help" name="Help" isHere={false} onClick={onHelp} />
       </nav>
     </header>
+  );
+}
+
+interface WayProps {
+  readonly verb: RoomName | "help";
+  readonly name: string;
+  readonly isHere: boolean;
+  readonly onClick: () => void;
+}
+
+function Way({ verb, name, isHere, onClick }: WayProps) {
+  const [key] = useContext(Keys)[verb];
+  return (
+    <button
+      type="button"
+      aria-current={isHere ? "page" : undefined}
+      aria-keyshortcuts={key}
+      onClick={onClick}
+    >
+      {key !== undefined && (
+        <span className="soft" aria-hidden="true">
+          {keyName(key)}
+        </span>
+      )}{" "}
+      {name}
+    </button>
   );
 }

@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import { Key, useVerbs } from "../ui/use-verbs.tsx";
 
 interface HearButtonProps {
   readonly exercise: Exercise;
@@ -22,20 +23,10 @@ export function HearButton({ exercise, onHear }: HearButtonProps) {
   }, [exercise, onHear, hush]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: another exercise, or leaving the screen, ends the sound
   useEffect(() => hush, [exercise, hush]);
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      const typing = event.target instanceof HTMLInputElement && event.target.type !== "radio";
-      if (event.key !== "h" || event.ctrlKey || event.metaKey || event.altKey || typing) return;
-      if (event.target instanceof HTMLSelectElement) return;
-      event.preventDefault();
-      void toggle();
-    };
-    window.addEventListener("keydown", onKey);
-    return () => window.removeEventListener("keydown", onKey);
-  }, [toggle]);
+  useVerbs({ hear: () => void toggle() });
   return (
     <button type="button" onClick={() => void toggle()}>
-      {hearing ? "Hush" : "Hear it"} <kbd>H</kbd>
+      {hearing ? "Hush" : "Hear it"} <Key verb="hear" />
     </button>
   );
 }

@@ -6,6 +6,7 @@ import { positionName } from "../../core/instrument/positions.ts";
 import type { Way } from "../../core/score/attempt.ts";
 import { verdictSentence } from "../../core/score/verdict-sentence.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
+import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { MarksReport } from "./marks-report.tsx";
 import { Measures } from "./measures.tsx";
 import { NextAction } from "./next-action.tsx";
@@ -35,7 +36,7 @@ export function PracticeScreen({ session, onTempo, onWay, onDrill, onLeave }: Pr
   const { exercise } = session;
   const state = useSyncExternalStore(session.subscribe, session.getState);
   const [over, setOver] = useState(false);
-  usePracticeKeys(session, onTempo, onLeave);
+  usePracticeVerbs(session, state, onTempo, onLeave);
   useRehearsedMarking(exercise, !isBusy(state));
   const drop = (event: DragEvent) => {
     event.preventDefault();
@@ -106,16 +107,16 @@ function WhatNow({ exercise, session, state, onWay }: PartProps & Pick<PracticeS
       <Measures attempt={state.kind === "marked" ? state.attempt : null} />
       <div className="what-now">
         <button ref={main} type="button" className="main" onClick={() => void session.startOrStop()}>
-          {busy ? "Stop" : state.kind === "marked" ? "Again" : "Start"} <kbd>Space</kbd>
+          {busy ? "Stop" : state.kind === "marked" ? "Again" : "Start"} <Key verb="start" />
         </button>
         <button type="button" disabled={busy} onClick={() => void session.hear()}>
-          Hear it <kbd>H</kbd>
+          Hear it <Key verb="hear" />
         </button>
         {state.kind === "marked" && (
           <HearTakeButton session={session} hearing={state.hearingSeconds !== null} />
         )}
         <button type="button" disabled={busy} onClick={() => void session.simulate()}>
-          Show a simulated player <kbd>S</kbd>
+          Show a simulated player <Key verb="show marks" />
         </button>
         <RecordingButton disabled={busy} onFile={(file) => void markFile(session, file)} />
         <WayChoice exercise={exercise} way={session.way} disabled={busy} onWay={onWay} />
@@ -133,7 +134,7 @@ function HearTakeButton({
 }) {
   return (
     <button type="button" onClick={() => (hearing ? session.hushTake() : session.hearTake(0))}>
-      {hearing ? "Hush" : "Hear the take"} <kbd>T</kbd>
+      {hearing ? "Hush" : "Hear the take"} <Key verb="hear the take" />
     </button>
   );
 }
@@ -151,64 +152,25 @@ async function markFile(session: PracticeSession, file: File): Promise<void> {
   await session.markRecording(file.name, await file.arrayBuffer());
 }
 
-/** Space and PageDown start and stop; H, S and T hear; arrows change the tempo; Escape leaves. */
-function usePracticeKeys(
+/** The player's keys on the sheet; while something is under way only stopping it is left. */
+function usePracticeVerbs(
   session: PracticeSession,
+  state: PracticeState,
   onTempo: (step: number) => void,
   onLeave: () => void,
 ): void {
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      if (event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target)) return;
-      const verb = verbOf(event, session, onTempo, onLeave);
-      if (verb === null) return;
-      event.preventDefault();
-      verb();
-    };
-    window.addEventListener("keydown", onKey);
-    return () => window.removeEventListener("keydown", onKey);
-  }, [session, onTempo, onLeave]);
-}
-
-function verbOf(
-  event: KeyboardEvent,
-  session: PracticeSession,
-  onTempo: (step: number) => void,
-  onLeave: () => void,
-): (() => void) | null {
-  const state = session.getState();
   const idle = !isBusy(state);
-  const onControl =
-    event.target instanceof HTMLButtonElement ||
-    (event.target instanceof HTMLElement && event.target.tagName === "SUMMARY");
-  switch (event.key) {
-    case " ":
-      // On another button than the main one Space presses that button, as everywhere.
-      if (onControl && !(event.target as HTMLElement).classList.contains("main")) return null;
-      return event.repeat ? () => {} : () => void session.startOrStop();
-    case "PageDown":
-      return event.repeat ? () => {} : () => void session.startOrStop();
-    case "h":
-      return () => void session.hear();
-    case "s":
-      return () => void session.simulate();
-    case "t":
-      return state.kind !== "marked"
-        ? null
-        : state.hearingSeconds === null
-          ? () => session.hearTake(0)
-          : () => session.hushTake();
-    case "ArrowUp":
-      return idle ? () => onTempo(TEMPO_STEP) : null;
-    case "ArrowDown":
-      return idle ? () => onTempo(-TEMPO_STEP) : null;
-    case "Escape":
-      return idle ? onLeave : () => session.stop();
-    default:
-      return null;
-  }
-}
-
-function isTyping(target: EventTarget | null): boolean {
-  return target instanceof HTMLInputElement || target instanceof HTMLSelectElement;
+  const hearTake =
+    state.kind !== "marked"
+      ? null
+      : () => (state.hearingSeconds === null ? session.hearTake(0) : session.hushTake());
+  useVerbs({
+    start: () => void session.startOrStop(),
+    hear: () => void session.hear(),
+    "show marks": () => void session.simulate(),
+    "hear the take": hearTake,
+    faster: idle ? () => onTempo(TEMPO_STEP) : null,
+    slower: idle ? () => onTempo(-TEMPO_STEP) : null,
+    leave: idle ? onLeave : () => session.stop(),
+  });
 }

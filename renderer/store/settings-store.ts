@@ -17,6 +17,7 @@ const settingsShape = v.object({
     inARow: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(10)),
   }),
   pathWeights: v.nullable(v.record(v.string(), v.number())),
+  keys: v.nullable(v.record(v.string(), v.array(v.string()))),
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
   lastInstrument: v.nullable(v.record(v.string(), v.unknown())),
 });
@@ -39,6 +40,8 @@ export interface Settings {
   readonly ladder: { readonly rightShare: number; readonly spreadMs: number; readonly inARow: number };
   /** What makes a breath path hard, where the player has changed it; whoever reads it checks it. */
   readonly pathWeights: Readonly<Record<string, number>> | null;
+  /** The keys of every verb, where the player has changed them; whoever reads them checks them. */
+  readonly keys: Readonly<Record<string, readonly string[]>> | null;
   readonly lastDrill: Readonly<Record<string, string | number | boolean>> | null;
   /** What was looked at on the instrument screen, and the layout being changed there; whoever reads it checks it. */
   readonly lastInstrument: Readonly<Record<string, unknown>> | null;
@@ -54,6 +57,7 @@ export const FIRST_SETTINGS: Settings = {
   backing: "heard",
   ladder: { rightShare: USUAL_RULE.rightShare, spreadMs: USUAL_RULE.spreadMs, inARow: USUAL_RULE.inARow },
   pathWeights: null,
+  keys: null,
   lastDrill: null,
   lastInstrument: null,
 };

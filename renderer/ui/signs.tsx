@@ -62,7 +62,7 @@ function signedCents(value: number): string {
 }
 
 interface SignProps {
-  readonly mark: Mark;
+  readonly mark: Pick<Mark, "verdict" | "cents" | "intonation">;
   readonly x: number;
   /** Height of the target line. */
   readonly middle: number;

@@ -6,11 +6,12 @@ const coreMayUse = {
   path: ["pitch", "instrument", "tune"],
   exercise: ["pitch", "instrument", "tune", "path"],
   listen: ["pitch"],
+  delay: ["listen"],
   simulate: ["pitch", "instrument", "tune", "exercise"],
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
 };
 
-const screens = ["drills", "practice", "history", "instrument", "harps", "tunes"];
+const screens = ["today", "drills", "practice", "history", "instrument", "harps", "tunes", "help"];
 
 const rooms = Object.entries(coreMayUse).map(([room, others]) => ({
   name: `core-${room}`,

@@ -61,6 +61,8 @@ export interface WatchedPage {
 export interface PageOptions {
   readonly viewport?: { readonly width: number; readonly height: number };
   readonly colorScheme?: "light" | "dark";
+  /** Key of the room to begin in; the drills without. */
+  readonly roomKey?: string;
 }
 
 export async function openPage(
@@ -87,7 +89,22 @@ export async function openPage(
       complaints.push(`request: ${request.url()}`);
   });
   await page.goto(url);
+  await enterRoom(page, options.roomKey ?? ROOM_KEYS.drills);
   return { page, context, complaints };
+}
+
+/** The keys of the rooms, until a player changes them. */
+export const ROOM_KEYS = { today: "1", drills: "2", tunes: "3", instrument: "4", progress: "5" } as const;
+
+/** Goes to a room as a player does, by its key. */
+export async function enterRoom(page: Page, key: string): Promise<void> {
+  const here = page.locator(`nav [aria-current="page"][aria-keyshortcuts="${key}"]`);
+  await page.getByRole("navigation").waitFor();
+  // The keys begin to be heard a moment after the first picture.
+  for (let tries = 0; tries < 10 && (await here.count()) === 0; tries++) {
+    await page.keyboard.press(key);
+    await here.waitFor({ timeout: 3000 }).catch(() => {});
+  }
 }
 
 /** What axe finds wrong with the page as it is now: each rule, and where. */

@@ -3,7 +3,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { type Layout, sameReeds } from "../../core/instrument/layout.ts";
 import { readLayout } from "../../core/instrument/layout-json.ts";
-import { chromiumPath, whyNoBrowser } from "./browser.ts";
+import { chromiumPath, enterRoom, ROOM_KEYS, whyNoBrowser } from "./browser.ts";
 import { oneBrowserForAll } from "./hooks.ts";
 import { button, chooseByTyping, enterInstrument, rebuild, tabTo } from "./instrument-keys.ts";
 import { keptLayouts } from "./kept-layouts.ts";
@@ -44,6 +44,7 @@ describe.skipIf(chromiumPath === null)(`every layout of the fact sheet by keyboa
       expect(saved.labelKey).toBe(target.labelKey);
 
       await page.reload();
+      await enterRoom(page, ROOM_KEYS.drills);
       await button(page, "Practise this").waitFor();
       expect(await keptLayouts(page)).toEqual([saved]);
       await enterInstrument(page);

@@ -2,7 +2,15 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { writeLayout } from "../../core/instrument/layout-json.ts";
 import { STANDARD_LAYOUT, stockLayout } from "../../core/instrument/stock-layouts.ts";
-import { axeViolations, chromiumPath, type PageOptions, type WatchedPage, whyNoBrowser } from "./browser.ts";
+import {
+  axeViolations,
+  chromiumPath,
+  enterRoom,
+  type PageOptions,
+  ROOM_KEYS,
+  type WatchedPage,
+  whyNoBrowser,
+} from "./browser.ts";
 import { oneBrowserForAll } from "./hooks.ts";
 import { button, enterInstrument, pitchShown, reed, tabTo } from "./instrument-keys.ts";
 import { keptLayouts, spoilKeptInstrument } from "./kept-layouts.ts";
@@ -136,6 +144,7 @@ describe.skipIf(chromiumPath === null)(`the instrument in a real browser${whyNoB
 
   test("looking at a harp of one's own in the midst of a change does not lose the change", async () => {
     const { page } = await open();
+    await enterRoom(page, ROOM_KEYS.instrument);
     await button(page, "My harps").press("Enter");
     await button(page, "Add a harp").press("Enter");
     await button(page, "Keep this harp").press("Enter");
@@ -167,6 +176,7 @@ describe.skipIf(chromiumPath === null)(`the instrument in a real browser${whyNoB
 
   test("a harp the player owns is added, changed, deleted and brought back by keyboard, and shown", async () => {
     const { page, complaints } = await open();
+    await enterRoom(page, ROOM_KEYS.instrument);
     await tabTo(page, button(page, "My harps"));
     await page.keyboard.press("Enter");
     await page.getByText(/No harp yet/).waitFor();
@@ -187,6 +197,7 @@ describe.skipIf(chromiumPath === null)(`the instrument in a real browser${whyNoB
     await page.keyboard.press("Enter");
     await page.getByText("for the autumn dances").waitFor();
     await page.reload();
+    await enterRoom(page, ROOM_KEYS.instrument);
     await button(page, "My harps").press("Enter");
     const harp = page.locator("button.open");
     const name = (await harp.textContent()) ?? "";
@@ -217,6 +228,7 @@ describe.skipIf(chromiumPath === null)(`the instrument in a real browser${whyNoB
     ),
   )("nothing is cut and axe finds nothing: $viewport.width wide, $colorScheme", async (options) => {
     const { page, complaints } = await open(options);
+    await enterRoom(page, ROOM_KEYS.instrument);
     await button(page, "My harps").press("Enter");
     expect(await axeViolations(page)).toEqual([]);
     await button(page, "Add a harp").press("Enter");

@@ -7,7 +7,7 @@ import { type Browser, chromium, type Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
 import type { LoopbackServer } from "../../electron/loopback-server.ts";
 import { exerciseOf } from "../support/drills.ts";
-import { browserFlags, chromiumPath, serveApp, whyNoBrowser } from "./browser.ts";
+import { browserFlags, chromiumPath, enterRoom, ROOM_KEYS, serveApp, whyNoBrowser } from "./browser.ts";
 import { keptAttempts } from "./kept.ts";
 import { microphoneTake, runMs } from "./takes.ts";
 
@@ -52,6 +52,7 @@ async function startBrowser(wavPath?: string): Promise<{ browser: Browser; page:
   const context = browser.contexts()[0] ?? (await browser.newContext());
   const page = await context.newPage();
   await page.goto(server.url);
+  await enterRoom(page, ROOM_KEYS.drills);
   await page.getByRole("button", { name: "Practise this" }).waitFor();
   return { browser, page };
 }
@@ -84,7 +85,7 @@ describe.skipIf(chromiumPath === null)(`a browser killed right after the marks a
     await kill();
 
     const again = await startBrowser();
-    await again.page.getByRole("button", { name: "History" }).click();
+    await again.page.getByRole("button", { name: "Progress" }).click();
     await again.page.getByRole("button", { name: exercise.title, exact: true }).click();
     await again.page.getByText(String(marked)).waitFor();
     const [entry] = await keptAttempts(again.page);

@@ -10,6 +10,8 @@ import {
   axeViolations,
   type BrowserOptions,
   chromiumPath,
+  enterRoom,
+  ROOM_KEYS,
   type WatchedPage,
   whyNoBrowser,
 } from "./browser.ts";
@@ -48,7 +50,7 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
     await page.keyboard.press("Enter");
     expect(await page.getByRole("row").count()).toBe(exercise.notes.length + 1);
     expect(await axeViolations(page)).toEqual([]);
-    await page.getByRole("button", { name: "History" }).focus();
+    await page.getByRole("button", { name: "Progress" }).focus();
     await page.keyboard.press("Enter");
     await page.getByRole("button", { name: exercise.title, exact: true }).waitFor();
     expect(await axeViolations(page)).toEqual([]);
@@ -168,6 +170,7 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
     await page.getByLabel("Position").selectOption("3");
     await page.getByText("B dorian scale").waitFor();
     await page.reload();
+    await enterRoom(page, ROOM_KEYS.drills);
     await page.getByText("B dorian scale").waitFor();
   });
 
@@ -234,7 +237,7 @@ describe.skipIf(chromiumPath === null)(`practising in a real browser${whyNoBrows
     await page.keyboard.press("Enter");
     await page.getByLabel("Recording to mark").setInputFiles(take.wavPath);
     await kept(page);
-    await page.getByRole("button", { name: "History" }).click();
+    await page.getByRole("button", { name: "Progress" }).click();
     await page.getByRole("button", { name: /^Delete/ }).click();
     await page.getByText("Nothing here yet.").waitFor();
     await page.getByRole("button", { name: "Undo" }).click();

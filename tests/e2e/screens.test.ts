@@ -37,9 +37,16 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
       await page.getByText("Kept in the history.").waitFor();
       await page.getByText("Every note").click();
       await check("practice, after");
-      await page.getByRole("button", { name: "History" }).click();
+      await page.getByRole("button", { name: "Progress" }).click();
       await page.getByRole("button", { name: exerciseOf().title, exact: true }).waitFor();
-      await check("history");
+      await check("progress");
+      await page.getByRole("button", { name: "Today" }).click();
+      await page.getByRole("button", { name: /^Go on/ }).waitFor();
+      await check("today");
+      await page.keyboard.press("?");
+      await page.getByRole("dialog").waitFor();
+      await check("help");
+      await page.keyboard.press("Escape");
       await page.getByRole("button", { name: "Tunes" }).click();
       await page.locator(".tune-rows button.open").first().waitFor();
       await page.getByText(/Which harps play these/).click();
@@ -54,9 +61,10 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
       for (const fold of await page.locator(".tune details").all())
         if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
       await check("a tune, every choice open");
+      await page.getByRole("button", { name: "Instrument" }).click();
       await page.getByRole("button", { name: "My harps" }).click();
       await check("my harps");
-      await page.getByRole("button", { name: "Instrument" }).click();
+      await page.getByRole("button", { name: "Layouts" }).click();
       await check("instrument");
       await page.getByRole("button", { name: "Drills" }).click();
       await page.getByLabel("bends and overblows").check();

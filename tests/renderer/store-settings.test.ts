@@ -20,6 +20,7 @@ const CHOSEN: Settings = {
   backing: "silent",
   ladder: { rightShare: 0.95, spreadMs: 30, inARow: 3 },
   pathWeights: { bend: 3 },
+  keys: { start: ["b"] },
   lastDrill: { key: "G", position: 2, bends: true },
   lastInstrument: { key: "A", draft: { now: { name: "my own" } } },
 };

@@ -1,0 +1,45 @@
+import { useCallback, useRef, useState } from "react";
+import type { PracticeSession } from "../practice/practice-session.ts";
+import type { Verb } from "../ui/keys.ts";
+import type { TuneRoom } from "./tune-rooms.tsx";
+
+/** What is open. Several of them may belong to one room of the way between rooms. */
+export type Room =
+  | { readonly kind: "today" }
+  | { readonly kind: "drills" }
+  /** `held` is why the tempo goes no further, where the player tried. */
+  | { readonly kind: "practice"; readonly session: PracticeSession; readonly held: string | null }
+  | { readonly kind: "instrument" }
+  | { readonly kind: "harps" }
+  | { readonly kind: "progress" }
+  | TuneRoom;
+
+/** The rooms that can be entered from anywhere, in the order they stand in. */
+export const ROOMS = [
+  { verb: "today", name: "Today", holds: ["today"] },
+  { verb: "drills", name: "Drills", holds: ["drills"] },
+  { verb: "tunes", name: "Tunes", holds: ["tunes", "tune", "write a tune"] },
+  { verb: "instrument", name: "Instrument", holds: ["instrument", "harps"] },
+  { verb: "progress", name: "Progress", holds: ["progress"] },
+] as const satisfies readonly {
+  readonly verb: Verb;
+  readonly name: string;
+  readonly holds: readonly Room["kind"][];
+}[];
+
+export type RoomName = (typeof ROOMS)[number]["verb"];
+
+export const isTuneRoom = (room: Room): room is TuneRoom =>
+  room.kind === "tunes" || room.kind === "tune" || room.kind === "write a tune";
+
+/** The open room; leaving the practice room ends its session and with it the microphone. */
+export function useRoom(): readonly [Room, (next: Room) => void] {
+  const [room, setRoom] = useState<Room>({ kind: "today" });
+  const open = useRef<Room>(room);
+  const enter = useCallback((next: Room) => {
+    if (open.current.kind === "practice") open.current.session.dispose();
+    open.current = next;
+    setRoom(next);
+  }, []);
+  return [room, enter];
+}

@@ -1,0 +1,67 @@
+import { useContext, useEffect, useRef } from "react";
+import { CAUTIONS } from "../ui/cautions.ts";
+import { keyName, VERB_TABLE, VERBS } from "../ui/keys.ts";
+import { LEGEND } from "../ui/sign-legend.tsx";
+import { Keys } from "../ui/use-verbs.tsx";
+import "./help.css";
+
+interface HelpSheetProps {
+  readonly onClose: () => void;
+}
+
+/** All keys, the signs of the marks, and the cautions, on one sheet. */
+export function HelpSheet({ onClose }: HelpSheetProps) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const keys = useContext(Keys);
+  useEffect(() => dialog.current?.showModal(), []);
+  return (
+    <dialog ref={dialog} className="help" aria-labelledby="help-title" onClose={onClose}>
+      <div className="help-head">
+        <h1 id="help-title">Keys, signs, cautions</h1>
+        <button type="button" className="main" onClick={() => dialog.current?.close()}>
+          Close <kbd>Esc</kbd>
+        </button>
+      </div>
+      <div className="help-parts">
+        <table>
+          <caption>Keys and pedals</caption>
+          <tbody>
+            {VERBS.map((verb) => (
+              <tr key={verb}>
+                <th scope="row">{VERB_TABLE[verb].words}</th>
+                <td>
+                  {keys[verb].map((key) => (
+                    <kbd key={key}>{keyName(key)}</kbd>
+                  ))}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <table>
+          <caption>Signs of the marks</caption>
+          <tbody>
+            {LEGEND.map(({ words, picture }) => (
+              <tr key={words}>
+                <td>
+                  <svg className="strip" width={64} height={48} aria-hidden="true">
+                    {picture}
+                  </svg>
+                </td>
+                <th scope="row">{words}</th>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <section className="help-cautions">
+          <h2>Cautions</h2>
+          {CAUTIONS.map(({ risk, words }) => (
+            <p key={risk}>
+              <strong>{risk}.</strong> {words}
+            </p>
+          ))}
+        </section>
+      </div>
+    </dialog>
+  );
+}
