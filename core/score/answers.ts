@@ -11,7 +11,7 @@ import { beatsToSeconds } from "../tune/tempo.ts";
 import { type Beats, seconds } from "../units.ts";
 import { align } from "./align.ts";
 import type { Visit, Written } from "./align-costs.ts";
-import type { TakeStart, Way } from "./attempt.ts";
+import { hasBeat, type TakeStart, type Way } from "./attempt.ts";
 import { chordAround } from "./chords.ts";
 import { type Part, partsOf, playedAs } from "./played-parts.ts";
 import {
@@ -89,7 +89,7 @@ export function answerExercise(
   const timedAnswers = answers.map((visit, place) =>
     answerOf(visit, written, notes, begunAgain.has(place), chordAround(notes, visit.played, free).from),
   );
-  const found = splitIntoStretches(timedAnswers, { stretch, beatSeconds, hasBeat: way === "in time" });
+  const found = splitIntoStretches(timedAnswers, { stretch, beatSeconds, hasBeat: hasBeat(way) });
   const start = findTakeStart(found[0], expected, beatSeconds, stretch);
   const stretches = withLateStart(found, start, beatSeconds);
   const zero = stretches[0]?.begins === "start" ? start.beatZeroSeconds : null;
@@ -99,7 +99,7 @@ export function answerExercise(
     abandoned,
     stretches,
     start,
-    timed: way === "in time" ? timeAnswers(stretches, zero, beatSeconds) : new Map(),
+    timed: hasBeat(way) ? timeAnswers(stretches, zero, beatSeconds) : new Map(),
     lengthShares: shareLengths(stretches),
     stretch,
   };

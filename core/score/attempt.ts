@@ -22,9 +22,15 @@ export const ATTEMPT_SCHEMA = "reedpath.attempt";
 /** 2 adds ways to play, diagnosis, ornaments, abandoned tries, stretches and advice; `readAttempt` opens 1. */
 export const ATTEMPT_VERSION = 2;
 
-/** How a take was meant: with the beat, in the player's own time, or each note held. */
-export const WAYS = ["in time", "own pace", "hold"] as const;
+/**
+ * How a take was meant: with the beat, in the player's own time, each note held, or with the beat after hearing it and
+ * without seeing it.
+ */
+export const WAYS = ["in time", "own pace", "hold", "echo"] as const;
 export type Way = (typeof WAYS)[number];
+
+/** Whether a take of that way goes with the beat. */
+export const hasBeat = (way: Way): boolean => way === "in time" || way === "echo";
 
 /** A note heard that nothing asked for. */
 export interface ExtraNote {

@@ -1,4 +1,4 @@
-import type { Attempt } from "./attempt.ts";
+import { type Attempt, hasBeat } from "./attempt.ts";
 
 /** The measures, one line each, every number with its unit; then what was begun again, and what to practise. */
 export function summaryInWords(attempt: Attempt): readonly string[] {
@@ -49,8 +49,7 @@ function timingInWords({ summary: { timing }, start, way }: Attempt): string {
       ? null
       : `tempo ${(100 * timing.tempoRatio).toFixed(1)} % of the one asked for`,
   ].filter((part) => part !== null);
-  const why =
-    way === "in time" && start.source === "found" ? "; the recording has no count-in, so no bias" : "";
+  const why = hasBeat(way) && start.source === "found" ? "; the recording has no count-in, so no bias" : "";
   return `Timing: ${parts.join(", ")}, over ${timing.measuredNotes} notes${why}`;
 }
 

@@ -1,11 +1,14 @@
 import type { Exercise } from "../exercise/exercise.ts";
 import type { Way } from "./attempt.ts";
 
-/** The ways an exercise can be played: what is called out comes on a beat, and only single notes can be held. */
+/**
+ * The ways an exercise can be played: what is called out comes on a beat and is hidden anyway, and only single notes
+ * can be held.
+ */
 export function waysOf(exercise: Exercise): readonly Way[] {
   const held = exercise.kind === "long-tones" || exercise.kind === "bend";
-  const ownPace = exercise.targetAs === undefined;
-  return ["in time", ...(ownPace ? (["own pace"] as const) : []), ...(held ? (["hold"] as const) : [])];
+  if (exercise.targetAs !== undefined) return ["in time"];
+  return ["in time", "own pace", ...(held ? (["hold"] as const) : []), "echo"];
 }
 
 /** The way wanted where the exercise can be played so, else in time. */

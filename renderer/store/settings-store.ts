@@ -10,6 +10,8 @@ const settingsShape = v.object({
   loudnessDb: v.pipe(v.number(), v.minValue(-60), v.maxValue(0)),
   beatWhilePlaying: v.picklist(["heard", "seen"]),
   way: v.picklist(WAYS),
+  begin: v.picklist(["key", "held note"]),
+  againAfterSeconds: v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(60)),
   backing: v.picklist(["heard", "silent"]),
   ladder: v.object({
     rightShare: v.pipe(v.number(), v.minValue(0.5), v.maxValue(1)),
@@ -34,6 +36,10 @@ export interface Settings {
   readonly beatWhilePlaying: "heard" | "seen";
   /** How exercises are played where they can be. */
   readonly way: Way;
+  /** What begins a take: a key or pedal, or a note held as well. */
+  readonly begin: "key" | "held note";
+  /** Pause after the marks, after which the next round begins by itself; 0 for none. */
+  readonly againAfterSeconds: number;
   /** Whether the chords of a tune sound with it where it is heard. */
   readonly backing: "heard" | "silent";
   /** When a rung of a tune's ladder is climbed. */
@@ -54,6 +60,8 @@ export const FIRST_SETTINGS: Settings = {
   loudnessDb: -18,
   beatWhilePlaying: "heard",
   way: "in time",
+  begin: "key",
+  againAfterSeconds: 0,
   backing: "heard",
   ladder: { rightShare: USUAL_RULE.rightShare, spreadMs: USUAL_RULE.spreadMs, inARow: USUAL_RULE.inARow },
   pathWeights: null,

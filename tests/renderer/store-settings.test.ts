@@ -17,6 +17,8 @@ const CHOSEN: Settings = {
   loudnessDb: -12,
   beatWhilePlaying: "seen",
   way: "own pace",
+  begin: "held note",
+  againAfterSeconds: 5,
   backing: "silent",
   ladder: { rightShare: 0.95, spreadMs: 30, inARow: 3 },
   pathWeights: { bend: 3 },

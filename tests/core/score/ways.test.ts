@@ -41,6 +41,18 @@ function withFrames(notes: readonly HeardNote[], bend: (since: number, length: n
   return { ...listeningOf(notes, end), frames };
 }
 
+describe("played back as an echo", () => {
+  test("the beat counts as it does in time: only the way is told apart", () => {
+    const exercise = exerciseOf();
+    const heard = listeningOf(playNotes(exercise, { fromSeconds: countInSeconds(exercise) + 0.03 }));
+    const [echo, inTime] = (["echo", "in time"] as const).map((way) =>
+      scoreTake(exercise, heard, { ...USUAL_SETTINGS, way, beatZeroSeconds: countInSeconds(exercise) }),
+    );
+    expect(echo).toEqual({ ...inTime, way: "echo" });
+    expect(echo?.summary.timing.biasMs).toBeCloseTo(30, 6); // [calc] every note 30 ms late
+  });
+});
+
 describe("at the player's own pace", () => {
   const exercise = exerciseOf();
   const settings = { ...USUAL_SETTINGS, way: "own pace" as const };
@@ -140,8 +152,8 @@ describe("holding a note", () => {
   });
 
   test("is offered for long tones and bends; what is called out is played in time only", () => {
-    expect(waysOf(longTones)).toEqual(["in time", "own pace", "hold"]);
-    expect(waysOf(exerciseOf())).toEqual(["in time", "own pace"]);
+    expect(waysOf(longTones)).toEqual(["in time", "own pace", "hold", "echo"]);
+    expect(waysOf(exerciseOf())).toEqual(["in time", "own pace", "echo"]);
     expect(waysOf({ ...exerciseOf(), targetAs: "name" })).toEqual(["in time"]);
     expect(wayFor(exerciseOf(), "hold")).toBe("in time");
   });
