@@ -1,5 +1,5 @@
 import { chords } from "./commands/chords.ts";
-import { CommandError } from "./commands/command-error.ts";
+import { CommandError, inOneLine } from "./commands/command-error.ts";
 import { delay, probe } from "./commands/delay.ts";
 import { demo } from "./commands/demo.ts";
 import { exercise } from "./commands/exercise.ts";
@@ -66,9 +66,10 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   render EXERCISE.json OUT.wav [--seed N] [--plant FILE.json] [--rate 48000]
                                              a simulated player's take; what was played, as JSON
   listen TAKE.wav [HARP]                     pitch frames and heard notes, as JSON; a harp, if told, is known
-  score EXERCISE.json TAKE.wav [--way in-time|own-pace|hold] [--latency-ms X] [--start-seconds S]
+  score EXERCISE.json TAKE.wav… [--way in-time|own-pace|hold] [--latency-ms X] [--start-seconds S]
     [--a4 HZ] [--temperament equal|SCHEME|FILE.scl|CENTS.json] [--as json|csv]
-                                             marks and summary, as JSON, or the marks as a table
+                                             marks and summary, as JSON, or the marks as a table; of
+                                             several takes, or a folder of them, a list, or a row each
   tune FILE [TUNE]                           the notes of a tune, as JSON; FILE is ABC, MusicXML or MIDI
   path FILE [TUNE] [HARP] [PLAY]             how to play it on a harp, note by note, as JSON
        [--alternatives yes|no]
@@ -91,7 +92,7 @@ README.md describes the JSON.`;
  * The headless command: JSON on standard output; any error is one line on standard error.
  *
  * @param argv the command and its arguments
- * @returns exit status: 0 done, 2 bad input
+ * @returns exit status: 0 done, 1 done but for some of many files, 2 bad input
  */
 export async function run(argv: readonly string[], io: Io): Promise<number> {
   const [name, ...rest] = argv;
@@ -107,13 +108,7 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     await command(rest, io);
     return 0;
   } catch (error) {
-    io.stderr(`reedpath: ${oneLine(error)}\n`);
-    return 2;
+    io.stderr(`reedpath: ${inOneLine(error)}\n`);
+    return error instanceof CommandError ? error.status : 2;
   }
-}
-
-function oneLine(error: unknown): string {
-  if (error instanceof CommandError) return error.message;
-  const message = error instanceof Error ? error.message : String(error);
-  return `something this program did not expect: ${message.split("\n")[0]}`;
 }

@@ -21,6 +21,35 @@ export interface MusicXmlChoices {
   readonly voice?: string;
 }
 
+/** A part of a score to choose from. */
+export interface ScorePartInfo {
+  readonly id: string;
+  /** As printed beside its staff; its id where it has no name. */
+  readonly name: string;
+  /** Its voices with notes, in the order they begin; at least one. */
+  readonly voices: readonly { readonly name: string; readonly noteCount: number }[];
+}
+
+export type MusicXmlParts =
+  | { readonly kind: "parts"; readonly parts: readonly ScorePartInfo[] }
+  | { readonly kind: "unreadable"; readonly reason: string };
+
+/** Parts of a MusicXML file that have notes of a pitch, and the voices of each. */
+export function musicXmlParts(bytes: Uint8Array): MusicXmlParts {
+  return orReason(() => ({
+    kind: "parts",
+    parts: scoreParts(openScore(bytes)).flatMap((part) => {
+      const counts = new Map<string, number>();
+      for (const note of soundingNotes(part)) {
+        const voice = voiceOf(note);
+        counts.set(voice, (counts.get(voice) ?? 0) + 1);
+      }
+      const voices = [...counts].map(([name, noteCount]) => ({ name, noteCount }));
+      return voices.length === 0 ? [] : [{ id: part.id, name: part.name, voices }];
+    }),
+  }));
+}
+
 /**
  * Reads a MusicXML file, .musicxml or .mxl, as one tune, played out, at sounding pitch. Nothing outside the file is fetched,
  * and limits (`musicxml/limits.ts`) are kept before anything is unpacked or built.
@@ -31,8 +60,17 @@ export interface MusicXmlChoices {
  * Source: MusicXML 4.0, W3C Music Notation Community Group, 2021.
  */
 export function readMusicXml(bytes: Uint8Array, choices: MusicXmlChoices = {}): ReadTunes {
+  return orReason(() => ({
+    kind: "tunes",
+    tunes: [tuneOfScore(openScore(bytes), choices)],
+    bad: [],
+    remarks: [],
+  }));
+}
+
+function orReason<T>(read: () => T): T | { readonly kind: "unreadable"; readonly reason: string } {
   try {
-    return { kind: "tunes", tunes: [tuneOfScore(openScore(bytes), choices)], bad: [], remarks: [] };
+    return read();
   } catch (error) {
     if (error instanceof TuneFault) return { kind: "unreadable", reason: error.message };
     throw error;
@@ -94,9 +132,8 @@ function chosenPart(parts: readonly ScorePart[], wanted: string | undefined): Sc
   }
   const found = parts.find(({ id }) => id === wanted) ?? parts.find(({ name }) => name === wanted);
   if (found === undefined) {
-    throw new TuneFault(
-      `no part is called ${quoted(wanted)}; there are ${parts.map(({ name }) => quoted(name)).join(", ")}`,
-    );
+    const names = parts.map(({ name }) => name);
+    throw new TuneFault(`no part is called ${quoted(wanted)}; ${thereAre(names)}`);
   }
   if (soundingNotes(found).length === 0)
     throw new TuneFault(`the part ${quoted(found.name)} has no notes of a pitch`);
@@ -108,10 +145,11 @@ const voicesOf = (part: ScorePart): readonly string[] => [...new Set(soundingNot
 function chosenVoice(voices: readonly string[], wanted: string | undefined): string {
   const voice = wanted === undefined ? voices[0] : voices.find((one) => one === wanted);
   if (voice !== undefined) return voice;
-  throw new TuneFault(
-    `no voice of the part is called ${quoted(wanted ?? "")}; there are ${voices.map(quoted).join(", ")}`,
-  );
+  throw new TuneFault(`no voice of the part is called ${quoted(wanted ?? "")}; ${thereAre(voices)}`);
 }
+
+const thereAre = (names: readonly string[]) =>
+  `there ${names.length === 1 ? "is" : "are"} ${names.map(quoted).join(", ")}`;
 
 function othersLeftOut(what: "parts" | "voices", names: readonly string[], taken: string): readonly string[] {
   return names.length < 2

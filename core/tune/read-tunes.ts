@@ -11,6 +11,8 @@ export type TuneFileKind = "ABC" | "MusicXML" | "compressed MusicXML" | "MIDI";
 
 /** What can be chosen of a file; what does not concern its kind is not looked at. */
 export interface TuneChoices {
+  /** MusicXML: id or name of the part; the first with notes if not given. */
+  readonly part?: string;
   /** ABC and MusicXML: the voice; the first if not given. */
   readonly voice?: string;
   /** MIDI: place in the list of `midiTracks`; the one most like a melody if not given. */
@@ -80,7 +82,7 @@ function ofKind(
       return readAbc(decodeText(bytes), voice);
     case "MusicXML":
     case "compressed MusicXML":
-      return readMusicXml(bytes, voice);
+      return readMusicXml(bytes, { ...voice, ...(choices.part === undefined ? {} : { part: choices.part }) });
     case "MIDI":
       return midiBook(bytes, choices);
   }

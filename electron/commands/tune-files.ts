@@ -1,15 +1,29 @@
 import { SEVEN_MODES } from "../../core/pitch/modes.ts";
 import { badTuneInWords } from "../../core/tune/bad-tune-words.ts";
 import { MIDI_GRIDS } from "../../core/tune/read-midi.ts";
-import { type ReadTuneFile, readTunes, type TuneChoices, tuneFileKind } from "../../core/tune/read-tunes.ts";
+import {
+  type ReadTuneFile,
+  readTunes,
+  type TuneChoices,
+  type TuneFileKind,
+  tuneFileKind,
+} from "../../core/tune/read-tunes.ts";
 import type { BadTune, Tune } from "../../core/tune/tune.ts";
 import { type Arguments, choiceOption, numberOption } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import { readTuneBytes } from "./files.ts";
 
 /** The options that say how a file of tunes is read, and which tune is meant. */
-export const TUNE_OPTIONS: readonly string[] = ["number", "voice", "track", "grid", "upbeat", "mode"];
-const ONLY_MIDI: readonly string[] = ["track", "grid", "upbeat", "mode"];
+export const TUNE_OPTIONS: readonly string[] = ["number", "part", "voice", "track", "grid", "upbeat", "mode"];
+/** The kinds an option goes with; the rest go with all. */
+const GOES_WITH: Readonly<Record<string, readonly TuneFileKind[]>> = {
+  part: ["MusicXML", "compressed MusicXML"],
+  voice: ["ABC", "MusicXML", "compressed MusicXML"],
+  track: ["MIDI"],
+  grid: ["MIDI"],
+  upbeat: ["MIDI"],
+  mode: ["MIDI"],
+};
 /** Crotchets, as the reader has it. */
 const MOST_UPBEAT = 16;
 const MOST_TRACKS = 100_000;
@@ -29,16 +43,18 @@ export async function readTuneFile(path: string, args: Arguments): Promise<TuneF
 
 function refuseStrangers(path: string, bytes: Uint8Array, args: Arguments): void {
   const kind = tuneFileKind(bytes);
-  const given = (name: string) => args.options[name] !== undefined;
-  const stranger = kind === "MIDI" ? ["voice"].find(given) : ONLY_MIDI.find(given);
-  if (stranger === undefined || kind === null) return;
-  const wanted = stranger === "voice" ? "ABC and MusicXML" : "MIDI";
-  throw new CommandError(`--${stranger} goes with ${wanted}, and ${path} is ${kind}`);
+  if (kind === null) return;
+  for (const [name, kinds] of Object.entries(GOES_WITH)) {
+    if (args.options[name] === undefined || kinds.includes(kind)) continue;
+    const wanted = kinds.filter((one) => one !== "compressed MusicXML").join(" and ");
+    throw new CommandError(`--${name} goes with ${wanted}, and ${path} is ${kind}`);
+  }
 }
 
 function choicesOf(args: Arguments): TuneChoices {
-  const { voice, track, grid, upbeat, mode } = args.options;
+  const { part, voice, track, grid, upbeat, mode } = args.options;
   return {
+    ...(part === undefined ? {} : { part }),
     ...(voice === undefined ? {} : { voice }),
     ...(track === undefined
       ? {}

@@ -69,17 +69,17 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
     [comeAlong, store],
   );
 
-  /** A MIDI file waits for what it does not say itself. */
+  /** A MIDI file, and a score of several parts or voices, waits for what it does not say itself. */
   const bring = async (file: File) => {
     if (stopBringing.current !== null) return;
     const bytes = new Uint8Array(await file.arrayBuffer());
-    const asked = { name: file.name, bytes };
     setBringing(null);
-    if (tuneFileKind(bytes) === "MIDI") setAsking(asked);
-    else await bringIn(asked, {});
+    const kind = await askedKind(work, bytes);
+    if (kind !== null) setAsking({ kind, name: file.name, bytes });
+    else await bringIn({ name: file.name, bytes }, {});
   };
 
-  const bringIn = async (file: AskedFile, choices: TuneChoices) => {
+  const bringIn = async (file: Pick<AskedFile, "name" | "bytes">, choices: TuneChoices) => {
     setAsking(null);
     if (stopBringing.current !== null) return;
     const stop = new AbortController();
@@ -152,6 +152,15 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
       if (deleted !== null) void settle(store.keep(deleted.tunes).then(() => setDeleted(null)));
     },
   };
+}
+
+/** What a file has to be asked as; null where it says all itself, or cannot be read. */
+async function askedKind(work: TuneWork, bytes: Uint8Array): Promise<AskedFile["kind"] | null> {
+  const kind = tuneFileKind(bytes);
+  if (kind === "MIDI") return "MIDI";
+  if (kind !== "MusicXML" && kind !== "compressed MusicXML") return null;
+  const read = await work.score(bytes, {});
+  return read.kind === "preview" && read.preview.several ? "score" : null;
 }
 
 const isAlong = (tune: ListedTune, along: readonly KeptTune[]) => along.some(({ id }) => id === tune.id);

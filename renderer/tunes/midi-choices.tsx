@@ -1,9 +1,9 @@
-import { useEffect, useRef, useState } from "react";
+import { useCallback, useState } from "react";
 import { MIDI_GRIDS, type MidiGrid, type MidiTrackInfo } from "../../core/tune/read-midi.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import { ListChoice } from "../ui/choice.tsx";
-import { Drawing } from "./drawing.tsx";
-import type { MidiPreview, ReadMidiPreview } from "./midi-preview.ts";
+import { FileQuestions, usePreview } from "./file-questions.tsx";
+import type { MidiPreview } from "./midi-preview.ts";
 import type { TuneWork } from "./tune-work.ts";
 
 interface MidiChoicesProps {
@@ -17,32 +17,19 @@ interface MidiChoicesProps {
 /** What a MIDI file does not say, asked before its tune is kept: which track, grid, upbeat and mode. */
 export function MidiChoices({ name, bytes, work, onKeep, onLeave }: MidiChoicesProps) {
   const [choices, setChoices] = useState<TuneChoices>({});
-  const read = usePreview(bytes, choices, work);
-  const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => heading.current?.focus(), []);
+  const read = usePreview(
+    useCallback((signal: AbortSignal) => work.midi(bytes, choices, signal), [work, bytes, choices]),
+  );
   return (
-    <section className="midi-choices notice" aria-labelledby="midi-choices">
-      <h2 id="midi-choices" tabIndex={-1} ref={heading}>
-        {name}: what a MIDI file does not say
-      </h2>
-      {read === null && <p role="status">Reading …</p>}
-      {read?.kind === "unreadable" && <p role="alert">It cannot be read: {read.reason}.</p>}
+    <FileQuestions
+      id="midi-choices"
+      heading={`${name}: what a MIDI file does not say`}
+      read={read}
+      onKeep={() => read?.kind === "preview" && onKeep({ ...choices, mode: read.preview.mode })}
+      onLeave={onLeave}
+    >
       {read?.kind === "preview" && <Asked preview={read.preview} choices={choices} onChoices={setChoices} />}
-      <p className="what-now">
-        <button
-          type="button"
-          className="main"
-          disabled={read?.kind !== "preview"}
-          onClick={() => read?.kind === "preview" && onKeep({ ...choices, mode: read.preview.mode })}
-        >
-          Keep this tune
-        </button>
-        <button type="button" onClick={onLeave}>
-          Leave it
-        </button>
-      </p>
-      {read?.kind === "preview" && <Drawing abc={read.preview.abc} />}
-    </section>
+    </FileQuestions>
   );
 }
 
@@ -107,17 +94,3 @@ function Asked({ preview, choices, onChoices }: AskedProps) {
 
 const trackInWords = ({ name, index, channel, noteCount }: MidiTrackInfo) =>
   `${name === "" ? `track ${index}` : name}, channel ${channel}, ${noteCount} ${noteCount === 1 ? "note" : "notes"}`;
-
-/** The file read with the choices, off the window's thread; while it is, what was read before stays. */
-function usePreview(bytes: Uint8Array, choices: TuneChoices, work: TuneWork): ReadMidiPreview | null {
-  const [read, setRead] = useState<ReadMidiPreview | null>(null);
-  useEffect(() => {
-    const stop = new AbortController();
-    work.midi(bytes, choices, stop.signal).then(setRead, (error: unknown) => {
-      if (stop.signal.aborted) return;
-      setRead({ kind: "unreadable", reason: error instanceof Error ? error.message : String(error) });
-    });
-    return () => stop.abort();
-  }, [bytes, choices, work]);
-  return read;
-}

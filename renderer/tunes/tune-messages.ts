@@ -7,6 +7,7 @@ import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { BadTune, Tune } from "../../core/tune/tune.ts";
 import type { KeptTune } from "../store/tune-store.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
+import type { ReadScorePreview } from "./score-preview.ts";
 
 /** Work on tunes that is done off the window's thread. */
 export type TuneJob =
@@ -30,7 +31,9 @@ export type TuneJob =
       readonly choices: TuneChoices;
     }
   /** What a MIDI file would become. */
-  | { readonly kind: "midi"; readonly bytes: Uint8Array; readonly choices: TuneChoices };
+  | { readonly kind: "midi"; readonly bytes: Uint8Array; readonly choices: TuneChoices }
+  /** What a MusicXML file would become. */
+  | { readonly kind: "score"; readonly bytes: Uint8Array; readonly choices: TuneChoices };
 
 /** A repertoire and the harps that come into question for it. */
 export interface OwnWish {
@@ -75,4 +78,5 @@ export type TuneReport =
     }
   | { readonly kind: "all" }
   | { readonly kind: "midi"; readonly read: ReadMidiPreview }
+  | { readonly kind: "score"; readonly read: ReadScorePreview }
   | { readonly kind: "failed"; readonly reason: string };

@@ -6,6 +6,7 @@ import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
+import type { ReadScorePreview } from "./score-preview.ts";
 import TuneWorker from "./tune.worker.ts?worker";
 import type { OwnWish, ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
 
@@ -44,6 +45,8 @@ export interface TuneWork {
   ): Promise<void>;
   /** What a MIDI file would become with these choices. */
   midi(bytes: Uint8Array, choices: TuneChoices, signal: AbortSignal): Promise<ReadMidiPreview>;
+  /** What a MusicXML file would become with these choices. */
+  score(bytes: Uint8Array, choices: TuneChoices, signal?: AbortSignal): Promise<ReadScorePreview>;
 }
 
 export function createTuneWork(): TuneWork {
@@ -72,6 +75,11 @@ export function createTuneWork(): TuneWork {
     midi: async (bytes, choices, signal) => {
       const report = await answer({ kind: "midi", bytes, choices }, signal);
       if (report.kind !== "midi") throw new Error(`the reader answered "${report.kind}"`);
+      return report.read;
+    },
+    score: async (bytes, choices, signal) => {
+      const report = await answer({ kind: "score", bytes, choices }, signal);
+      if (report.kind !== "score") throw new Error(`the reader answered "${report.kind}"`);
       return report.read;
     },
   };

@@ -4,6 +4,7 @@ import { harpsToOwn } from "../../core/path/harps-to-own.ts";
 import { importTunes } from "./import-tunes.ts";
 import { midiPreview } from "./midi-preview.ts";
 import { readText } from "./read-text.ts";
+import { scorePreview } from "./score-preview.ts";
 import type { OwnWish, TuneJob, TuneReport } from "./tune-messages.ts";
 
 /** Harps told of a tune. */
@@ -41,6 +42,9 @@ function obey(job: TuneJob): void {
       return;
     case "midi":
       report({ kind: "midi", read: midiPreview(job.bytes, job.choices) });
+      return;
+    case "score":
+      report({ kind: "score", read: scorePreview(job.bytes, job.choices) });
       return;
   }
 }

@@ -16,6 +16,7 @@ import type { ListedTune } from "../store/tune-store.ts";
 import { MidiChoices } from "./midi-choices.tsx";
 import { OwnPart } from "./own-part.tsx";
 import { rowsInSight } from "./rows-in-sight.ts";
+import { ScoreChoices } from "./score-choices.tsx";
 import type { TuneWork } from "./tune-work.ts";
 import "./tunes.css";
 
@@ -33,8 +34,9 @@ export interface Bringing {
   readonly ended: { readonly words: string; readonly leftOut: readonly string[] } | null;
 }
 
-/** A file that does not say everything about its tune. */
+/** A file that does not say everything about its tune: a MIDI file, or a score of several parts or voices. */
 export interface AskedFile {
+  readonly kind: "MIDI" | "score";
   readonly name: string;
   readonly bytes: Uint8Array;
 }
@@ -105,12 +107,21 @@ export function TunesScreen(props: TunesScreenProps) {
         </button>
       </div>
       {bringing !== null && <BringingLine bringing={bringing} onStop={onStopBringing} />}
-      {asking !== null && (
-        <MidiChoices {...asking} work={props.work} onKeep={props.onKeepAsked} onLeave={props.onLeaveAsked} />
-      )}
+      {asking !== null && <Questions {...props} asking={asking} />}
       <ListBody {...props} />
     </main>
   );
+}
+
+function Questions({
+  asking,
+  work,
+  onKeepAsked,
+  onLeaveAsked,
+}: TunesScreenProps & { readonly asking: AskedFile }) {
+  const { kind, ...file } = asking;
+  const Choices = kind === "MIDI" ? MidiChoices : ScoreChoices;
+  return <Choices {...file} work={work} onKeep={onKeepAsked} onLeave={onLeaveAsked} />;
 }
 
 function BringButton({ disabled, onFile }: { disabled: boolean; onFile: (file: File) => void }) {

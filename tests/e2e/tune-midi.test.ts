@@ -5,10 +5,13 @@ import { describe, expect, test } from "vitest";
 import { writeMusicXml } from "../../core/tune/write-musicxml.ts";
 import { notesOf, tuneOf } from "../support/any-tune.ts";
 import { END, key, metre, midiFile, note, text } from "../support/midi-file.ts";
+import { begin, scoreOfParts, note as xmlNote } from "../support/musicxml.ts";
 import { axeViolations, chromiumPath, whyNoBrowser } from "./browser.ts";
 import { oneBrowserEach } from "./hooks.ts";
 
 const browser = oneBrowserEach();
+/** A busy machine may take long. */
+const PATIENT = { timeout: 30_000 };
 
 function file(name: string, bytes: Uint8Array | string): string {
   const at = path.join(mkdtempSync(path.join(tmpdir(), "reedpath-")), name);
@@ -77,6 +80,33 @@ describe.skipIf(chromiumPath === null)(`files other than ABC in a real browser${
     await page.getByLabel("File of tunes").setInputFiles(file("broken.mid", MIDI.slice(0, 30)));
     await page.getByText(/It cannot be read: MIDI: /).waitFor();
     expect(await page.getByRole("button", { name: "Keep this tune" }).isDisabled()).toBe(true);
+    expect(complaints).toEqual([]);
+  });
+
+  test("of a MusicXML file of several parts and voices the line is chosen, all by keyboard", async () => {
+    const { page, complaints } = await browser.open();
+    const inVoice = (name: string, voice: string) => xmlNote(name, 8, `<voice>${voice}</voice>`);
+    const both = `${inVoice("D5", "1")}<backup><duration>8</duration></backup>${inVoice("G4", "2")}`;
+    const parts = scoreOfParts([
+      ["P1", "Flute", begin(xmlNote("B4", 8))],
+      ["P2", "Fiddle", begin(both)],
+    ]);
+    await page.getByRole("button", { name: "Tunes" }).click();
+    await page.getByLabel("File of tunes").setInputFiles(file("lanterns.musicxml", parts));
+    const panel = page.getByRole("region", { name: /lanterns\.musicxml/ });
+    await panel.locator(".drawing svg").waitFor();
+    expect(await axeViolations(page)).toEqual([]);
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("ArrowDown");
+    await expect.poll(() => panel.getByLabel("Voice").locator("option").count(), PATIENT).toBe(2);
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("ArrowDown");
+    await expect.poll(() => panel.getByLabel("Voice").inputValue(), PATIENT).toBe("2");
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("Enter");
+    await page.getByText("1 tune brought in.").waitFor();
+    await page.getByLabel(/Find/).fill("lanterns");
+    expect(await page.locator(".tune-rows tbody tr[data-row] .begins").allTextContents()).toEqual(["G"]);
     expect(complaints).toEqual([]);
   });
 

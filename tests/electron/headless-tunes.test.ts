@@ -7,6 +7,7 @@ import { writeMusicXml } from "../../core/tune/write-musicxml.ts";
 import { sheetHtml } from "../../electron/commands/sheet-html.ts";
 import { run } from "../../electron/headless.ts";
 import { notesOf, tuneOf } from "../support/any-tune.ts";
+import { begin, note, scoreOfParts } from "../support/musicxml.ts";
 import { plainEnvironment, runScript } from "./run-program.ts";
 
 const ROOT = path.join(import.meta.dirname, "..", "..");
@@ -196,6 +197,37 @@ describe("tune", () => {
     expect(await refusalOf("tune", at("first-broken.abc"))).toMatch(
       /tune 4 \(Four Notes\), line 6, column \d+: /,
     );
+  });
+});
+
+describe("--part and --voice of a score", () => {
+  const inVoice = (name: string, voice: string) => note(name, 8, `<voice>${voice}</voice>`);
+  const both = `${inVoice("D5", "1")}<backup><duration>8</duration></backup>${inVoice("G4", "2")}`;
+  const parts = scoreOfParts([
+    ["P1", "Fiddle", begin(both)],
+    ["P2", "Flute", begin(note("B4", 8))],
+  ]);
+
+  test("choose the line that is read, by the part's name or id", async () => {
+    writeFileSync(at("parts.musicxml"), parts);
+    const namesOf = async (...options: readonly string[]) =>
+      (await jsonOf("tune", at("parts.musicxml"), ...options)).notes.map(
+        ({ name }: { name: string }) => name,
+      );
+    expect(await namesOf()).toEqual(["D5"]);
+    expect(await namesOf("--part", "Flute")).toEqual(["B4"]);
+    expect(await namesOf("--part", "P1", "--voice", "2")).toEqual(["G4"]);
+  });
+
+  test.each([
+    [["parts.musicxml", "--part", "Drum"], /no part is called "Drum"; there are "Fiddle", "Flute"$/],
+    [["parts.musicxml", "--voice", "3"], /no voice of the part is called "3"; there are "1", "2"$/],
+    [["parts.musicxml", "--part", "P2", "--voice", "2"], /no voice .* "2"; there is "1"$/],
+    [["small.abc", "--part", "P1"], /--part goes with MusicXML, and .*small\.abc is ABC$/],
+    [["unlike-its-name.abc", "--part", "P1"], /--part goes with MusicXML, and .* is MIDI$/],
+  ])("refuses %j", async ([name = "", ...options], reason) => {
+    writeFileSync(at("parts.musicxml"), parts);
+    expect(await refusalOf("path", at(name), ...options)).toMatch(reason);
   });
 });
 

@@ -9,6 +9,17 @@ export function score(measures: string, head = "", root = "score-partwise"): str
 </${root}>`;
 }
 
+/** A score of several parts: id, name and measures of each. */
+export function scoreOfParts(
+  parts: readonly (readonly [id: string, name: string, measures: string])[],
+): string {
+  const list = parts.map(
+    ([id, name]) => `<score-part id="${id}"><part-name>${name}</part-name></score-part>`,
+  );
+  const bodies = parts.map(([id, , measures]) => `<part id="${id}">${measures}</part>`);
+  return `<score-partwise version="4.0"><part-list>${list.join("")}</part-list>${bodies.join("")}</score-partwise>`;
+}
+
 /** A first measure: crotchets divided by two, C major, the metre as asked. */
 export const begin = (
   content: string,
