@@ -13,6 +13,7 @@ import { type ChordAt, EXERCISE_SCHEMA, EXERCISE_VERSION, type ExpectedNote } fr
 import { describer, impossible } from "./lay-out.ts";
 import { type Reach, reachOf } from "./reach.ts";
 import { EVEN, type NotesPerBeat, type Rhythm, soundingBeat } from "./rhythm.ts";
+import { withShortNotesTold } from "./short-notes.ts";
 
 /** A stretch of a tune as an exercise is made from it. */
 export interface TuneSetting {
@@ -56,8 +57,8 @@ export function tempoIn(tempo: Tempo, noteValue: NoteValue): Tempo {
 const RUNNING: Readonly<Record<NoteValue, NotesPerBeat>> = { "3/8": 3, "1/2": 4, "1/4": 2, "1/8": 1 };
 
 /**
- * A stretch of a tune on a harp, as an exercise. Notes the harp lacks are left out and named in what it trains; where it lacks
- * all of them it cannot be made.
+ * A stretch of a tune on a harp, as an exercise. Notes the harp lacks are left out and named in what it trains, and so is how
+ * many are too short to be heard for certain; where the harp lacks all of them it cannot be made.
  */
 export function tuneExercise(setting: TuneSetting): MadeExercise {
   const { tune, span, harp, actions, times } = setting;
@@ -79,7 +80,7 @@ export function tuneExercise(setting: TuneSetting): MadeExercise {
   const chords = chordsOf(setting, grid);
   return {
     kind: "exercise",
-    exercise: {
+    exercise: withShortNotesTold({
       schema: EXERCISE_SCHEMA,
       version: EXERCISE_VERSION,
       kind: "tune",
@@ -96,7 +97,7 @@ export function tuneExercise(setting: TuneSetting): MadeExercise {
       parameters: parametersOf(setting),
       ...(chords.length === 0 ? {} : { chords }),
       notes,
-    },
+    }),
   };
 }
 

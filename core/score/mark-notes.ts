@@ -1,4 +1,5 @@
-import { type Exercise, onsetOf } from "../exercise/exercise.ts";
+import { type Exercise, type ExpectedNote, lengthOf, onsetOf } from "../exercise/exercise.ts";
+import { isTooShort } from "../exercise/short-notes.ts";
 import { milliseconds } from "../units.ts";
 import type { Answered } from "./answers.ts";
 import type { ExtraNote } from "./attempt.ts";
@@ -19,7 +20,7 @@ export function markNotes(
     const parts = besides.partsOf(expected.index);
     if (parts.length === 0) {
       const at = expectedAt(exercise, answered, expected.index) + context.latencyMs / 1000;
-      return unheardMark(context, expected, at);
+      return unheardMark(context, expected, at, tooShortWords(exercise, answered.stretch, expected));
     }
     return heardMark(context, expected, {
       parts,
@@ -30,6 +31,22 @@ export function markNotes(
     });
   });
   return withBreathChanges(marks, extras);
+}
+
+/**
+ * Why a note may have been played too short to be heard for certain; null where it would have been. Of one pitch struck twice
+ * without a gap only one is heard where either is too short, whichever it was.
+ *
+ * @param stretch how many times as long as written the take lasts
+ */
+function tooShortWords(exercise: Exercise, stretch: number, note: ExpectedNote): string | null {
+  const lasts = (one: ExpectedNote) => stretch * lengthOf(exercise, one);
+  const inMs = (one: ExpectedNote) => `${Math.round(1000 * lasts(one))} ms`;
+  if (isTooShort(lasts(note))) return `a note of ${inMs(note)} is too short to be heard for certain`;
+  const beside = [exercise.notes[note.index - 1], exercise.notes[note.index + 1]].find(
+    (other) => other !== undefined && other.midi === note.midi && isTooShort(lasts(other)),
+  );
+  return beside === undefined ? null : `beside a note of ${inMs(beside)} on the same pitch`;
 }
 
 /** When an unanswered note should have come, by the nearest answered one before it. */

@@ -60,12 +60,18 @@ const unmeasured = {
  * The mark of a note nothing was heard for.
  *
  * @param expectedAtSeconds when it should have come, as the notes around it were played, on the recording's clock
+ * @param tooShort          why it may have been played too short to be heard, or null
  */
-export function unheardMark(context: MarkContext, expected: ExpectedNote, expectedAtSeconds: number): Mark {
+export function unheardMark(
+  context: MarkContext,
+  expected: ExpectedNote,
+  expectedAtSeconds: number,
+  tooShort: string | null,
+): Mark {
   const middle = expectedAtSeconds + lengthOf(context.exercise, expected) / 2;
   // A note whose time the recording does not cover was not missed by the player.
   const cutOff = middle > context.listening.durationSeconds;
-  const reason = cutOff ? "the recording ends before this note" : context.hidden;
+  const reason = cutOff ? "the recording ends before this note" : (context.hidden ?? tooShort);
   return {
     ...unmeasured,
     ...asked(expected),

@@ -5,6 +5,7 @@ import type { Exercise } from "../../../core/exercise/exercise.ts";
 import { makeDrill } from "../../../core/exercise/make-drill.ts";
 import { readTab } from "../../../core/instrument/tab.ts";
 import { bpm } from "../../../core/units.ts";
+import { tuneDrill } from "../../support/tune-drills.ts";
 import { made, reasonAgainst } from "./make.ts";
 
 const action = (text: string) => {
@@ -115,5 +116,39 @@ describe("what is asked of one breath", () => {
       /^tones without a rest between them would last 64 s; hard breathing needs a rest after 60 s: put rests/,
     );
     expect(made("long-tones", { ...tones, restBeats: 1, ...at(60) }).notes).toHaveLength(8);
+  });
+});
+
+describe("a tune slower or faster", () => {
+  // [calc] quavers of a reel last 60 / 150 / 4 = 100 ms at minim 150, its semiquavers at minim 75.
+  const reel = "X:1\nT:a reel of ours\nM:C|\nR:reel\nL:1/8\nQ:1/2=100\nK:D\nd2fd Adfd|g/f/e/d/ ce d4|";
+
+  test("is held where most of its notes could not be marked, not by its few quick ones", () => {
+    const { exercise, held } = changeTempo(tuneDrill(reel, 148), 5);
+    expect(exercise.tempo).toEqual({ noteValue: "1/2", bpm: 150 });
+    expect(held).toBe(
+      "minim = 150 is as fast as this goes: faster, most notes would be shorter than 100 ms and could not be marked.",
+    );
+  });
+
+  test("says how many notes are too short to be heard for certain, and no longer says so once it is slow", () => {
+    const quick = tuneDrill(reel, 76);
+    // [calc] 60 / 76 / 8 s
+    expect(quick.trains).toMatch(
+      /4 notes last less than 100 ms \(the shortest 99\) at this tempo: where one/,
+    );
+    const { exercise: slow, held } = changeTempo(quick, -2);
+    expect([slow.tempo.bpm, held]).toEqual([74, null]);
+    expect(slow.trains).not.toContain("ms");
+    // [calc] 60 / 112 / 8 s = 67 ms
+    expect(changeTempo(slow, 38).exercise.trains).toContain("(the shortest 67)");
+    expect(changeTempo(slow, 2).exercise).toEqual(quick);
+  });
+
+  test("that is faster already than it should be never turns slower when it is asked to go faster", () => {
+    const { exercise, held } = changeTempo(tuneDrill(reel, 180), 5);
+    expect(exercise.tempo.bpm).toBe(180);
+    expect(held).toMatch(/^minim = 180 is as fast as this goes/);
+    expect(changeTempo(exercise, -5)).toMatchObject({ exercise: { tempo: { bpm: 175 } }, held: null });
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { onsetOf } from "../../../core/exercise/exercise.ts";
+import { type Exercise, lengthOf, onsetOf } from "../../../core/exercise/exercise.ts";
 import { checkExercise } from "../../../core/exercise/exercise-json.ts";
 import {
   beatOf,
@@ -15,6 +15,7 @@ import { PLAIN_AND_BENDS, PLAIN_ONLY } from "../../../core/instrument/reed-actio
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
 import { FIRST_WEIGHTS } from "../../../core/path/weights.ts";
 import { scoreTake } from "../../../core/score/score-take.ts";
+import type { Plant } from "../../../core/simulate/plants.ts";
 import { simulateTake } from "../../../core/simulate/simulated-take.ts";
 import { readAbc } from "../../../core/tune/abc/read-abc.ts";
 import { onceThrough } from "../../../core/tune/once-through.ts";
@@ -23,12 +24,7 @@ import type { Tune } from "../../../core/tune/tune.ts";
 import { bpm, ticks } from "../../../core/units.ts";
 import { harp } from "../../support/harps.ts";
 import { SHIPPED_FILES, shippedText } from "../../support/shipped-tunes.ts";
-
-function tuneOf(abc: string): Tune {
-  const read = readAbc(abc);
-  if (read.kind !== "tunes" || read.tunes[0] === undefined) throw new Error(JSON.stringify(read));
-  return read.tunes[0];
-}
+import { tuneDrill, readTune as tuneOf } from "../../support/tune-drills.ts";
 
 const JIG = "X:1\nT:a jig of ours\nR:jig\nM:6/8\nL:1/8\nK:D\n";
 const jig = tuneOf(`${JIG}|:A|"D"dAF FED|"G"GBd "A7"e2A|"D"dAF FED|"A"E3 "D"D2:|`);
@@ -164,6 +160,48 @@ describe("a stretch of a tune as an exercise", () => {
     const { summary } = scoreTake(exercise, listenToTake(samples, 48_000));
     expect(summary.notes.wrong + summary.notes.missed).toBe(0);
     expect(summary.notes.hit).toBe(exercise.notes.length);
+  });
+});
+
+describe("notes of a tune too short for the listening to show", () => {
+  const reel = (beats: number) =>
+    `X:1\nT:a reel of ours\nM:C|\nR:reel\nL:1/8\nQ:1/2=${beats}\nK:D\n|:d2f2 A2d2|g/f/e/d/ c2 d2A2|B/A/G/F/ E2 F2D2|A/A/A/A/ A2 d4:|`;
+  const marked = (exercise: Exercise, seed: number, plants: readonly Plant[] = []) => {
+    const { samples } = simulateTake(exercise, { seed, plants, sampleRateHz: 48_000 });
+    return scoreTake(exercise, listenToTake(samples, 48_000));
+  };
+
+  test("are not measured where they are not heard, with the reason, and none of them is called missed", () => {
+    // [calc] semiquavers at minim 130 last 60 / 130 / 8 s = 58 ms.
+    const exercise = tuneDrill(reel(130));
+    const { marks, summary } = marked(exercise, 1);
+    const unheard = marks.filter(({ verdict }) => verdict === "not measured");
+    expect(unheard.length).toBeGreaterThan(0);
+    for (const { reason } of unheard)
+      expect(reason).toBe("a note of 58 ms is too short to be heard for certain");
+    // What was not measured counts neither way.
+    expect(summary.notes.hitShare).toBe(1);
+    expect(summary.notes.hit).toBe(exercise.notes.length - unheard.length);
+  });
+
+  test("hide a long note of their own pitch beside them, which is not called missed either", () => {
+    // [calc] semiquavers at minim 155 last 60 / 155 / 8 s = 48 ms.
+    const { marks, summary } = marked(tuneDrill(reel(155)), 1);
+    expect(summary.notes.missed).toBe(0);
+    const beside = marks.filter(({ reason }) => reason?.startsWith("beside") === true);
+    for (const { reason, verdict } of beside)
+      expect([verdict, reason?.replace(/4\d/, "48")]).toEqual([
+        "not measured",
+        "beside a note of 48 ms on the same pitch",
+      ]);
+    expect(beside.length).toBeGreaterThan(0);
+  });
+
+  test("a long note left out is still a missed one", () => {
+    const exercise = tuneDrill(reel(112));
+    const left = exercise.notes.findIndex((note) => lengthOf(exercise, note) > 0.15);
+    const mark = marked(exercise, 1, [{ kind: "missed", index: left }]).marks[left];
+    expect([mark?.verdict, mark?.reason]).toEqual(["missed", null]);
   });
 });
 
