@@ -1,7 +1,9 @@
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import ListeningWorker from "./listening.worker.ts?worker";
+import { deviceOf, microphones, refusedProcessing, stopTracks, streamFrom } from "./microphone-stream.ts";
 import { soundContext, wakeSound } from "./sound-context.ts";
+import { findDevice, type SoundDevice } from "./sound-device.ts";
 import tapUrl from "./tap.worklet.ts?worker&url";
 import { type ListenCommand, type ListenReport, TAP, type TapCommand } from "./tap-messages.ts";
 
@@ -39,6 +41,8 @@ export interface MicrophoneSession {
   readonly deviceName: string;
   /** Processing that spoils reed tones and that the system would not turn off, in words. */
   readonly refused: readonly string[];
+  /** The chosen microphone, if it is away and this one is used instead; null otherwise. */
+  readonly insteadOf: string | null;
   onReading(listener: (reading: LiveReading) => void): () => void;
   /** Told once if the device goes away; the session is then closed and a running take is lost. */
   onEnded(listener: () => void): void;
@@ -53,19 +57,11 @@ export type OpenedMicrophone =
   | { readonly kind: "open"; readonly session: MicrophoneSession }
   | { readonly kind: "problem"; readonly problem: MicrophoneProblem };
 
-export type OpenMicrophone = () => Promise<OpenedMicrophone>;
-
-/** Reed tones are wrecked by what helps speech. Wishes, not conditions: a microphone that refuses is better than none. */
-const WANTED: MediaTrackConstraints & { readonly voiceIsolation: boolean } = {
-  echoCancellation: false,
-  noiseSuppression: false,
-  autoGainControl: false,
-  voiceIsolation: false,
-  channelCount: 1,
-};
+/** @param wanted the one the player chose; the system's own where none is, or where it is away */
+export type OpenMicrophone = (wanted?: SoundDevice | null) => Promise<OpenedMicrophone>;
 
 /** Asks for the microphone and begins to listen. */
-export const openMicrophone: OpenMicrophone = async () => {
+export const openMicrophone: OpenMicrophone = async (wanted = null) => {
   if (navigator.mediaDevices === undefined || typeof AudioWorkletNode === "undefined") {
     return problem(
       "unsupported",
@@ -73,21 +69,22 @@ export const openMicrophone: OpenMicrophone = async () => {
     );
   }
   try {
-    const stream = await navigator.mediaDevices.getUserMedia({ audio: WANTED, video: false });
-    return await listenTo(stream);
+    return await listenTo(await streamFrom(wanted), wanted);
   } catch (error) {
     return explain(error);
   }
 };
 
-async function listenTo(stream: MediaStream): Promise<OpenedMicrophone> {
+async function listenTo(stream: MediaStream, wanted: SoundDevice | null): Promise<OpenedMicrophone> {
   const track = stream.getAudioTracks()[0];
   if (track === undefined) return problem("none", NO_MICROPHONE);
   try {
     await wakeSound();
-    return { kind: "open", session: await openSession(stream, track) };
+    const device = deviceOf(track, await microphones());
+    const insteadOf = wanted !== null && findDevice(wanted, [device]) === null ? wanted.name : null;
+    return { kind: "open", session: await openSession(stream, track, device.name, insteadOf) };
   } catch (error) {
-    for (const one of stream.getTracks()) one.stop();
+    stopTracks(stream);
     throw error;
   }
 }
@@ -117,20 +114,12 @@ function problem(cause: MicrophoneProblem["cause"], words: string): OpenedMicrop
   return { kind: "problem", problem: { cause, words } };
 }
 
-const PROCESSING: readonly (readonly [setting: string, words: string])[] = [
-  ["echoCancellation", "echo cancellation"],
-  ["noiseSuppression", "noise suppression"],
-  ["autoGainControl", "automatic gain"],
-  ["voiceIsolation", "voice isolation"],
-];
-
-/** Read back, because asking is not getting. Some systems report a mode by name instead of true. */
-function refusedProcessing(track: MediaStreamTrack): readonly string[] {
-  const settings: Readonly<Record<string, unknown>> = { ...track.getSettings() };
-  return PROCESSING.filter(([setting]) => Boolean(settings[setting])).map(([, words]) => words);
-}
-
-async function openSession(stream: MediaStream, track: MediaStreamTrack): Promise<MicrophoneSession> {
+async function openSession(
+  stream: MediaStream,
+  track: MediaStreamTrack,
+  deviceName: string,
+  insteadOf: string | null,
+): Promise<MicrophoneSession> {
   const { context } = soundContext();
   await context.audioWorklet.addModule(tapUrl);
   const source = context.createMediaStreamSource(stream);
@@ -152,7 +141,13 @@ async function openSession(stream: MediaStream, track: MediaStreamTrack): Promis
     mute.disconnect();
     track.stop();
   };
-  const session = new WorkerSession(worker, context.sampleRate, track, release);
+  const about = {
+    sampleRateHz: context.sampleRate,
+    deviceName,
+    insteadOf,
+    refused: refusedProcessing(track),
+  };
+  const session = new WorkerSession(worker, about, track, release);
   await session.settle().catch((error: unknown) => {
     session.close();
     throw error;
@@ -167,18 +162,22 @@ const LONGEST_START_MS = 5000;
 class WorkerSession implements MicrophoneSession {
   readonly deviceName: string;
   readonly refused: readonly string[];
+  readonly sampleRateHz: number;
   private readonly readings = new Set<(reading: LiveReading) => void>();
+  readonly insteadOf: string | null;
   private readonly ended = new Set<() => void>();
   private readonly closing = new AbortController();
 
   constructor(
     private readonly worker: Worker,
-    readonly sampleRateHz: number,
+    about: Pick<MicrophoneSession, "sampleRateHz" | "deviceName" | "insteadOf" | "refused">,
     track: MediaStreamTrack,
     private readonly release: () => void,
   ) {
-    this.deviceName = track.label;
-    this.refused = refusedProcessing(track);
+    this.sampleRateHz = about.sampleRateHz;
+    this.deviceName = about.deviceName;
+    this.insteadOf = about.insteadOf;
+    this.refused = about.refused;
     const { signal } = this.closing;
     worker.addEventListener("message", (event) => this.pass(event.data), { signal });
     track.addEventListener("ended", () => this.deviceGone(), { signal });
@@ -233,8 +232,8 @@ class WorkerSession implements MicrophoneSession {
 
   private pass(report: ListenReport): void {
     if (report.kind !== "reading") return;
-    const { frame, pitchMidi, levelDbfs, clipped, silent } = report;
-    const reading = { atSeconds: frame / this.sampleRateHz, pitchMidi, levelDbfs, clipped, silent };
+    const { kind, frame, ...rest } = report;
+    const reading = { atSeconds: frame / this.sampleRateHz, ...rest };
     for (const listener of this.readings) listener(reading);
   }
 

@@ -21,8 +21,39 @@ export function soundContext(): SoundContext {
   // Tone's usual clock is a worker made from text, which the content policy blocks without a word.
   setContext(new Context({ context, clockSource: "timeout" }));
   made = { context, output };
+  // Should it be away by now, the system's own is used; the list of devices tells.
+  if (outputId !== "") sendTo(outputId).catch(() => {});
   return made;
 }
+
+/** Not in TypeScript's DOM library yet. Source: Web Audio API 1.1, AudioContext.setSinkId. */
+interface ChoosesOutput {
+  setSinkId(id: string): Promise<void>;
+}
+
+const choosesOutput = (context: object): context is ChoosesOutput => "setSinkId" in context;
+
+/** Whether the browser lets sound go out by another device than the system's own. */
+export const canSendTo = (): boolean =>
+  typeof AudioContext !== "undefined" && choosesOutput(AudioContext.prototype);
+
+/** Device that sound is to go out by; "" for the system's own. */
+let outputId = "";
+
+/**
+ * Sends the sound out by a device, now or when there is sound.
+ *
+ * @param id as the browser lists it; "" for the system's own
+ * @throws whatever the browser says of a device that cannot be used
+ */
+export async function sendTo(id: string): Promise<void> {
+  outputId = id;
+  // The context is not made for this: browsers want a key or button pressed first.
+  if (made !== null && choosesOutput(made.context)) await made.context.setSinkId(id);
+}
+
+/** How long after it left the sound context a sound is heard, by the system's own account; 0 where it says nothing. */
+export const outputLatencySeconds = (): number => made?.context.outputLatency || 0;
 
 const QUIETEST_DB = -60;
 const LOUDEST_DB = 0;

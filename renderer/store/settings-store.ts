@@ -1,12 +1,30 @@
 import * as v from "valibot";
+import type { MeasuredDelay } from "../../core/delay/measured-delays.ts";
 import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import { WAYS, type Way } from "../../core/score/attempt.ts";
+import { hz, milliseconds } from "../../core/units.ts";
+import type { SoundDevice } from "../audio/sound-device.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { orTrouble } from "./store-trouble.ts";
+
+const deviceShape = v.nullable(v.object({ id: v.string(), name: v.string(), group: v.string() }));
+
+const delayShape = v.object({
+  inputName: v.string(),
+  outputName: v.string(),
+  sampleRateHz: v.pipe(v.number(), v.minValue(8000), v.maxValue(192_000), v.transform(hz)),
+  delayMs: v.pipe(v.number(), v.minValue(0), v.maxValue(1000), v.transform(milliseconds)),
+  spreadMs: v.pipe(v.number(), v.minValue(0), v.maxValue(1000), v.transform(milliseconds)),
+  way: v.picklist(["loudspeaker", "played along"]),
+  atEpochMs: v.pipe(v.number(), v.minValue(0)),
+});
 
 const settingsShape = v.object({
   a4Hz: v.pipe(v.number(), v.minValue(400), v.maxValue(480)),
   latencyMs: v.pipe(v.number(), v.minValue(0), v.maxValue(1000)),
+  measuredDelays: v.array(delayShape),
+  input: deviceShape,
+  output: deviceShape,
   loudnessDb: v.pipe(v.number(), v.minValue(-60), v.maxValue(0)),
   beatWhilePlaying: v.picklist(["heard", "seen"]),
   way: v.picklist(WAYS),
@@ -28,8 +46,14 @@ const settingsShape = v.object({
 export interface Settings {
   /** Frequency of A4, 400 to 480 Hz. */
   readonly a4Hz: number;
-  /** Delay of the sound path, taken off every onset; 0 until measured. */
+  /** Delay of the sound path set by hand, taken off every onset; 0 where none is set and the measured one counts. */
   readonly latencyMs: number;
+  /** Delays measured in the sound check, the latest first. */
+  readonly measuredDelays: readonly MeasuredDelay[];
+  /** The microphone the player chose; null for the system's own. */
+  readonly input: SoundDevice | null;
+  /** The loudspeaker or headphones the player chose; null for the system's own. */
+  readonly output: SoundDevice | null;
   /** Loudness of reference and beat, dB re full scale, at most 0. */
   readonly loudnessDb: number;
   /** Whether the beat sounds after the count-in, or is only seen. */
@@ -57,6 +81,9 @@ export interface Settings {
 export const FIRST_SETTINGS: Settings = {
   a4Hz: 440,
   latencyMs: 0,
+  measuredDelays: [],
+  input: null,
+  output: null,
   loudnessDb: -18,
   beatWhilePlaying: "heard",
   way: "in time",

@@ -1,6 +1,7 @@
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { hz, milliseconds } from "../../core/units.ts";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
 import {
   DexieSettingsStore,
@@ -14,6 +15,19 @@ const database = () => new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKe
 const CHOSEN: Settings = {
   a4Hz: 442,
   latencyMs: 38.5,
+  measuredDelays: [
+    {
+      inputName: "Desk microphone",
+      outputName: "Loudspeaker",
+      sampleRateHz: hz(48_000),
+      delayMs: milliseconds(43),
+      spreadMs: milliseconds(0.5),
+      way: "loudspeaker",
+      atEpochMs: 1000,
+    },
+  ],
+  input: { id: "a", name: "Desk microphone", group: "g" },
+  output: null,
   loudnessDb: -12,
   beatWhilePlaying: "seen",
   way: "own pace",
@@ -46,6 +60,8 @@ describe("settings", () => {
     ["a4Hz", "442"],
     ["latencyMs", -1],
     ["latencyMs", Number.NaN],
+    ["measuredDelays", [{ delayMs: 43 }]],
+    ["input", "a microphone"],
     ["loudnessDb", 6],
     ["loudnessDb", Number.POSITIVE_INFINITY],
     ["beatWhilePlaying", "felt"],

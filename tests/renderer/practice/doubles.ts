@@ -68,6 +68,7 @@ export class PretendWorld {
       deviceName: "pretend",
       refused: [],
       onReading: () => () => {},
+      insteadOf: null,
       onEnded: (listener) => {
         this.unplug = listener;
       },
