@@ -76,6 +76,13 @@ export class Listener {
     return last < 0 ? null : this.frameAt(last, track.midi.at(last), this.analyser.isReed(last));
   }
 
+  /** The second reed of the note that ended last, with the time it ended; null where there is no note or no such reed. */
+  get lastLeak(): { readonly offSeconds: number; readonly leak: Leak } | null {
+    const last = this.notes.at(-1);
+    if (last === undefined || last.leak === null) return null;
+    return { offSeconds: this.secondsAt(last.found.offFrame), leak: last.leak };
+  }
+
   /** @param samples any number of them, nominally -1..1; what is not finite counts as silence */
   push(samples: Float32Array): void {
     this.take(this.mender.push(samples));

@@ -7,7 +7,7 @@ import type { SecondReed } from "./mark.ts";
 import { soundingReeds } from "./reed-pitch.ts";
 
 /** A second reed softer than this against the note is not heard as a note of its own. Common practice, no source. */
-const LOUD_DB = -18;
+export const LOUD_SECOND_REED_DB = -18;
 /** A reed that hardly speaks lies further off its pitch than one that is played. */
 const SAME_REED_CENTS = 60;
 
@@ -27,6 +27,6 @@ export function secondReedOf(exercise: Exercise, action: ReedAction, leak: Leak 
     levelDb: leak.levelDb,
     tab: reed === undefined ? null : tab(reed.action),
     hole: reed?.action.hole ?? null,
-    loud: leak.levelDb >= LOUD_DB,
+    loud: leak.levelDb >= LOUD_SECOND_REED_DB,
   };
 }

@@ -22,7 +22,8 @@ import { UndoNotice } from "../ui/undo-notice.tsx";
 import { Keys, useVerbs } from "../ui/use-verbs.tsx";
 import { DrillsRoom } from "./drills-room.tsx";
 import { InstrumentRooms } from "./instrument-rooms.tsx";
-import { PracticeRoom } from "./practice-room.tsx";
+import { phraseBeside } from "./phrase-beside.ts";
+import { type HowToPlay, PracticeRoom } from "./practice-room.tsx";
 import { isTuneRoom, type Room, type RoomName, useRoom } from "./room.ts";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
@@ -74,15 +75,15 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     },
     [services, settings.backing],
   );
-  const practise = (exercise: Exercise, held: string | null = null, way = settings.way) =>
+  const practise = (exercise: Exercise, held: string | null = null, how: Partial<HowToPlay> = {}) =>
     enter({
       kind: "practice",
-      session: new PracticeSession(exercise, services, { ...settings, way }),
+      session: new PracticeSession(exercise, services, { ...settings, ...how }),
       held,
     });
   const goOn = async (id: string) => {
     const entry = await history.open(id);
-    if (entry !== null) practise(entry.exercise, null, entry.attempt.way);
+    if (entry !== null) practise(entry.exercise, null, { way: entry.attempt.way });
   };
   const reopen = async (id: string) => {
     const entry = await history.open(id);
@@ -92,11 +93,10 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     session.reopen(id, entry.attempt, entry.take, entry.source);
     enter({ kind: "practice", session, held: null });
   };
-  const showTune = async (id: string) => {
-    const { tunes: store, tuneWork, history: past } = services;
-    const opened = await openTune(id, tunes, store, past, tuneWork).catch(() => null);
-    enter(opened ?? { kind: "tunes" });
-  };
+  const tuneRoom = (id: string) =>
+    openTune(id, tunes, services.tunes, services.history, services.tuneWork).catch(() => null);
+  const findTune = async (id: string) => (await tuneRoom(id))?.open ?? null;
+  const showTune = async (id: string) => enter((await tuneRoom(id)) ?? { kind: "tunes" });
   const leavePractice = (exercise: Exercise) => {
     const { tuneId } = exercise.parameters;
     if (exercise.kind === "tune" && typeof tuneId === "string") void showTune(tuneId);
@@ -182,7 +182,11 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           room={room}
           onPractise={practise}
           onDrillTempo={(bpm) => change({ lastDrill: { ...choice, bpm } })}
-          onWay={(way) => change({ way })}
+          handsFree={settings}
+          onHow={change}
+          phraseBeside={(exercise, step) =>
+            phraseBeside(exercise, step, { openTune: findTune, work: services.tuneWork, abilities, rules })
+          }
           onLeave={leavePractice}
         />
       )}

@@ -2,22 +2,39 @@ import { changeTempo } from "../../core/exercise/change-tempo.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";
 import type { Way } from "../../core/score/attempt.ts";
+import type { HandsFree } from "../practice/hands-free.tsx";
 import { PracticeScreen } from "../practice/practice-screen.tsx";
 import type { PracticeSession } from "../practice/practice-session.ts";
 import type { Room } from "./room.ts";
 
+/** How takes are meant and what begins them. */
+export interface HowToPlay extends HandsFree {
+  readonly way: Way;
+}
+
 interface PracticeRoomProps {
   readonly room: Extract<Room, { kind: "practice" }>;
-  readonly onPractise: (exercise: Exercise, held?: string | null, way?: Way) => void;
+  readonly onPractise: (exercise: Exercise, held?: string | null, how?: Partial<HowToPlay>) => void;
   /** Told of a tempo the player has set for a drill. */
   readonly onDrillTempo: (bpm: number) => void;
-  readonly onWay: (way: Way) => void;
+  readonly handsFree: HandsFree;
+  readonly onHow: (how: Partial<HowToPlay>) => void;
+  /** The phrase beside the one practised; null where there is none. */
+  readonly phraseBeside: (exercise: Exercise, step: 1 | -1) => Promise<Exercise | null>;
   readonly onLeave: (exercise: Exercise) => void;
 }
 
 /** The sheet, and what it leads to: the same at another tempo or in another way, and the drill for a fault. */
-export function PracticeRoom({ room, onPractise, onDrillTempo, onWay, onLeave }: PracticeRoomProps) {
+export function PracticeRoom(props: PracticeRoomProps) {
+  const { room, onPractise, onDrillTempo, handsFree, onHow, onLeave } = props;
   const { session, held } = room;
+  const { exercise, way } = session;
+  const hasPhrases = exercise.kind === "tune" && exercise.parameters.rung !== "";
+  const toPhrase = async (step: 1 | -1) => {
+    const beside = await props.phraseBeside(exercise, step);
+    if (beside !== null) onPractise(beside, null, { way });
+    else onPractise(exercise, step > 0 ? "This is the last one." : "This is the first one.", { way });
+  };
   return (
     <>
       {held !== null && (
@@ -29,19 +46,25 @@ export function PracticeRoom({ room, onPractise, onDrillTempo, onWay, onLeave }:
         key={sessionKey(session)}
         session={session}
         onTempo={(step) => {
-          const { exercise, held: limit } = changeTempo(session.exercise, step);
-          if (exercise.kind !== "tune") onDrillTempo(exercise.tempo.bpm);
-          onPractise(exercise, limit);
+          const { exercise: changed, held: limit } = changeTempo(exercise, step);
+          if (changed.kind !== "tune") onDrillTempo(changed.tempo.bpm);
+          onPractise(changed, limit, { way });
         }}
-        onWay={(way) => {
-          onWay(way);
-          onPractise(session.exercise, null, way);
+        onWay={(next) => {
+          onHow({ way: next });
+          onPractise(exercise, null, { way: next });
         }}
+        handsFree={handsFree}
+        onHandsFree={(next) => {
+          onHow(next);
+          onPractise(exercise, null, { way, ...next });
+        }}
+        onPhrase={hasPhrases ? (step) => void toPhrase(step) : null}
         onDrill={(drill) => {
           const made = makeDrill(drill);
           if (made.kind === "exercise") onPractise(made.exercise);
         }}
-        onLeave={() => onLeave(session.exercise)}
+        onLeave={() => onLeave(exercise)}
       />
     </>
   );

@@ -1,4 +1,4 @@
-import { listenInWorker, simulateInWorker } from "../audio/analysis.ts";
+import { listenInWorker, simulateInWorker, slowInWorker } from "../audio/analysis.ts";
 import { decodeRecording } from "../audio/decode.ts";
 import { openMicrophone } from "../audio/microphone.ts";
 import { createPlayback } from "../audio/playback.ts";
@@ -36,6 +36,7 @@ export function realServices(): Services {
     decodeRecording,
     listenInWorker,
     simulateInWorker,
+    slowInWorker,
     reeds: createReedSound(),
     history: new DexieHistoryStore(database, newId),
     harps: new DexieHarpStore(database),

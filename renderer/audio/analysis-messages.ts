@@ -11,10 +11,18 @@ export type AnalysisJob =
       readonly sampleRateHz: number;
       readonly known: KnownReeds | null;
     }
-  | { readonly kind: "simulate"; readonly exercise: Exercise; readonly settings: SimulationSettings };
+  | { readonly kind: "simulate"; readonly exercise: Exercise; readonly settings: SimulationSettings }
+  | {
+      readonly kind: "slow down";
+      readonly samples: Float32Array;
+      readonly sampleRateHz: number;
+      /** 0.25 to 1. */
+      readonly speed: number;
+    };
 
 export type AnalysisReport =
   | { readonly kind: "progress"; readonly share: number }
   | { readonly kind: "heard"; readonly listening: Listening }
   | { readonly kind: "simulated"; readonly take: SimulatedTake; readonly listening: Listening }
+  | { readonly kind: "slowed"; readonly samples: Float32Array }
   | { readonly kind: "failed"; readonly reason: string };

@@ -34,6 +34,14 @@ export type SimulateInWorker = (
   options?: WorkOptions,
 ) => Promise<SimulatedAndHeard>;
 
+/** @param speed 0.25 to 1; see `slowDown` */
+export type SlowInWorker = (
+  samples: Float32Array,
+  sampleRateHz: number,
+  speed: number,
+  options?: WorkOptions,
+) => Promise<Float32Array>;
+
 /** Listens to a whole take off the window's thread. */
 export const listenInWorker: ListenInWorker = async (samples, sampleRateHz, options = {}) => {
   const report = await work({ kind: "listen", samples, sampleRateHz, known: options.known ?? null }, options);
@@ -46,6 +54,13 @@ export const simulateInWorker: SimulateInWorker = async (exercise, settings, opt
   const report = await work({ kind: "simulate", exercise, settings }, options);
   if (report.kind !== "simulated") throw new Error(`the analysis answered "${report.kind}" to a simulation`);
   return { take: report.take, listening: report.listening };
+};
+
+/** Makes a take slower and leaves its pitch, off the window's thread. */
+export const slowInWorker: SlowInWorker = async (samples, sampleRateHz, speed, options = {}) => {
+  const report = await work({ kind: "slow down", samples, sampleRateHz, speed }, options);
+  if (report.kind !== "slowed") throw new Error(`the analysis answered "${report.kind}" to a slowing down`);
+  return report.samples;
 };
 
 /** One job, one worker: cancelling is ending it. */

@@ -1,4 +1,5 @@
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
+import { slowDown } from "../../core/listen/slow-down.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
 import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
@@ -9,16 +10,25 @@ const report = (message: AnalysisReport, transfer: Transferable[] = []) =>
 self.onmessage = (event: MessageEvent<AnalysisJob>) => {
   try {
     const done = doJob(event.data);
-    report(done, done.kind === "simulated" ? [done.take.samples.buffer] : []);
+    report(done, samplesOf(done));
   } catch (error) {
     report({ kind: "failed", reason: error instanceof Error ? error.message : String(error) });
   }
 };
 
+/** Samples are handed over, not copied. */
+function samplesOf(done: AnalysisReport): Transferable[] {
+  if (done.kind === "simulated") return [done.take.samples.buffer];
+  return done.kind === "slowed" ? [done.samples.buffer] : [];
+}
+
 function doJob(job: AnalysisJob): AnalysisReport {
   const onProgress = (share: number) => report({ kind: "progress", share });
   if (job.kind === "listen") {
     return { kind: "heard", listening: listenToTake(job.samples, job.sampleRateHz, onProgress, job.known) };
+  }
+  if (job.kind === "slow down") {
+    return { kind: "slowed", samples: slowDown(job.samples, job.sampleRateHz, job.speed, onProgress) };
   }
   const take = simulateTake(job.exercise, job.settings);
   const known = knownReeds(job.exercise.harp);

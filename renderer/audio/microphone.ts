@@ -20,6 +20,8 @@ export interface LiveReading {
   /** Fractional, A4 = 440 Hz; null while no reed is judged to sound. */
   readonly pitchMidi: number | null;
   readonly levelDbfs: number;
+  /** Level of the second reed in a note that has just ended, in dB against it; null where none sounded, and between takes. */
+  readonly secondReedDb: number | null;
   readonly clipped: boolean;
   /** True after a second of exact zeros: the system does not let the sound through. */
   readonly silent: boolean;
@@ -39,10 +41,10 @@ export interface RecordedTake {
 export interface MicrophoneSession {
   readonly sampleRateHz: number;
   readonly deviceName: string;
-  /** Processing that spoils reed tones and that the system would not turn off, in words. */
-  readonly refused: readonly string[];
   /** The chosen microphone, if it is away and this one is used instead; null otherwise. */
   readonly insteadOf: string | null;
+  /** Processing that spoils reed tones and that the system would not turn off, in words. */
+  readonly refused: readonly string[];
   onReading(listener: (reading: LiveReading) => void): () => void;
   /** Told once if the device goes away; the session is then closed and a running take is lost. */
   onEnded(listener: () => void): void;
@@ -160,11 +162,11 @@ const LONGEST_START_MS = 5000;
 
 /** The session's verbs, over messages to the worker that records and listens. */
 class WorkerSession implements MicrophoneSession {
-  readonly deviceName: string;
-  readonly refused: readonly string[];
   readonly sampleRateHz: number;
-  private readonly readings = new Set<(reading: LiveReading) => void>();
+  readonly deviceName: string;
   readonly insteadOf: string | null;
+  readonly refused: readonly string[];
+  private readonly readings = new Set<(reading: LiveReading) => void>();
   private readonly ended = new Set<() => void>();
   private readonly closing = new AbortController();
 

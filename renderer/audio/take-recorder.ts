@@ -18,7 +18,12 @@ export interface BlockReading {
   readonly frame: number;
   readonly pitchMidi: number | null;
   readonly levelDbfs: number;
+  /** Level of the second reed in a note that has just ended, in dB against it; null where none sounded. */
+  readonly secondReedDb: number | null;
 }
+
+/** A second reed is told for so long after its note. */
+const TOLD_SECONDS = 1;
 
 /** Records and listens at once: what the listening worker does with each block of samples. */
 export class TakeRecorder {
@@ -81,12 +86,19 @@ export class TakeRecorder {
 
   private read(block: TapBlock, earFrame: number): BlockReading {
     const live = this.ear.liveFrame;
-    if (live === null) return { frame: block.frame, pitchMidi: null, levelDbfs: Number.NEGATIVE_INFINITY };
+    if (live === null)
+      return { frame: block.frame, pitchMidi: null, levelDbfs: Number.NEGATIVE_INFINITY, secondReedDb: null };
     return {
       frame: earFrame + Math.round(live.atSeconds * this.sampleRateHz),
       pitchMidi: live.voiced && live.pitchHz !== null ? hzToMidi(live.pitchHz) : null,
       levelDbfs: live.levelDbfs,
+      secondReedDb: this.secondReedDb(live.atSeconds),
     };
+  }
+
+  private secondReedDb(nowSeconds: number): number | null {
+    const last = this.ear.lastLeak;
+    return last !== null && nowSeconds - last.offSeconds < TOLD_SECONDS ? last.leak.levelDb : null;
   }
 
   /** Between takes the ear keeps nothing, so that it never grows. */

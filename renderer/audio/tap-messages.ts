@@ -28,6 +28,8 @@ export interface ReadingReport {
   readonly frame: number;
   readonly pitchMidi: number | null;
   readonly levelDbfs: number;
+  /** Level of the second reed in a note that has just ended, in dB against it; null where none sounded. */
+  readonly secondReedDb: number | null;
   /** Whether anything since the last reading reached full scale. */
   readonly clipped: boolean;
   readonly silent: boolean;

@@ -7,11 +7,13 @@ import type { PracticeState } from "./practice-state.ts";
 interface NextActionProps {
   readonly exercise: Exercise;
   readonly state: PracticeState;
+  /** Whether the harp must not give the note away. */
+  readonly hidden: boolean;
 }
 
 /** Where to go: the harp with the next action marked, and the same in words. */
-export function NextAction({ exercise, state }: NextActionProps) {
-  const index = nextIndex(exercise, state);
+export function NextAction({ exercise, state, hidden }: NextActionProps) {
+  const index = hidden ? null : nextIndex(exercise, state);
   const next = index === null ? null : (exercise.notes[index]?.action ?? null);
   return (
     <div className="next-action">

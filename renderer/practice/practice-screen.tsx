@@ -7,6 +7,8 @@ import type { Way } from "../../core/score/attempt.ts";
 import { verdictSentence } from "../../core/score/verdict-sentence.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
+import { isHidden } from "./echo-view.tsx";
+import { type HandsFree, HandsFreeChoice } from "./hands-free.tsx";
 import { MarksReport } from "./marks-report.tsx";
 import { Measures } from "./measures.tsx";
 import { NextAction } from "./next-action.tsx";
@@ -24,6 +26,10 @@ interface PracticeScreenProps {
   /** Slower or faster by so many beats a minute. */
   readonly onTempo: (step: number) => void;
   readonly onWay: (way: Way) => void;
+  readonly handsFree: HandsFree;
+  readonly onHandsFree: (handsFree: HandsFree) => void;
+  /** Goes to the phrase after or before; null where there are no phrases. */
+  readonly onPhrase: ((step: 1 | -1) => void) | null;
   /** Opens the drill for something that went wrong. */
   readonly onDrill: (drill: DrillSpec) => void;
   readonly onLeave: () => void;
@@ -32,11 +38,13 @@ interface PracticeScreenProps {
 const TEMPO_STEP = 5;
 
 /** One sheet, three moments: before, during and after playing, always laid out alike. */
-export function PracticeScreen({ session, onTempo, onWay, onDrill, onLeave }: PracticeScreenProps) {
+export function PracticeScreen(props: PracticeScreenProps) {
+  const { session, onDrill } = props;
   const { exercise } = session;
   const state = useSyncExternalStore(session.subscribe, session.getState);
   const [over, setOver] = useState(false);
-  usePracticeVerbs(session, state, onTempo, onLeave);
+  usePracticeVerbs(props, state);
+  useEffect(() => void session.awaitNote(), [session]);
   useRehearsedMarking(exercise, !isBusy(state));
   const drop = (event: DragEvent) => {
     event.preventDefault();
@@ -53,12 +61,14 @@ export function PracticeScreen({ session, onTempo, onWay, onDrill, onLeave }: Pr
       }}
       onDragLeave={() => setOver(false)}
       onDrop={drop}
+      // Whoever touches the screen has a hand free: the marks stay.
+      onPointerDown={() => session.stay()}
     >
       <Where exercise={exercise} />
-      <WhatNow exercise={exercise} session={session} state={state} onWay={onWay} />
+      <WhatNow {...props} exercise={exercise} state={state} />
       <Sheet exercise={exercise} session={session} state={state} />
       <div className={isBusy(state) ? "foot in-sight" : "foot"}>
-        <NextAction exercise={exercise} state={state} />
+        <NextAction exercise={exercise} state={state} hidden={isHidden(session.way, state)} />
         <StateLine exercise={exercise} session={session} state={state} />
       </div>
       {state.kind === "ready" && exercise.caution !== undefined && (
@@ -94,7 +104,8 @@ interface PartProps {
 }
 
 /** What this trains before playing, the sentence to take away after it, and the ways on. */
-function WhatNow({ exercise, session, state, onWay }: PartProps & Pick<PracticeScreenProps, "onWay">) {
+function WhatNow(props: PracticeScreenProps & PartProps) {
+  const { exercise, session, state, onWay, handsFree, onHandsFree, onPhrase } = props;
   const main = useRef<HTMLButtonElement>(null);
   // The same place holds the main button in every moment; it keeps the focus when its word changes.
   useEffect(() => main.current?.focus(), []);
@@ -120,8 +131,29 @@ function WhatNow({ exercise, session, state, onWay }: PartProps & Pick<PracticeS
         </button>
         <RecordingButton disabled={busy} onFile={(file) => void markFile(session, file)} />
         <WayChoice exercise={exercise} way={session.way} disabled={busy} onWay={onWay} />
+        {onPhrase !== null && <PhraseButtons disabled={busy} onPhrase={onPhrase} />}
+        <HandsFreeChoice value={handsFree} disabled={busy} onChange={onHandsFree} />
       </div>
     </div>
+  );
+}
+
+function PhraseButtons({
+  disabled,
+  onPhrase,
+}: {
+  readonly disabled: boolean;
+  readonly onPhrase: (step: 1 | -1) => void;
+}) {
+  return (
+    <>
+      <button type="button" disabled={disabled} onClick={() => onPhrase(-1)}>
+        Phrase before <Key verb="phrase before" />
+      </button>
+      <button type="button" disabled={disabled} onClick={() => onPhrase(1)}>
+        Next phrase <Key verb="next phrase" />
+      </button>
+    </>
   );
 }
 
@@ -154,10 +186,8 @@ async function markFile(session: PracticeSession, file: File): Promise<void> {
 
 /** The player's keys on the sheet; while something is under way only stopping it is left. */
 function usePracticeVerbs(
-  session: PracticeSession,
+  { session, onTempo, onPhrase, onLeave }: PracticeScreenProps,
   state: PracticeState,
-  onTempo: (step: number) => void,
-  onLeave: () => void,
 ): void {
   const idle = !isBusy(state);
   const hearTake =
@@ -171,6 +201,8 @@ function usePracticeVerbs(
     "hear the take": hearTake,
     faster: idle ? () => onTempo(TEMPO_STEP) : null,
     slower: idle ? () => onTempo(-TEMPO_STEP) : null,
+    "next phrase": idle && onPhrase !== null ? () => onPhrase(1) : null,
+    "phrase before": idle && onPhrase !== null ? () => onPhrase(-1) : null,
     leave: idle ? onLeave : () => session.stop(),
   });
 }

@@ -1,5 +1,5 @@
 import type { Way } from "../../core/score/attempt.ts";
-import type { ListenInWorker, SimulateInWorker } from "../audio/analysis.ts";
+import type { ListenInWorker, SimulateInWorker, SlowInWorker } from "../audio/analysis.ts";
 import type { DecodeRecording } from "../audio/decode.ts";
 import type { OpenMicrophone } from "../audio/microphone.ts";
 import type { Playback } from "../audio/playback.ts";
@@ -14,6 +14,7 @@ export interface PracticeServices {
   readonly decodeRecording: DecodeRecording;
   readonly listenInWorker: ListenInWorker;
   readonly simulateInWorker: SimulateInWorker;
+  readonly slowInWorker: SlowInWorker;
   readonly history: HistoryStore;
   /** Milliseconds since 1970. */
   readonly nowEpochMs: () => number;
@@ -27,4 +28,8 @@ export interface PracticeOptions {
   readonly backing?: "heard" | "silent";
   /** "in time" where not said, and where the exercise cannot be played otherwise. */
   readonly way?: Way;
+  /** What begins a take; a key where not said. */
+  readonly begin?: "key" | "held note";
+  /** Pause after the marks before the next round begins by itself; 0, or not said, for none. */
+  readonly againAfterSeconds?: number;
 }

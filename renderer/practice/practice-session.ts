@@ -2,25 +2,24 @@ import { type Exercise, lengthOf } from "../../core/exercise/exercise.ts";
 import { seededRandom } from "../../core/exercise/seeded-random.ts";
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
-import type { Attempt, Way } from "../../core/score/attempt.ts";
+import { type Attempt, hasBeat, type Way } from "../../core/score/attempt.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { wayFor } from "../../core/score/ways.ts";
 import { choosePlants } from "../../core/simulate/plants.ts";
 import { milliseconds, seconds } from "../../core/units.ts";
 import type { LiveReading, MicrophoneSession } from "../audio/microphone.ts";
-import { NoteFollower } from "./note-follower.ts";
+import { LiveEar } from "./live-ear.ts";
+import { NextRound } from "./next-round.ts";
 import type { PracticeOptions, PracticeServices } from "./practice-services.ts";
 import { type HeardTake, isBusy, type PracticeState, READY, type TakeSource } from "./practice-state.ts";
+import { TakeHearing } from "./take-hearing.ts";
 
 /** The last note may ring this long past its written end before the take is closed. */
 const TAIL_SECONDS = 0.35;
 const SIMULATION_RATE_HZ = 48_000;
 /** A recording can only be marked from its beginning: quieter than this it holds nothing. */
 const SILENCE_PEAK_DBFS = -80;
-
-/** At the player's own pace the take is closed after this much silence behind the last note. */
-const SILENCE_AT_END_SECONDS = 1.5;
 
 const LONGEST_WAIT_FOR_KEEPING_MS = 2000;
 
@@ -40,19 +39,29 @@ export class PracticeSession {
   /** Counts activities, so that the late answer of an abandoned one is recognised. */
   private activity = 0;
   private beatZeroSeconds: number | null = null;
-  /** Follows a take that has no beat; null in any other. */
-  private follower: NoteFollower | null = null;
+  private readonly ear: LiveEar;
+  private readonly nextRound: NextRound;
   /** How takes are meant. */
   readonly way: Way;
   private readonly known: KnownReeds;
+  /** The take that was marked, and its reference, heard from any note. */
+  readonly hearing: TakeHearing;
 
   constructor(
     readonly exercise: Exercise,
-    private readonly services: PracticeServices,
+    readonly services: PracticeServices,
     private readonly options: PracticeOptions,
   ) {
     this.known = knownReeds(exercise.harp);
     this.way = wayFor(exercise, options.way ?? "in time");
+    this.ear = new LiveEar(exercise);
+    this.nextRound = new NextRound(
+      options.againAfterSeconds ?? 0,
+      (againInSeconds) => this.state.kind === "marked" && this.set({ ...this.state, againInSeconds }),
+      () => void this.play(),
+    );
+    this.hearing = new TakeHearing(services);
+    this.hearing.subscribe(() => this.followHearing());
   }
 
   readonly subscribe = (listener: Listener): (() => void) => {
@@ -68,29 +77,49 @@ export class PracticeSession {
   /** Live readings with their time counted from beat 0 of the running take, or what stands for it without a beat. */
   onReading(listener: (reading: LiveReading, sinceBeatZeroSeconds: number) => void): () => void {
     const withTime = (reading: LiveReading) => {
-      const since =
-        this.follower !== null
-          ? this.follower.writtenSeconds(reading.atSeconds)
-          : this.beatZeroSeconds === null
-            ? null
-            : reading.atSeconds - this.beatZeroSeconds;
+      const since = this.ear.sinceBeatZero(reading.atSeconds);
       if (since !== null) listener(reading, since);
     };
     this.readingListeners.add(withTime);
     return () => this.readingListeners.delete(withTime);
   }
 
-  /** Space: start, or stop what is under way. */
+  /** Space: start, or stop what is under way, the countdown to the next round among it. */
   async startOrStop(): Promise<void> {
     if (this.state.kind === "playing") return this.finishTake();
     if (isBusy(this.state)) return this.stop();
+    if (this.nextRound.isCounting) return this.nextRound.stay();
     return this.play();
+  }
+
+  /** The marks stay; no next round begins by itself. */
+  stay(): void {
+    this.nextRound.stay();
+  }
+
+  /** Opens the microphone and begins with the first note held, where the player has chosen that. */
+  async awaitNote(): Promise<void> {
+    if (this.options.begin !== "held note" || this.state.kind !== "ready" || this.state.awaitsNote) return;
+    if (!hasBeat(this.way)) return this.play();
+    const mine = this.begin({ kind: "opening" });
+    const microphone = await this.openMicrophone(mine);
+    if (microphone === null || !this.isCurrent(mine)) return;
+    this.ear.awaitNote(() => void this.play());
+    this.set({ kind: "ready", trouble: null, awaitsNote: true });
   }
 
   /** Lets the player hear the exercise. */
   async hear(): Promise<void> {
     if (isBusy(this.state)) return;
-    const mine = this.begin({ kind: "hearing", beat: 0, noteIndex: null });
+    const mine = this.begin({ kind: "hearing", beat: 0, noteIndex: null, thenPlay: false });
+    await this.sound(mine, () => {
+      this.stop();
+      void this.awaitNote();
+    });
+  }
+
+  /** Sounds the exercise, as the reference has it. */
+  private async sound(mine: number, onEnd: () => void): Promise<void> {
     try {
       const sounding = await this.services.reference.play(this.exercise, {
         notes: true,
@@ -99,7 +128,7 @@ export class PracticeSession {
         backing: this.options.backing === "heard",
         onBeat: (beat) => this.whileHearing(mine, { beat }),
         onNote: (noteIndex) => this.whileHearing(mine, { noteIndex }),
-        onEnd: () => this.isCurrent(mine) && this.stop(),
+        onEnd: () => this.isCurrent(mine) && onEnd(),
       });
       this.whenStopped(mine, () => sounding.stop());
     } catch (error) {
@@ -112,9 +141,15 @@ export class PracticeSession {
     const mine = this.begin({ kind: "opening" });
     const microphone = await this.openMicrophone(mine);
     if (microphone === null || !this.isCurrent(mine)) return;
+    if (this.way !== "echo") return this.record(mine, microphone);
+    const hearing = this.begin({ kind: "hearing", beat: 0, noteIndex: null, thenPlay: true });
+    await this.sound(hearing, () => void this.record(this.begin({ kind: "opening" }), microphone));
+  }
+
+  private async record(mine: number, microphone: MicrophoneSession): Promise<void> {
     try {
       await microphone.startTake(this.known);
-      if (this.way !== "in time") return this.followPlayer(mine, microphone);
+      if (!hasBeat(this.way)) return this.followPlayer(mine, microphone);
       const sounding = await this.services.reference.play(this.exercise, {
         notes: false,
         metronome: this.options.beatWhilePlaying === "heard" ? "all" : "count-in",
@@ -125,6 +160,7 @@ export class PracticeSession {
         onEnd: () => void setTimeout(() => this.isCurrent(mine) && this.finishTake(), 1000 * TAIL_SECONDS),
       });
       this.beatZeroSeconds = sounding.beatZeroSeconds;
+      this.ear.goWithBeat(sounding.beatZeroSeconds, () => this.whilePlaying(mine, { hearsBeat: true }));
       this.whenStopped(mine, () => sounding.stop());
       if (!this.isCurrent(mine)) return microphone.cancelTake();
       this.set({
@@ -133,6 +169,7 @@ export class PracticeSession {
         noteIndex: null,
         calledIndex: null,
         refused: microphone.refused,
+        hearsBeat: false,
       });
     } catch (error) {
       microphone.cancelTake();
@@ -146,24 +183,20 @@ export class PracticeSession {
       microphone.cancelTake();
       return;
     }
-    this.follower = new NoteFollower(this.exercise);
+    this.ear.followPlayer({
+      onNote: (noteIndex) => this.whilePlaying(mine, { noteIndex }),
+      onEnd: () => this.isCurrent(mine) && void this.finishTake(),
+      onSilence: () => this.isCurrent(mine) && void microphone.startTake(this.known),
+    });
     const { refused } = microphone;
-    this.set({ kind: "playing", beat: null, noteIndex: null, calledIndex: null, refused });
-  }
-
-  private follow(reading: LiveReading): void {
-    const { follower, state } = this;
-    if (follower === null || state.kind !== "playing") return;
-    follower.hear(reading.atSeconds, reading.pitchMidi);
-    if (follower.noteIndex !== state.noteIndex) this.set({ ...state, noteIndex: follower.noteIndex });
-    if (follower.silentAtEnd(reading.atSeconds) > SILENCE_AT_END_SECONDS) void this.finishTake();
+    this.set({ kind: "playing", beat: null, noteIndex: null, calledIndex: null, refused, hearsBeat: false });
   }
 
   /** Ends the running take and has it marked. */
   private async finishTake(): Promise<void> {
     const microphone = this.microphone;
     const beatZero = this.beatZeroSeconds;
-    if (microphone === null || (beatZero === null && this.follower === null)) return this.stop();
+    if (microphone === null || (beatZero === null && hasBeat(this.way))) return this.stop();
     const mine = this.begin({ kind: "working", what: "Marking", share: null });
     try {
       const take = await microphone.stopTake();
@@ -172,7 +205,7 @@ export class PracticeSession {
         take.listening,
         beatZero === null ? null : beatZero - take.firstSampleSeconds,
       );
-      await this.show(mine, attempt, take, "microphone");
+      await this.show(mine, attempt, take, "microphone", take.listening);
     } catch (error) {
       this.fail(mine, `The take could not be marked: ${messageOf(error)}.`);
     }
@@ -192,7 +225,7 @@ export class PracticeSession {
     if (listening === null) return;
     if (!(listening.peakDbfs > SILENCE_PEAK_DBFS))
       return this.fail(mine, `${name} cannot be marked: it holds only silence.`);
-    await this.show(mine, this.score(listening, null), read, "recording");
+    await this.show(mine, this.score(listening, null), read, "recording", listening);
   }
 
   /** Shows what marks look like: a simulated player with five mistakes, never kept. */
@@ -204,7 +237,8 @@ export class PracticeSession {
       const plants = choosePlants(this.exercise, seededRandom(seed));
       const settings = { seed, plants, sampleRateHz: SIMULATION_RATE_HZ };
       const { take, listening } = await this.services.simulateInWorker(this.exercise, settings);
-      if (this.isCurrent(mine)) await this.show(mine, this.score(listening, null, 0), take, "simulated");
+      if (this.isCurrent(mine))
+        await this.show(mine, this.score(listening, null, 0), take, "simulated", listening);
     } catch (error) {
       this.fail(mine, `The simulated player cannot play this: ${messageOf(error)}.`);
     }
@@ -216,30 +250,40 @@ export class PracticeSession {
       kind: "marked",
       attempt,
       take,
+      listening: null,
       source,
       keeping: { kind: "kept", id },
       hearingSeconds: null,
+      againInSeconds: null,
     });
   }
 
-  /** Plays the take that was marked, from a time in it. */
+  /** Plays the take that was marked, from a time in it to its end. */
   hearTake(fromSeconds: number): void {
-    const marked = this.state;
-    if (marked.kind !== "marked") return;
-    const hearing = (hearingSeconds: number | null) => {
-      if (this.state.kind === "marked") this.set({ ...this.state, hearingSeconds });
-    };
-    this.services.playback.play(marked.take.samples, marked.take.sampleRateHz, fromSeconds, {
-      onPosition: hearing,
-      onEnd: () => hearing(null),
+    if (this.state.kind !== "marked") return;
+    this.hearing.start(this.exercise, this.state.take, {
+      what: "take",
+      fromIndex: 0,
+      toIndex: this.exercise.notes.length - 1,
+      fromSeconds,
+      toSeconds: null,
+      again: false,
+      speed: 1,
     });
-    hearing(fromSeconds);
   }
 
   /** Silences the take being heard. */
   hushTake(): void {
-    this.services.playback.stop();
-    if (this.state.kind === "marked") this.set({ ...this.state, hearingSeconds: null });
+    this.hearing.stop();
+  }
+
+  private followHearing(): void {
+    const heard = this.hearing.getState();
+    if (this.state.kind !== "marked") return;
+    const before = this.state.hearingSeconds;
+    const hearingSeconds =
+      heard.kind === "silent" ? null : heard.kind === "take" ? heard.atSeconds : (before ?? 0);
+    if (hearingSeconds !== before) this.set({ ...this.state, hearingSeconds });
   }
 
   /** Stops whatever sounds, listens or works, and goes back to before. */
@@ -252,7 +296,7 @@ export class PracticeSession {
   /** Closes the microphone and silences everything: the screen is left. */
   dispose(): void {
     this.endActivity();
-    this.services.playback.stop();
+    this.hearing.stop();
     this.microphone?.close();
     this.microphone = null;
     this.listeners.clear();
@@ -273,7 +317,7 @@ export class PracticeSession {
     const { session } = opened;
     this.microphone = session;
     session.onReading((reading) => {
-      this.follow(reading);
+      this.ear.hear(reading);
       for (const listener of this.readingListeners) listener(reading);
     });
     session.onEnded(() => this.microphoneGone(session));
@@ -283,7 +327,9 @@ export class PracticeSession {
   private microphoneGone(session: MicrophoneSession): void {
     if (this.microphone !== session) return;
     this.microphone = null;
-    const listening = this.state.kind === "playing" || this.state.kind === "opening";
+    const { state } = this;
+    const listening =
+      state.kind === "playing" || state.kind === "opening" || (state.kind === "ready" && state.awaitsNote);
     if (!listening) {
       this.tell();
       return;
@@ -292,6 +338,7 @@ export class PracticeSession {
     this.set({
       kind: "ready",
       trouble: "The microphone was unplugged or switched off. Plug it in and start again.",
+      awaitsNote: false,
     });
   }
 
@@ -329,8 +376,22 @@ export class PracticeSession {
    * Keeps the attempt, then puts its marks on the sheet: what a player has seen is on the disk. A database that does
    * not answer must not hold the marks back for long.
    */
-  private async show(mine: number, attempt: Attempt, take: HeardTake, source: TakeSource): Promise<void> {
-    const shown = { kind: "marked" as const, attempt, take, source, hearingSeconds: null };
+  private async show(
+    mine: number,
+    attempt: Attempt,
+    take: HeardTake,
+    source: TakeSource,
+    listening: Listening,
+  ): Promise<void> {
+    const shown = {
+      kind: "marked" as const,
+      attempt,
+      take,
+      listening,
+      source,
+      hearingSeconds: null,
+      againInSeconds: null,
+    };
     if (source === "simulated") {
       this.set({ ...shown, keeping: { kind: "not kept", why: "simulated takes are not kept" } });
       return;
@@ -348,6 +409,7 @@ export class PracticeSession {
     this.set({ ...shown, keeping: soon });
     const settled = await keeping;
     if (this.isCurrent(mine) && this.state.kind === "marked") this.set({ ...this.state, keeping: settled });
+    if (this.isCurrent(mine) && source === "microphone") this.nextRound.start();
   }
 
   private whileHearing(mine: number, part: { beat?: number; noteIndex?: number | null }): void {
@@ -356,14 +418,14 @@ export class PracticeSession {
 
   private whilePlaying(
     mine: number,
-    part: { beat?: number; noteIndex?: number | null; calledIndex?: number },
+    part: { beat?: number; noteIndex?: number | null; calledIndex?: number; hearsBeat?: boolean },
   ): void {
     if (this.isCurrent(mine) && this.state.kind === "playing") this.set({ ...this.state, ...part });
   }
 
   private begin(state: PracticeState): number {
     this.endActivity();
-    this.services.playback.stop();
+    this.hearing.stop();
     this.set(state);
     return this.activity;
   }
@@ -373,8 +435,9 @@ export class PracticeSession {
     const stop = this.stopActivity;
     this.stopActivity = () => {};
     stop();
+    this.nextRound.end();
     this.beatZeroSeconds = null;
-    this.follower = null;
+    this.ear.rest();
   }
 
   private isCurrent(mine: number): boolean {
@@ -390,7 +453,7 @@ export class PracticeSession {
   private fail(mine: number, trouble: string): void {
     if (!this.isCurrent(mine)) return;
     this.endActivity();
-    this.set({ kind: "ready", trouble });
+    this.set({ kind: "ready", trouble, awaitsNote: false });
   }
 
   private set(state: PracticeState): void {

@@ -1,3 +1,4 @@
+import type { Listening } from "../../core/listen/listening.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 
 /** A take, as the sheet needs it for hearing it again. */
@@ -17,9 +18,20 @@ export type Keeping =
 
 /** The sheet's three moments, and the waits between them. */
 export type PracticeState =
-  | { readonly kind: "ready"; readonly trouble: string | null }
+  | {
+      readonly kind: "ready";
+      readonly trouble: string | null;
+      /** Whether a note held begins the take: the microphone is open for it. */
+      readonly awaitsNote: boolean;
+    }
   | { readonly kind: "opening" }
-  | { readonly kind: "hearing"; readonly beat: number; readonly noteIndex: number | null }
+  | {
+      readonly kind: "hearing";
+      readonly beat: number;
+      readonly noteIndex: number | null;
+      /** Whether it is to be played back from memory afterwards. */
+      readonly thenPlay: boolean;
+    }
   | {
       readonly kind: "playing";
       /** Null where there is no beat: the player goes at his own pace. */
@@ -28,19 +40,25 @@ export type PracticeState =
       /** The note asked for last, in exercises that ask by name, degree or sound. */
       readonly calledIndex: number | null;
       readonly refused: readonly string[];
+      /** Whether the microphone was found to hear the beat. */
+      readonly hearsBeat: boolean;
     }
   | { readonly kind: "working"; readonly what: string; readonly share: number | null }
   | {
       readonly kind: "marked";
       readonly attempt: Attempt;
       readonly take: HeardTake;
+      /** What was heard in the take; null for a kept one, which has to be listened to again. */
+      readonly listening: Listening | null;
       readonly source: TakeSource;
       readonly keeping: Keeping;
       /** Where the take is being heard, in seconds, or null while it is silent. */
       readonly hearingSeconds: number | null;
+      /** Seconds until the next round begins by itself, or null where none does. */
+      readonly againInSeconds: number | null;
     };
 
-export const READY: PracticeState = { kind: "ready", trouble: null };
+export const READY: PracticeState = { kind: "ready", trouble: null, awaitsNote: false };
 
 /** True while Space would stop something rather than start it. */
 export function isBusy(state: PracticeState): boolean {

@@ -4,6 +4,7 @@ import { type Attempt, USUAL_TOLERANCES } from "../../core/score/attempt.ts";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import { useWidth } from "../ui/use-width.ts";
 import { CalledNote } from "./called-note.tsx";
+import { EchoView, isHidden } from "./echo-view.tsx";
 import { placeReading, type TracePoint } from "./live-trace.ts";
 import { PitchStrip } from "./pitch-strip.tsx";
 import type { PracticeSession } from "./practice-session.ts";
@@ -22,6 +23,7 @@ export function Sheet({ exercise, session, state }: SheetProps) {
   if (exercise.targetAs !== undefined && state.kind !== "marked") {
     return <CalledNote exercise={exercise} state={state} />;
   }
+  if (isHidden(session.way, state)) return <EchoView exercise={exercise} state={state} />;
   // A pitch to be found by ear is not shown before the take is over.
   const hidden = exercise.targetShown === false && state.kind !== "marked";
   const now = nowOf(state);

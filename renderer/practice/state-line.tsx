@@ -1,6 +1,8 @@
 import { useEffect, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import { LOUD_SECOND_REED_DB } from "../../core/score/second-reed.ts";
 import { doInWords } from "../ui/breath-words.ts";
+import { Key } from "../ui/use-verbs.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import type { Keeping, PracticeState } from "./practice-state.ts";
 
@@ -23,21 +25,36 @@ function stateWords(exercise: Exercise, session: PracticeSession, state: Practic
   switch (state.kind) {
     case "ready":
       return (
-        <span className="soft">
-          Arrows up and down change the tempo.{" "}
+        <span className={state.awaitsNote ? "" : "soft"}>
+          {state.awaitsNote && "Hold any note to begin. "}
           {session.isListening() ? "The microphone is open." : "The microphone is closed."}
         </span>
       );
     case "opening":
       return <span>Opening the microphone …</span>;
     case "hearing":
-      return <span>The exercise as it should sound.</span>;
+      return (
+        <span>
+          {state.thenPlay ? "Listen: then it is your turn." : "The exercise as it should sound."}
+          {session.isListening() && " The microphone is open."}
+        </span>
+      );
     case "playing":
       return <PlayingWords exercise={exercise} session={session} state={state} />;
     case "working":
       return <WorkingWords what={state.what} share={state.share} />;
     case "marked":
-      return <KeepingWords keeping={state.keeping} />;
+      return (
+        <>
+          <KeepingWords keeping={state.keeping} />
+          {state.againInSeconds !== null && (
+            <span>
+              Again in {state.againInSeconds} s; <Key verb="start" /> to stay.
+            </span>
+          )}
+          {session.isListening() && <span className="soft">The microphone is open.</span>}
+        </>
+      );
   }
 }
 
@@ -54,12 +71,17 @@ function PlayingWords({ exercise, session, state }: PlayingProps) {
       {state.beat === null ? (
         <span>
           {state.noteIndex === null ? "Begin when you like; " : "Playing; "}
-          <kbd>Space</kbd> ends the take.
+          <Key verb="start" /> ends the take.
         </span>
       ) : (
         <BeatWords exercise={exercise} beat={state.beat} />
       )}
       {level !== null && <span>{level}</span>}
+      {state.hearsBeat && (
+        <span className="notice">
+          The microphone hears the beat: use headphones, or let the beat be only seen.
+        </span>
+      )}
       {state.refused.length > 0 && (
         <span className="notice">
           The system will not turn off {state.refused.join(" and ")}: marks may suffer.
@@ -89,7 +111,7 @@ function BeatWords({ exercise, beat }: { readonly exercise: Exercise; readonly b
 /** Quieter than this while a reed should sound is too quiet to mark well. */
 const TOO_QUIET_DBFS = -50;
 
-/** "clipping", "too quiet" or "no sound at all" as the microphone hears it; null while all is well. */
+/** "clipping", "two holes at once", "too quiet" or "no sound at all" as the microphone hears it; null while all is well. */
 function useLevelWords(session: PracticeSession): string | null {
   const [words, setWords] = useState<string | null>(null);
   useEffect(
@@ -98,6 +120,8 @@ function useLevelWords(session: PracticeSession): string | null {
         if (reading.silent)
           setWords("no sound at all from the microphone: is it allowed in the system's settings?");
         else if (reading.clipped) setWords("clipping: further from the microphone");
+        else if (reading.secondReedDb !== null && reading.secondReedDb >= LOUD_SECOND_REED_DB)
+          setWords("two holes at once");
         else if (sinceBeatZero > 0.5 && reading.levelDbfs < TOO_QUIET_DBFS) setWords("too quiet");
         else setWords(null);
       }),

@@ -3,7 +3,7 @@ import { LiveMeter } from "../../renderer/audio/live-meter.ts";
 
 const RATE = 48_000;
 const BLOCK = 512;
-const reading = (frame: number) => ({ frame, pitchMidi: 69, levelDbfs: -20 });
+const reading = (frame: number) => ({ frame, pitchMidi: 69, levelDbfs: -20, secondReedDb: null });
 
 /** Shows the meter seconds of blocks whose samples a function gives by block, and collects what it shows. */
 function show(meter: LiveMeter, blocks: number, sampleOf: (block: number) => number) {

