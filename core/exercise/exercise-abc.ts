@@ -2,8 +2,10 @@ import type { Signature } from "../tune/key-signature.ts";
 import { NoteWriter } from "../tune/note-writer.ts";
 import { semibreves } from "../tune/tempo.ts";
 import type { Exercise, ExpectedNote } from "./exercise.ts";
+import { movedName } from "./on-harp-words.ts";
 import { EVEN, rhythmRemark } from "./rhythm.ts";
 import { staffKeyOf } from "./staff-key.ts";
+import { staffClef, staffOctaves, staffOctaveWords } from "./staff-octave.ts";
 import {
   isNearlyWhole,
   isOnGrid,
@@ -75,10 +77,15 @@ export function meterOf(exercise: Exercise): readonly [number, number] {
   return [exercise.beatsPerBar * (top ?? 1), bottom ?? 4];
 }
 
+/** A tune lies where the harp has it, which may be far off the staff; a drill is written as it sounds. */
+const loweredOctaves = ({ kind, notes }: Exercise): number =>
+  kind === "tune" ? staffOctaves(notes.map((note) => note.midi)) : 0;
+
 function abcHeader(exercise: Exercise, withMeter: boolean): string {
   const [top, bottom] = meterOf(exercise);
   const meter = withMeter ? [`M:${top}/${bottom}`] : ["M:none"];
-  return ["X:1", ...meter, `L:1/${UNITS_PER_SEMIBREVE}`, `K:${staffKeyOf(exercise).key}`].join("\n");
+  const clef = staffClef(loweredOctaves(exercise));
+  return ["X:1", ...meter, `L:1/${UNITS_PER_SEMIBREVE}`, `K:${staffKeyOf(exercise).key}${clef}`].join("\n");
 }
 
 /** The bars between two beats, the first on a bar line. */
@@ -121,6 +128,7 @@ class BodyWriter {
   readonly #notes = new NoteWriter();
   readonly #signature: Signature;
   readonly #begins: number;
+  readonly #lowered: number;
   #text = "";
 
   constructor(exercise: Exercise, signature: Signature, unitsPerBeat: number) {
@@ -130,6 +138,7 @@ class BodyWriter {
     this.#notes.startBar(signature);
     const [first] = exercise.notes;
     this.#begins = first === undefined ? 0 : writtenStart(first);
+    this.#lowered = loweredOctaves(exercise);
   }
 
   /** Parts that belong together: one of plain value, or the parts of a beat as a tuplet. */
@@ -169,7 +178,10 @@ class BodyWriter {
       const begins = place === 0 && part.startBeats < writtenStart(note) + 1e-6;
       const tie = place < lengths.length - 1 || part.tied ? "-" : "";
       return (
-        (begins ? this.#marks(note) : "") + this.#notes.write(note.noteName, !begins) + inUnits(length) + tie
+        (begins ? this.#marks(note) : "") +
+        this.#notes.write(movedName(note.noteName, -this.#lowered), !begins) +
+        inUnits(length) +
+        tie
       );
     });
   }
@@ -179,8 +191,12 @@ class BodyWriter {
   }
 
   #marks(note: ExpectedNote): string {
-    const remark = note.index === 0 ? rhythmRemark(this.#exercise.rhythm ?? EVEN) : null;
-    return (remark === null ? "" : `"^${remark}"`) + (note.accent === true ? "!accent!" : "");
+    const remarks =
+      note.index === 0
+        ? [rhythmRemark(this.#exercise.rhythm ?? EVEN) ?? "", staffOctaveWords(this.#lowered)]
+        : [];
+    const remark = remarks.filter((one) => one !== "").join(", ");
+    return (remark === "" ? "" : `"^${remark}"`) + (note.accent === true ? "!accent!" : "");
   }
 }
 

@@ -3,17 +3,27 @@ import { sheetAbc } from "../tune/sheet-abc.ts";
 import type { Tune } from "../tune/tune.ts";
 import { midi } from "../units.ts";
 import { lackingWords, movedName, onHarpWords } from "./on-harp-words.ts";
+import { staffClef, staffOctaves, staffOctaveWords } from "./staff-octave.ts";
 import type { TunePlan } from "./tune-plan.ts";
 
 const OCTAVE = 12;
 
-/** The sheet of a tune laid on a harp, as ABC: at the pitch it is played, with tab, breath marks, harp and position. */
+/**
+ * The sheet of a tune laid on a harp, as ABC: at the pitch it is played, or octaves off where that would leave the staff, and
+ * says so; with tab, breath marks, harp and position.
+ */
 export function tuneSheet(tune: Tune, plan: Pick<TunePlan, "harp" | "shift" | "path" | "balance">): string {
   const lacking = lackingWords(tune, plan);
-  return sheetAbc(movedByOctaves(tune, plan.shift / OCTAVE), {
+  const lowered = staffOctaves(tune.notes.map((note) => midi(note.midi + plan.shift)));
+  const octave = staffOctaveWords(lowered);
+  return sheetAbc(movedByOctaves(tune, plan.shift / OCTAVE - lowered), {
+    clef: staffClef(lowered),
     tabs: plan.path.actions.map((action) => (action === null ? null : tab(action))),
     breathAfter: plan.balance.places.map(({ after }) => after),
-    words: [onHarpWords(tune, plan), ...(lacking === "" ? [] : [`This harp lacks ${lacking}`])],
+    words: [
+      [onHarpWords(tune, plan), ...(octave === "" ? [] : [`${octave} than written`])].join(", "),
+      ...(lacking === "" ? [] : [`This harp lacks ${lacking}`]),
+    ],
   });
 }
 

@@ -9,6 +9,8 @@ export interface SheetAbcOptions {
   readonly breathAfter?: readonly number[];
   /** Lines under the title: the harp, the position. */
   readonly words?: readonly string[];
+  /** What stands behind the key in K:, such as " clef=treble+8"; nothing where absent. */
+  readonly clef?: string;
 }
 
 /** Fields that stand beside the title. */
@@ -29,7 +31,10 @@ const UNDER_TUNE: Readonly<Record<string, string>> = {
  * @returns the tune's lines, each ended by a line feed, the last too
  * @throws RangeError as `writeAbc` does
  */
-export function sheetAbc(tune: Tune, { tabs, breathAfter = [], words = [] }: SheetAbcOptions): string {
+export function sheetAbc(
+  tune: Tune,
+  { tabs, breathAfter = [], words = [], clef = "" }: SheetAbcOptions,
+): string {
   const header = abcHeader({
     ...tune,
     fields: tune.fields.filter(({ kind }) => BESIDE_TITLE.includes(kind)),
@@ -47,7 +52,7 @@ export function sheetAbc(tune: Tune, { tabs, breathAfter = [], words = [] }: She
     const label = UNDER_TUNE[kind];
     return label === undefined ? [] : [`%%text ${label}${abcText(text)}`];
   });
-  return `${[...header.slice(0, title), ...under, ...header.slice(title), ...music, ...below].join("\n")}\n`;
+  return `${[...header.slice(0, title), ...under, ...header.slice(title, -1), header.at(-1) + clef, ...music, ...below].join("\n")}\n`;
 }
 
 const BARS_A_LINE = [4, 2, 1];
