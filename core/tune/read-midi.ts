@@ -5,6 +5,7 @@ import { danceOfMetre } from "./abc/rhythm-field.ts";
 import { tempoOf } from "./abc/tempo-field.ts";
 import { ANY_TEMPO, USUAL_TEMPI } from "./dances.ts";
 import { keyOfFifths, modeEndingOn, spellingsOfKey } from "./key-signature.ts";
+import { foldAlike } from "./midi/alike-bars.ts";
 import { type MidiBar, midiBars, tuneTicks } from "./midi/bars.ts";
 import { type MidiTrackInfo, type MidiTrackNotes, melodyTrack, trackList } from "./midi/choose-track.ts";
 import { gridLine, type LineNote } from "./midi/grid-line.ts";
@@ -12,7 +13,7 @@ import { guessKey } from "./midi/guess-key.ts";
 import { MOST_TRACK_NOTES } from "./midi/limits.ts";
 import { MIDI_GRIDS, type MidiGrid, type Quantised, quantise } from "./midi/quantise.ts";
 import { type MidiEvents, readMidiEvents } from "./midi/read-events.ts";
-import { playOut } from "./play-out.ts";
+import { type PlayedOut, playOut } from "./play-out.ts";
 import { type Metre, TICKS_PER_SEMIBREVE, type Tune, type TuneBook, type TuneKey } from "./tune.ts";
 import { quoted, TuneFault } from "./tune-fault.ts";
 import type { WrittenBar } from "./written-bar.ts";
@@ -116,8 +117,7 @@ function tuneOf(events: MidiEvents, track: MidiTrackNotes, choices: MidiChoices)
   const bars = midiBars(changes, end, Math.round((choices.upbeatCrotchets ?? 0) * CROTCHET));
   const { key, remark } = keyOf(events, line.notes);
   const written = writtenBars(bars, line.notes, namer(spellingsOfKey(key)));
-  const played = playOut({ bars: written, partOrder: null }, { bars: MOST_BARS, notes: MOST_TRACK_NOTES });
-  if (played.kind === "too long") throw new TuneFault(`the track has too many ${played.what}`);
+  const { bars: playedBars, notes } = folded(written, line.notes);
   const metre = (written.find((bar) => bar.notes.length > 0) ?? written[0])?.metre ?? COMMON;
   const dance = danceOfMetre(metre);
   const report = gridReport(laid, line.notes, secondsOf);
@@ -141,13 +141,33 @@ function tuneOf(events: MidiEvents, track: MidiTrackNotes, choices: MidiChoices)
     key,
     tempo: tempo ?? (dance === null ? ANY_TEMPO : USUAL_TEMPI[dance]),
     tempoFrom: tempo !== null ? "tune" : dance === null ? "neither" : "dance",
-    bars: played.bars,
-    notes: played.notes,
+    bars: playedBars,
+    notes,
     chords: [],
     remarks: words.map((one) => ({ place: null, words: one })),
   };
   const { notes: _, ...info } = track;
   return { kind: "tunes", tunes: [tune], bad: [], remarks: [], quantised: report, track: info };
+}
+
+/** With repeat signs where strains come again, if that plays exactly the same notes. */
+function folded(written: readonly WrittenBar[], notes: readonly LineNote[]): PlayedOut {
+  const once = played(foldAlike(written));
+  const first = notes[0]?.startTicks ?? 0;
+  const from = once.notes[0]?.startTicks ?? 0;
+  const same =
+    once.notes.length === notes.length &&
+    once.notes.every((note, at) => {
+      const other = notes[at];
+      return other?.pitch === note.midi && other.startTicks - first === note.startTicks - from;
+    });
+  return same ? once : played(written);
+}
+
+function played(bars: readonly WrittenBar[]): PlayedOut {
+  const out = playOut({ bars, partOrder: null }, { bars: MOST_BARS, notes: MOST_TRACK_NOTES });
+  if (out.kind === "too long") throw new TuneFault(`the track has too many ${out.what}`);
+  return out;
 }
 
 /** Length of the crotchet at a place counted in crotchets; without a tempo the standard's half second. */
