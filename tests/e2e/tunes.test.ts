@@ -102,6 +102,13 @@ describe.skipIf(chromiumPath === null)(`tunes in a real browser${whyNoBrowser}`,
     await page.getByText(/Now A 1–4 at ♩\. = 70/).waitFor({ timeout: 60_000 });
     await page.keyboard.press("Space");
     await page.getByRole("button", { name: /Start/ }).waitFor();
+    // Arrows go from phrase to phrase, and no further than there are.
+    await page.keyboard.press("ArrowRight");
+    await page.getByRole("heading", { name: "The Dance Before the Rain, A 5–8" }).waitFor();
+    await page.keyboard.press("ArrowLeft");
+    await page.getByRole("heading", { name: "The Dance Before the Rain, A 1–4" }).waitFor();
+    await page.keyboard.press("ArrowLeft");
+    await page.getByText("This is the first one.").waitFor();
     await page.keyboard.press("Space");
     await page.getByText("Kept in the history.").waitFor({ timeout: runMs(exercise) });
     const [entry] = await keptAttempts(page);
