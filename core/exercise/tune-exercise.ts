@@ -4,9 +4,9 @@ import type { Abilities, ReedAction } from "../instrument/reed-actions.ts";
 import { pitchClass, pitchClassOfName } from "../pitch/note-names.ts";
 import type { TuneDance } from "../tune/dances.ts";
 import type { Span } from "../tune/phrases.ts";
-import { type NoteValue, semibreves, type Tempo } from "../tune/tempo.ts";
+import { FASTEST, type NoteValue, SLOWEST, semibreves, type Tempo, tempoInWords } from "../tune/tempo.ts";
 import { type Metre, TICKS_PER_SEMIBREVE, type Tune, type TuneNote } from "../tune/tune.ts";
-import { type Beats, beats, midi } from "../units.ts";
+import { type Beats, beats, bpm, midi } from "../units.ts";
 import { DANCE_GRIDS, type Dance } from "./dance-grids.ts";
 import type { MadeExercise } from "./drill-spec.ts";
 import { type ChordAt, EXERCISE_SCHEMA, EXERCISE_VERSION, type ExpectedNote } from "./exercise.ts";
@@ -85,7 +85,7 @@ export function tuneExercise(setting: TuneSetting): MadeExercise {
       version: EXERCISE_VERSION,
       kind: "tune",
       title: `${tune.title}, ${setting.words}`,
-      trains: trains(setting, lacking),
+      trains: trains(setting, lacking) + heldTempo(setting, grid),
       harp,
       position: reach.position,
       home: reach.home,
@@ -111,8 +111,14 @@ interface Grid {
   readonly period: number;
 }
 
+/** As fast or slow as an exercise may be: a share of a slow dance, or quavers counted, may lie beyond. */
+const withinLimits = (tempo: Tempo): Tempo => ({
+  ...tempo,
+  bpm: bpm(Math.min(FASTEST, Math.max(SLOWEST, tempo.bpm))),
+});
+
 function gridOf({ tune, span, tempo }: TuneSetting): Grid {
-  const counted = tempoIn(tempo, beatOf(tune.metre, tempo));
+  const counted = withinLimits(tempoIn(tempo, beatOf(tune.metre, tempo)));
   const ticksPerBeat = semibreves(counted.noteValue) * TICKS_PER_SEMIBREVE;
   const beatsPerBar = barBeats(tune.metre, counted.noteValue);
   const barLine = tune.bars.find((bar) => bar.startTicks >= span.startTicks && bar.kind !== "pick-up");
@@ -210,6 +216,12 @@ function trains({ tune, words }: TuneSetting, lacking: readonly TuneNote[]): str
   const names = [...new Set(lacking.map((note) => note.name))].join(", ");
   const bars = [...new Set(lacking.map((note) => (tune.bars[note.bar]?.written ?? 0) + 1))].join(", ");
   return `${stretch} The harp lacks ${names} (bar ${bars}): left out.`;
+}
+
+function heldTempo({ tempo }: TuneSetting, grid: Grid): string {
+  const wanted = tempoIn(tempo, grid.tempo.noteValue).bpm;
+  if (Math.abs(wanted - grid.tempo.bpm) < 1e-6) return "";
+  return ` The tempo is held at ${tempoInWords(grid.tempo)}, the ${wanted > grid.tempo.bpm ? "fastest" : "slowest"} there is.`;
 }
 
 function parametersOf({ tune, words, span, shift, times, abilities, of }: TuneSetting) {

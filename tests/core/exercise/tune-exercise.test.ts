@@ -263,3 +263,48 @@ test("hornpipes are swung as in their drills, jigs lean a little, what is writte
   expect(usualSwing("jig")).toBeGreaterThan(1);
   expect([usualSwing("reel"), usualSwing("strathspey"), usualSwing(null)]).toEqual([1, 1, 1]);
 });
+
+describe("slow and fast", () => {
+  const air = "X:1\nT:an air of ours\nM:4/4\nL:1/8\nQ:1/4=40\nK:D\nD2F2 A2d2|f4 d4|";
+
+  test("slower is not lower: the same notes on the same reeds to the same cents, only later and longer", () => {
+    const [slow, quick] = [tuneDrill(air, 60), tuneDrill(air, 120)];
+    const sounding = ({ notes }: Exercise) =>
+      notes.map(({ midi, targetCents, action }) => ({ midi, targetCents, action }));
+    expect(sounding(slow)).toEqual(sounding(quick));
+    // [calc] half the beats a minute, twice the seconds.
+    for (const [place, note] of slow.notes.entries()) {
+      const other = quick.notes[place];
+      if (other === undefined) throw new Error("as many notes");
+      expect(onsetOf(slow, note)).toBeCloseTo(2 * onsetOf(quick, other), 9);
+      expect(lengthOf(slow, note)).toBeCloseTo(2 * lengthOf(quick, other), 9);
+    }
+  });
+
+  test("beyond what a tempo may be is held there, says so with its note value, and reads back as a file", () => {
+    // A third of a slow air, and quavers counted in five time.
+    const five = "X:1\nT:in five, ours\nM:5/8\nL:1/8\nQ:1/4=140\nK:D\nDEFGA|dcBAG|";
+    for (const [exercise, bpmNow, words] of [
+      [tuneDrill(air, 13), 30, "held at crotchet = 30, the slowest there is"],
+      [tuneDrill(five), 240, "held at quaver = 240, the fastest there is"],
+    ] as const) {
+      expect(exercise.tempo.bpm).toBe(bpmNow);
+      expect(exercise.trains).toContain(words);
+      expect(checkExercise(JSON.parse(JSON.stringify(exercise))).kind).toBe("exercise");
+    }
+    expect(tuneDrill(air, 40).trains).not.toContain("held at");
+  });
+
+  test("any span may be looped, as often as asked, and holds only its own notes", () => {
+    const tune = tuneOf(air);
+    const [from, to] = [tune.notes[1], tune.notes[4]];
+    if (from === undefined || to === undefined) throw new Error("there are notes");
+    const looped = made(tune, { span: { startTicks: from.startTicks, endTicks: to.startTicks }, times: 3 });
+    const once = [from, ...tune.notes.slice(2, 4)].map(({ midi }) => midi);
+    expect(looped.notes.map(({ midi }) => midi - (looped.notes[0]?.midi ?? 0) + from.midi)).toEqual([
+      ...once,
+      ...once,
+      ...once,
+    ]);
+  });
+});
