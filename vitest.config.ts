@@ -2,6 +2,9 @@ import { defineConfig } from "vitest/config";
 
 const node = { environment: "node" as const };
 
+/** Tests of a browser's pages that hear nothing: they may run beside others. */
+const PAGES = ["screens", "instrument*", "tune-*", "picture"].map((name) => `tests/e2e/${name}.test.ts`);
+
 /** One project a kind of test; `tests/run-tests.mjs` runs them all and prints the counts. */
 export default defineConfig({
   test: {
@@ -43,8 +46,19 @@ export default defineConfig({
       {
         test: {
           ...node,
+          name: "pages",
+          include: PAGES,
+          testTimeout: 180_000,
+          hookTimeout: 180_000,
+        },
+      },
+      {
+        test: {
+          ...node,
           name: "e2e",
           include: ["tests/e2e/**/*.test.ts"],
+          exclude: PAGES,
+          // What is heard and timed has the machine for itself.
           fileParallelism: false,
           testTimeout: 180_000,
           hookTimeout: 180_000,

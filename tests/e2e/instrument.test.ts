@@ -217,16 +217,12 @@ describe.skipIf(chromiumPath === null)(`the instrument in a real browser${whyNoB
     }
   });
 
-  const SIZES = [
-    { width: 1024, height: 700 },
-    { width: 1280, height: 800 },
-    { width: 1920, height: 1080 },
-  ] as const;
-  test.each(
-    SIZES.flatMap((viewport) =>
-      (["light", "dark"] as const).map((colorScheme) => ({ viewport, colorScheme })),
-    ),
-  )("nothing is cut and axe finds nothing: $viewport.width wide, $colorScheme", async (options) => {
+  test.each([
+    { viewport: { width: 1024, height: 700 }, colorScheme: "light" },
+    { viewport: { width: 1280, height: 800 }, colorScheme: "light" },
+    { viewport: { width: 1280, height: 800 }, colorScheme: "dark" },
+    { viewport: { width: 1920, height: 1080 }, colorScheme: "dark" },
+  ] as const)("nothing is cut and axe finds nothing: $viewport.width wide, $colorScheme", async (options) => {
     const { page, complaints } = await open(options);
     await enterRoom(page, ROOM_KEYS.instrument);
     await button(page, "My harps").press("Enter");
