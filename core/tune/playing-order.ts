@@ -152,6 +152,8 @@ function sectionWithEndings(
   const most = endings.length > 1 || repeated ? highest : 1;
   // A lone first ending with its repeat sign is left out the second time.
   const asked = endings.length === 1 && repeated ? Math.max(2, highest) : most;
+  // A lone second ending after a repeat sign: the first has no number, and what follows is played whatever it is called.
+  if (endings.length === 1 && !repeated && start === first) return { start, end: at, endings: [], times: 1 };
   return { start, end: at, endings, times: Math.max(asked, times > 2 ? times : 0) };
 }
 

@@ -1,8 +1,6 @@
 /**
  * Mutated files of tunes, every kind in turn: each has to give an answer or say what is wrong, and what was read has to be
  * written again. Prints how long the slowest took and how much memory was held; ends with status 1 where one failed.
- *
- * Usage: npm run fuzz:tunes -- [--inputs N, 20000] [--first SEED, 0]
  */
 import { parseArgs } from "node:util";
 import { FILE_KINDS, soundFiles, tryMutated } from "../support/mutated-tune-files.ts";
@@ -12,9 +10,18 @@ import { soundTexts, tryMutatedText } from "../support/mutated-tune-texts.ts";
 const MOST_SECONDS = 2;
 const SAY_EVERY = 1000;
 
+const USAGE = "npm run fuzz:tunes -- [--inputs N, 20000] [--first SEED, 0]";
 const { values } = parseArgs({
-  options: { inputs: { type: "string", default: "20000" }, first: { type: "string", default: "0" } },
+  options: {
+    inputs: { type: "string", default: "20000" },
+    first: { type: "string", default: "0" },
+    help: { type: "boolean", default: false },
+  },
 });
+if (values.help) {
+  process.stdout.write(`${USAGE}\n`);
+  process.exit(0);
+}
 const [inputs, first] = [Number(values.inputs), Number(values.first)];
 if (!Number.isInteger(inputs) || inputs < 1 || !Number.isInteger(first) || first < 0) {
   process.stderr.write("fuzz:tunes: --inputs takes a whole number from 1 on, --first one from 0 on\n");

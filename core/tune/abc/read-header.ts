@@ -173,7 +173,13 @@ const READERS: Readonly<Record<string, FieldReader>> = {
   M: (header, value) => taken(readMetre(value), (metre) => (header.metre = metre)),
   L: (header, value) => taken(readUnitLength(value), (length) => (header.unitLength = length)),
   Q: (header, value) => taken(readTempo(value), (tempo) => (header.tempo = tempo)),
-  K: (header, value) => taken(readKey(value), (key) => (header.key = key)),
+  // Without a key there is no tune, so there is nothing to leave it out of.
+  K: (header, value) => {
+    const key = readKey(value);
+    if (key.kind === "unreadable") return key.reason;
+    header.key = key.value;
+    return null;
+  },
   P: (header, value) =>
     taken(readPartOrder(value), (order) => (header.partOrder = order.length === 0 ? null : order)),
   V: (header, value) => {

@@ -90,7 +90,7 @@ function readTrack(input: ByteReader, budget: Budget): MidiTrackEvents {
       running = status;
       channelEvent(input, status, now, track);
     } else {
-      running = 0;
+      // Events without a channel cancel the running status by the standard; files that go on with it mean the one before.
       if (status === 0xff) {
         const type = input.byte();
         if (type === 0x2f) break;

@@ -40,6 +40,11 @@ describe("notes of a MIDI file", () => {
     ]);
   });
 
+  test("go on with the running status over a text, as some files have it", () => {
+    const over = [0, 0x90, 62, 80, ...text(1, "x"), 0x83, 0x60, 62, 0, 0, 66, 80, 0x83, 0x60, 66, 0];
+    expect(line(read(lone(over))).map(([pitch]) => pitch)).toEqual([62, 66]);
+  });
+
   test("may be written with running status and velocity 0", () => {
     // SMF 1.0: a status byte is left out where it repeats; a note on of velocity 0 ends the note.
     const running = [0, 0x90, 62, 80, 0x83, 0x60, 62, 0, 0, 66, 80, 0x83, 0x60, 66, 0];

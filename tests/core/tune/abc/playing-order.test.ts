@@ -41,6 +41,9 @@ describe("repeats (ABC 2.1, 4.8) [F 47]", () => {
 describe("first and second endings, variant endings (4.9, 4.10) [F 47]", () => {
   test.each([
     ["|:c|1 d:|2 e|]", "c d c e"],
+    // A second without a first: what stands there is played, though abc2midi 4.84 leaves it out [X].
+    ["|:c|d:|2 e|f|]", "c d c d e f"],
+    ["c|d:|[2 e|f||g|]", "c d c d e f g"],
     ["|:c|[1 d:|[2 e|]", "c d c e"],
     ["c| [1 d :| [2 e |]", "c d c e"],
     ["|:c|1 d:|2 e|f||a|]", "c d c e f a"],
