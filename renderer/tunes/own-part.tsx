@@ -111,7 +111,9 @@ function Found({ harps, tunes }: { readonly harps: HarpsToOwn; readonly tunes: n
         {smallest.length === 0
           ? "No further harp is needed."
           : `${provedSmallest ? "At least" : "Perhaps"} ${smallest.length} ${smallest.length === 1 ? "harp plays" : "harps play"} ${playable} of ${tunes}: ${smallest.map(harpName).join(", ")}.`}
-        {unplayable.length > 0 ? ` ${unplayable.length} are beyond any of them.` : ""}
+        {unplayable.length > 0
+          ? ` ${unplayable.length} ${unplayable.length === 1 ? "is" : "are"} beyond any of them.`
+          : ""}
       </p>
       {oneByOne.length > 0 && (
         <table>
