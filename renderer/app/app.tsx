@@ -27,10 +27,12 @@ import { type HowToPlay, PracticeRoom } from "./practice-room.tsx";
 import { isTuneRoom, type Room, type RoomName, useRoom } from "./room.ts";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
+import { SoundCheckRoom } from "./sound-check-room.tsx";
 import { openTune, TuneRooms } from "./tune-rooms.tsx";
 import { useHarps } from "./use-harps.ts";
 import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
+import { useSoundDevices } from "./use-sound-devices.ts";
 import { useTunes } from "./use-tunes.ts";
 import "./app.css";
 
@@ -46,6 +48,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
   const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
   const history = useHistory(services.history);
   const harps = useHarps(services.harps);
+  const delayOf = useSoundDevices(services.devices, settings);
   const [view, setView] = useState(() => viewOfSettings(firstSettings.lastInstrument));
   const look = (next: InstrumentView) => {
     setView(next);
@@ -78,7 +81,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
   const practise = (exercise: Exercise, held: string | null = null, how: Partial<HowToPlay> = {}) =>
     enter({
       kind: "practice",
-      session: new PracticeSession(exercise, services, { ...settings, ...how }),
+      session: new PracticeSession(exercise, services, { ...settings, delayOf, ...how }),
       held,
     });
   const goOn = async (id: string) => {
@@ -190,6 +193,9 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           onLeave={leavePractice}
         />
       )}
+      {room.kind === "sound check" && (
+        <SoundCheckRoom services={services} settings={settings} onSettings={change} />
+      )}
       {room.kind === "progress" && (
         <HistoryScreen
           list={history.list}
@@ -221,6 +227,7 @@ function RoomKeys({ room, onEnter, onHelp }: RoomKeysProps) {
     tunes: unless(() => onEnter("tunes")),
     instrument: unless(() => onEnter("instrument")),
     progress: unless(() => onEnter("progress")),
+    "sound check": unless(() => onEnter("sound check")),
   });
   return null;
 }

@@ -12,6 +12,7 @@ export type Room =
   | { readonly kind: "instrument" }
   | { readonly kind: "harps" }
   | { readonly kind: "progress" }
+  | { readonly kind: "sound check" }
   | TuneRoom;
 
 /** The rooms that can be entered from anywhere, in the order they stand in. */
@@ -21,6 +22,7 @@ export const ROOMS = [
   { verb: "tunes", name: "Tunes", holds: ["tunes", "tune", "write a tune"] },
   { verb: "instrument", name: "Instrument", holds: ["instrument", "harps"] },
   { verb: "progress", name: "Progress", holds: ["progress"] },
+  { verb: "sound check", name: "Sound check", holds: ["sound check"] },
 ] as const satisfies readonly {
   readonly verb: Verb;
   readonly name: string;

@@ -1,22 +1,25 @@
 import { listenInWorker, simulateInWorker, slowInWorker } from "../audio/analysis.ts";
 import { decodeRecording } from "../audio/decode.ts";
+import { createDelayMeasuring } from "../audio/delay-measuring.ts";
 import { openMicrophone } from "../audio/microphone.ts";
 import { createPlayback } from "../audio/playback.ts";
 import { createReedSound, type ReedSound } from "../audio/reed-sound.ts";
 import { createReference } from "../audio/reference.ts";
+import { canSendTo, sendTo } from "../audio/sound-context.ts";
+import { SoundDevices } from "../audio/sound-devices.ts";
 import type { PracticeServices } from "../practice/practice-services.ts";
+import type { SoundCheckServices } from "../sound-check/sound-check-session.ts";
 import { ReedpathDatabase } from "../store/database.ts";
 import { DexieHarpStore } from "../store/dexie-harp-store.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
 import { DexieTuneStore } from "../store/dexie-tune-store.ts";
 import type { HarpStore } from "../store/harp-store.ts";
 import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.ts";
-
 import type { TuneStore } from "../store/tune-store.ts";
 import { createTuneWork, type TuneWork } from "../tunes/tune-work.ts";
 
 /** Everything the screens need of the world. */
-export interface Services extends PracticeServices {
+export interface Services extends PracticeServices, SoundCheckServices {
   readonly settings: SettingsStore;
   readonly harps: HarpStore;
   readonly tunes: TuneStore;
@@ -29,8 +32,16 @@ export interface Services extends PracticeServices {
 export function realServices(): Services {
   const database = new ReedpathDatabase();
   const newId = () => crypto.randomUUID();
+  const devices = realDevices();
   return {
-    openMicrophone,
+    devices,
+    measuring: createDelayMeasuring(),
+    openMicrophone: async () => {
+      const opened = await openMicrophone(devices.getState().input.chosen);
+      // Names of devices can be read from now on.
+      void devices.refresh();
+      return opened;
+    },
     reference: createReference(),
     playback: createPlayback(),
     decodeRecording,
@@ -47,4 +58,14 @@ export function realServices(): Services {
     nowEpochMs: () => Date.now(),
     newSeed: () => crypto.getRandomValues(new Uint32Array(1))[0] ?? 1,
   };
+}
+
+/** What the browser lists, where it lists devices at all. */
+function realDevices(): SoundDevices {
+  const { mediaDevices } = navigator;
+  return new SoundDevices({
+    list: async () => (mediaDevices === undefined ? [] : mediaDevices.enumerateDevices()),
+    onChange: (listener) => mediaDevices?.addEventListener("devicechange", listener),
+    sendTo: canSendTo() ? sendTo : null,
+  });
 }

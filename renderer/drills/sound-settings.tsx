@@ -32,7 +32,7 @@ export function SoundSettings({ settings, onChange }: SoundSettingsProps) {
         />
         <NumberChoice
           legend="Delay of the sound"
-          unit="ms, 0 if not measured"
+          unit="ms, 0: as the sound check measured it"
           value={settings.latencyMs}
           low={0}
           high={1000}

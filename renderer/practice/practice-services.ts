@@ -1,7 +1,8 @@
+import type { DelayInUse } from "../../core/delay/measured-delays.ts";
 import type { Way } from "../../core/score/attempt.ts";
 import type { ListenInWorker, SimulateInWorker, SlowInWorker } from "../audio/analysis.ts";
 import type { DecodeRecording } from "../audio/decode.ts";
-import type { OpenMicrophone } from "../audio/microphone.ts";
+import type { MicrophoneSession, OpenMicrophone } from "../audio/microphone.ts";
 import type { Playback } from "../audio/playback.ts";
 import type { Reference } from "../audio/reference.ts";
 import type { HistoryStore } from "../store/history-store.ts";
@@ -22,7 +23,10 @@ export interface PracticeServices {
 }
 
 export interface PracticeOptions {
+  /** Taken off every onset where `delayOf` is not given. */
   readonly latencyMs: number;
+  /** The delay of what sound comes in and goes out by while a microphone is open. */
+  readonly delayOf?: (microphone: MicrophoneSession) => DelayInUse;
   readonly beatWhilePlaying: "heard" | "seen";
   /** Whether chords sound along where a tune is heard; they do not where not said. */
   readonly backing?: "heard" | "silent";

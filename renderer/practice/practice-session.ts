@@ -34,6 +34,7 @@ export class PracticeSession {
   private readonly listeners = new Set<Listener>();
   private readonly readingListeners = new Set<(reading: LiveReading) => void>();
   private microphone: MicrophoneSession | null = null;
+  private delayUnknown = false;
   /** Ends whatever is under way; a new activity replaces it. */
   private stopActivity: () => void = () => {};
   /** Counts activities, so that the late answer of an abandoned one is recognised. */
@@ -70,6 +71,9 @@ export class PracticeSession {
   };
 
   readonly getState = (): PracticeState => this.state;
+
+  /** True where the last take was marked in time though nobody knows how late sound comes in. */
+  readonly isDelayUnknown = (): boolean => this.delayUnknown;
 
   /** True while the microphone is open. */
   readonly isListening = (): boolean => this.microphone !== null;
@@ -201,9 +205,12 @@ export class PracticeSession {
     try {
       const take = await microphone.stopTake();
       if (!this.isCurrent(mine)) return;
+      const delay = this.options.delayOf?.(microphone);
+      this.delayUnknown = beatZero !== null && delay?.kind === "unknown";
       const attempt = this.score(
         take.listening,
         beatZero === null ? null : beatZero - take.firstSampleSeconds,
+        delay?.delayMs,
       );
       await this.show(mine, attempt, take, "microphone", take.listening);
     } catch (error) {

@@ -52,6 +52,11 @@ function stateWords(exercise: Exercise, session: PracticeSession, state: Practic
               Again in {state.againInSeconds} s; <Key verb="start" /> to stay.
             </span>
           )}
+          {state.source === "microphone" && session.isDelayUnknown() && (
+            <span className="soft">
+              Delay of this set-up not measured: <Key verb="sound check" /> Sound check.
+            </span>
+          )}
           {session.isListening() && <span className="soft">The microphone is open.</span>}
         </>
       );

@@ -11,7 +11,17 @@ const coreMayUse = {
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
 };
 
-const screens = ["today", "drills", "practice", "history", "instrument", "harps", "tunes", "help"];
+const screens = [
+  "today",
+  "drills",
+  "practice",
+  "history",
+  "instrument",
+  "harps",
+  "tunes",
+  "sound-check",
+  "help",
+];
 
 const rooms = Object.entries(coreMayUse).map(([room, others]) => ({
   name: `core-${room}`,
