@@ -15,6 +15,38 @@ export interface TracePoint {
   readonly beyond: boolean;
 }
 
+const NOTHING: readonly TracePoint[] = [];
+
+/** The points of a take by note. A new point changes its own note alone: only that box is drawn again. */
+export class LiveTrace {
+  private readonly byNote = new Map<number, readonly TracePoint[]>();
+  private readonly listeners = new Set<() => void>();
+
+  readonly subscribe = (listener: () => void): (() => void) => {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  };
+
+  /** The points of a note; the same array until there are others. */
+  of(index: number): readonly TracePoint[] {
+    return this.byNote.get(index) ?? NOTHING;
+  }
+
+  add(point: TracePoint): void {
+    this.byNote.set(point.index, [...this.of(point.index), point]);
+    this.tell();
+  }
+
+  clear(): void {
+    this.byNote.clear();
+    this.tell();
+  }
+
+  private tell(): void {
+    for (const listener of this.listeners) listener();
+  }
+}
+
 /** Where a live reading belongs on the sheet; null between takes, in silence and outside the exercise. */
 export function placeReading(
   exercise: Exercise,

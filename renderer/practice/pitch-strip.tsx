@@ -1,8 +1,10 @@
+import { useSyncExternalStore } from "react";
 import type { ExpectedNote } from "../../core/exercise/exercise.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import { PIXELS_PER_CENT, Sign, STRIP_CENTS } from "../ui/signs.tsx";
 import type { NoteSpan } from "../ui/staff.tsx";
-import type { TracePoint } from "./live-trace.ts";
+import { useWriting } from "../ui/writing.ts";
+import type { LiveTrace } from "./live-trace.ts";
 
 interface PitchStripProps {
   readonly notes: readonly ExpectedNote[];
@@ -10,7 +12,7 @@ interface PitchStripProps {
   readonly width: number;
   readonly inTuneCents: number;
   /** What was heard so far, while playing. */
-  readonly trace: readonly TracePoint[];
+  readonly trace: LiveTrace;
   /** The marks, after playing. */
   readonly attempt: Attempt | null;
 }
@@ -51,8 +53,8 @@ interface InBoxProps {
   readonly span: NoteSpan;
 }
 
-function Heard({ index, span, trace }: InBoxProps & { readonly trace: readonly TracePoint[] }) {
-  const points = trace.filter((point) => point.index === index);
+function Heard({ index, span, trace }: InBoxProps & { readonly trace: LiveTrace }) {
+  const points = useSyncExternalStore(trace.subscribe, () => trace.of(index));
   return points.map((point) => (
     <circle
       key={point.share}
@@ -65,6 +67,7 @@ function Heard({ index, span, trace }: InBoxProps & { readonly trace: readonly T
 }
 
 function Marked({ index, span, attempt }: InBoxProps & { readonly attempt: Attempt }) {
+  const writing = useWriting();
   const mark = attempt.marks[index];
   if (mark === undefined) return null;
   const extras = attempt.extras.filter((extra) => extra.afterIndex === index).length;
@@ -76,7 +79,7 @@ function Marked({ index, span, attempt }: InBoxProps & { readonly attempt: Attem
       <Sign mark={mark} x={x} middle={HALF} />
       {mark.verdict === "wrong" && (
         <text className="heard-words" x={span.left + 4} y={16}>
-          {mark.heardAs[0] ?? "?"}
+          {writing.tab(mark.heardAs[0] ?? "?")}
         </text>
       )}
       {bar !== 0 && (

@@ -5,7 +5,7 @@ import { SheetLine } from "../ui/sheet-line.tsx";
 import { useWidth } from "../ui/use-width.ts";
 import { CalledNote } from "./called-note.tsx";
 import { EchoView, isHidden } from "./echo-view.tsx";
-import { placeReading, type TracePoint } from "./live-trace.ts";
+import { LiveTrace, placeReading } from "./live-trace.ts";
 import { PitchStrip } from "./pitch-strip.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import type { PracticeState } from "./practice-state.ts";
@@ -33,18 +33,20 @@ export function Sheet({ exercise, session, state }: SheetProps) {
       exercise={exercise}
       now={now}
       reading={readingIndex(state)}
-      trace={hidden ? [] : trace}
+      trace={hidden ? EMPTY_TRACE : trace}
       attempt={attempt}
     />
   );
 }
+
+const EMPTY_TRACE = new LiveTrace();
 
 interface SheetMusicProps {
   readonly exercise: Exercise;
   readonly now: number | null;
   /** Index of the note whose bar is to be read, or null. */
   readonly reading: number | null;
-  readonly trace: readonly TracePoint[];
+  readonly trace: LiveTrace;
   readonly attempt: Attempt | null;
 }
 
@@ -89,22 +91,18 @@ function readingIndex(state: PracticeState): number | null {
 }
 
 /** The live trace of the take being played; it stays on the sheet until the next one begins. */
-function useTrace(
-  exercise: Exercise,
-  session: PracticeSession,
-  moment: PracticeState["kind"],
-): readonly TracePoint[] {
-  const [trace, setTrace] = useState<readonly TracePoint[]>([]);
+function useTrace(exercise: Exercise, session: PracticeSession, moment: PracticeState["kind"]): LiveTrace {
+  const [trace] = useState(() => new LiveTrace());
   useEffect(() => {
-    if (moment === "opening" || moment === "ready" || moment === "hearing") setTrace([]);
-  }, [moment]);
+    if (moment === "opening" || moment === "ready" || moment === "hearing") trace.clear();
+  }, [moment, trace]);
   useEffect(
     () =>
       session.onReading((reading, sinceBeatZero) => {
         const point = placeReading(exercise, reading, sinceBeatZero);
-        if (point !== null) setTrace((before) => [...before, point]);
+        if (point !== null) trace.add(point);
       }),
-    [exercise, session],
+    [exercise, session, trace],
   );
   return trace;
 }
