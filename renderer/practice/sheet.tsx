@@ -2,6 +2,7 @@ import { useEffect, useMemo, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { type Attempt, USUAL_TOLERANCES } from "../../core/score/attempt.ts";
 import { SheetLine } from "../ui/sheet-line.tsx";
+import { prepareStaff } from "../ui/staff-drawings.ts";
 import { useWidth } from "../ui/use-width.ts";
 import { CalledNote } from "./called-note.tsx";
 import { EchoView, isHidden } from "./echo-view.tsx";
@@ -54,6 +55,14 @@ interface SheetMusicProps {
 export function SheetMusic({ exercise, now, reading, trace, attempt }: SheetMusicProps) {
   const [box, width] = useWidth<HTMLDivElement>(1100);
   const lines = useMemo(() => sheetLines(exercise), [exercise]);
+  useEffect(
+    () =>
+      prepareStaff(
+        lines.map(({ abc }) => abc),
+        width,
+      ),
+    [lines, width],
+  );
   const { inTuneCents } = attempt?.tolerances ?? USUAL_TOLERANCES;
   return (
     <div ref={box}>

@@ -1,6 +1,6 @@
 import { useEffect, useRef } from "react";
 import type { StaffLine } from "../../core/exercise/exercise-abc.ts";
-import { drawAbc } from "./draw-abc.ts";
+import { staffDrawing } from "./staff-drawings.ts";
 
 /** Where a note stands on its line, in pixels from the line's left edge. */
 export interface NoteSpan {
@@ -18,7 +18,6 @@ interface StaffProps {
   readonly onSpans: (spans: readonly NoteSpan[]) => void;
 }
 
-const SCALE = 1.4;
 /** Room kept left of a note head, so that its box begins a little before it. */
 const BEFORE_HEAD = 8;
 
@@ -27,7 +26,7 @@ export function Staff({ line, width, label, now, onSpans }: StaffProps) {
   const box = useRef<HTMLDivElement>(null);
   useEffect(() => {
     let left = false;
-    void drawAbc(line.abc, { width, scale: SCALE }).then((drawing) => {
+    void staffDrawing(line.abc, width).then((drawing) => {
       if (left || box.current === null) return;
       box.current.replaceChildren(drawing);
       onSpans(measureSpans(box.current, width, line.to - line.from));

@@ -1,0 +1,42 @@
+import { drawAbc } from "./draw-abc.ts";
+
+const SCALE = 1.4;
+/** More lines than an exercise or two have. */
+const MOST_KEPT = 128;
+
+const kept = new Map<string, DocumentFragment>();
+
+/** A line of music as a picture of its own, drawn once for each width: drawing takes longer than a frame of the screen. */
+export async function staffDrawing(abc: string, width: number): Promise<DocumentFragment> {
+  const key = `${width} ${abc}`;
+  const known = kept.get(key);
+  const drawing = known ?? (await drawAbc(abc, { width, scale: SCALE }));
+  if (known === undefined) keep(key, drawing);
+  return drawing.cloneNode(true) as DocumentFragment;
+}
+
+function keep(key: string, drawing: DocumentFragment): void {
+  const [oldest] = kept.keys();
+  if (kept.size >= MOST_KEPT && oldest !== undefined) kept.delete(oldest);
+  kept.set(key, drawing);
+}
+
+/** Draws lines in the window's idle moments, so that they are there when playing reaches them. @returns what ends it */
+export function prepareStaff(lines: readonly string[], width: number): () => void {
+  if (typeof requestIdleCallback !== "function") return () => {};
+  let left = lines;
+  const next = () => {
+    const [line, ...others] = left;
+    left = others;
+    if (line !== undefined) void staffDrawing(line, width).then(() => ask());
+  };
+  let asked = 0;
+  const ask = () => {
+    if (left.length > 0) asked = requestIdleCallback(next);
+  };
+  ask();
+  return () => {
+    left = [];
+    cancelIdleCallback(asked);
+  };
+}
