@@ -66,10 +66,16 @@ export function splitByLine(svg: SVGSVGElement): void {
 function withStylesByObject(draw: () => unknown): void {
   // biome-ignore lint/complexity/useLiteralKeys: the method of every element is replaced for the time of one drawing
   const original = Element.prototype["setAttribute"];
+  let isSetting = false;
   Element.prototype.setAttribute = function (this: Element, name: string, value: string) {
-    if (name === "style" && (this instanceof SVGElement || this instanceof HTMLElement))
-      this.style.cssText = value;
-    else original.call(this, name, value);
+    // A style object may write its attribute by this very method.
+    if (name !== "style" || isSetting || !(this instanceof SVGElement || this instanceof HTMLElement)) {
+      original.call(this, name, value);
+      return;
+    }
+    isSetting = true;
+    this.style.cssText = value;
+    isSetting = false;
   };
   try {
     draw();
