@@ -36,10 +36,12 @@ export function DelayPart({ session, state, byHandMs, onByHand }: DelayPartProps
           Play along to {PLAYED_BEATS} beats
         </button>
       </div>
-      <p className="soft">
-        By loudspeaker is surer. Headphones off your ears: bursts of noise come, softly at first. Who must
-        keep them on plays along, one short note a beat.
-      </p>
+      {outcome === null && (
+        <p className="soft">
+          By loudspeaker is surer. Headphones off your ears: bursts of noise come, softly at first. Who must
+          keep them on plays along, one short note a beat.
+        </p>
+      )}
       {outcome !== null && <p role="status">{outcomeWords(outcome, probeDb)}</p>}
       {trouble !== null && <p role="alert">{trouble}</p>}
       <details>

@@ -85,20 +85,20 @@ function levelFinding({ microphone, levels }: SoundCheckState): Finding {
     );
   if (levels.clipped) return mend("Clipping. Move away from the microphone, or turn its level down.");
   if (levels.noteDbfs === null) return open("Play a note and hold it.");
-  const words = `Notes come in at ${dbfsWords(levels.noteDbfs)}.`;
+  const words = `Notes come in at ${dbfsWords(levels.noteDbfs)}`;
   if (levels.noteDbfs < LEAST_NOTE_DBFS)
-    return mend(`${words} Too quiet: come nearer, or turn the microphone's level up.`);
-  return ok(words);
+    return mend(`${words}: too quiet. Come nearer, or turn the microphone up.`);
+  return ok(`${words}.`);
 }
 
 function noiseFinding({ microphone, levels }: SoundCheckState): Finding {
   if (microphone.kind !== "open") return open("Whether the room is quiet enough.");
   if (levels.silent) return open("");
   if (levels.noiseDbfs === null) return open("Be silent for a moment.");
-  const words = `The room is at ${dbfsWords(levels.noiseDbfs)}${aboveWords(levels)}.`;
+  const words = `The room is at ${dbfsWords(levels.noiseDbfs)}${aboveWords(levels)}`;
   return isNoisy(levels)
-    ? mend(`${words} Too loud: turn off what hums or hisses, or come nearer to the microphone.`)
-    : ok(words);
+    ? mend(`${words}: too loud. Turn off what hums or hisses, or come nearer.`)
+    : ok(`${words}.`);
 }
 
 function isNoisy({ noteDbfs, noiseDbfs }: Levels): boolean {
@@ -117,13 +117,13 @@ function delayFinding(delay: DelayInUse | null): Finding {
   if (delay === null) return open("How late your notes come in.");
   switch (delay.kind) {
     case "by hand":
-      return ok(`${delay.delayMs} ms, set by hand, is taken off every note.`);
+      return ok(`${Math.round(delay.delayMs)} ms, set by hand, is taken off every note.`);
     case "measured": {
       const { measured } = delay;
       if (measured.way === "loudspeaker")
-        return ok(`${delay.delayMs} ms, measured by loudspeaker, is taken off every note.`);
+        return ok(`${Math.round(delay.delayMs)} ms, measured by loudspeaker, is taken off every note.`);
       return ok(
-        `${delay.delayMs} ms, played along (notes ${measured.spreadMs} ms apart), is taken off every note. Less sure: people play a little early, and that is taken for the sound's.`,
+        `${Math.round(delay.delayMs)} ms, give or take ${Math.ceil(measured.spreadMs)}, is taken off every note. Played along, so less sure: people play a little early, and that is hidden in it.`,
       );
     }
     case "unknown":

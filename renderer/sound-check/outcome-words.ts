@@ -30,11 +30,11 @@ function loudspeakerWords(
 function alongWords(found: Extract<DelayOutcome, { way: "played along" }>["found"]): string {
   switch (found.kind) {
     case "found":
-      return `${found.usedBeats} of ${found.beats} notes counted, ${inMs(found.spreadSeconds)} apart.`;
+      return `${found.usedBeats} of ${found.beats} notes counted, give or take ${inMs(found.spreadSeconds)}.`;
     case "too few":
       return `Only ${found.usedBeats} of ${found.beats} beats had a note. Play one short note on each beat.`;
     case "uneven":
-      return `The notes lay ${inMs(found.spreadSeconds)} apart: too uneven to tell. Try once more, listening first.`;
+      return `The notes came give or take ${inMs(found.spreadSeconds)}: too uneven to tell. Try once more, listening first.`;
     case "ahead":
       return `The notes came ${inMs(found.aheadSeconds)} before the beat. Wait for each beat, and try once more.`;
   }

@@ -218,8 +218,9 @@ export class SoundCheckSession {
 
   private hear(reading: LiveReading): void {
     for (const listener of this.readingListeners) listener(reading);
-    // What the loudspeaker plays to itself is neither note nor noise.
-    if (this.state.activity.kind === "by loudspeaker") return;
+    // What the loudspeaker plays is neither the player's note nor noise.
+    if (this.state.activity.kind === "by loudspeaker" || this.state.activity.kind === "by playing along")
+      return;
     this.follower.take(reading);
     if (reading.atSeconds - this.wordsAtSeconds < WORDS_SECONDS) return;
     this.wordsAtSeconds = reading.atSeconds;

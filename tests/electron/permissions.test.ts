@@ -61,6 +61,13 @@ describe("the permission question", () => {
     expect(await guard().ask("media", OURS, ["audio"])).toBe(true);
   });
 
+  test("our page may choose by which loudspeaker sound goes out, no other may", async () => {
+    expect(guard().check("speaker-selection", "app://reedpath/")).toBe(true);
+    expect(await guard().ask("speaker-selection", OURS)).toBe(true);
+    expect(guard().check("speaker-selection", "https://example.org")).toBe(false);
+    expect(await guard().ask("speaker-selection", "https://example.org/")).toBe(false);
+  });
+
   test.each([[["video"]], [["audio", "video"]], [[]], [undefined]])("media %j is refused", async (types) => {
     expect(await guard().ask("media", OURS, types)).toBe(false);
   });
