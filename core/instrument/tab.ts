@@ -3,31 +3,35 @@ import { MOST_HOLES } from "./layout.ts";
 import type { ReedAction } from "./reed-actions.ts";
 
 /** The forms tab is written in. */
-export type TabForm = "signs" | "arrows" | "words";
-export const TAB_FORMS: readonly TabForm[] = ["signs", "arrows", "words"];
+export type TabForm = "signs" | "both signs" | "arrows" | "letters" | "words";
 
-/** What stands before and after the hole number for each breath, and the marks of what is not plain. */
+/** How the semitones of a bend are marked. */
+export type BendMark = "quotes" | "strokes";
+
+/** What stands before and after the hole number for each breath. */
 interface Notation {
   readonly blow: readonly [before: string, after: string];
   readonly draw: readonly [before: string, after: string];
-  /** Once for each semitone of a bend. */
-  readonly bend: string;
-  readonly overbend: string;
 }
 
-/** The notation table: hole numbers with a minus sign for draw, or with an arrow for the breath. Common practice, no source. */
+/** The notation table: hole numbers with a sign, an arrow or a letter for the breath. Common practice, no source. */
 const NOTATIONS: Readonly<Record<Exclude<TabForm, "words">, Notation>> = {
-  signs: { blow: ["", ""], draw: ["-", ""], bend: "'", overbend: "o" },
-  arrows: { blow: ["", "↑"], draw: ["", "↓"], bend: "'", overbend: "o" },
+  signs: { blow: ["", ""], draw: ["-", ""] },
+  "both signs": { blow: ["+", ""], draw: ["-", ""] },
+  arrows: { blow: ["", "↑"], draw: ["", "↓"] },
+  letters: { blow: ["", "B"], draw: ["", "D"] },
 };
 
-/** A reed action in tab: "-3''" in signs, "3↓''" in arrows, "3 draw, bent 2 semitones" in words. */
-export function tab(action: ReedAction, form: TabForm = "signs"): string {
+/** Once for each semitone of a bend. */
+const BEND_MARKS: Readonly<Record<BendMark, string>> = { quotes: "'", strokes: "/" };
+const OVERBEND = "o";
+
+/** A reed action in tab: "-3''" in signs, "3↓''" in arrows, "3D//" in letters with strokes, "3 draw, bent 2 semitones" in words. */
+export function tab(action: ReedAction, form: TabForm = "signs", bends: BendMark = "quotes"): string {
   if (form === "words") return actionInWords(action);
-  const notation = NOTATIONS[form];
-  const [before, after] = notation[action.breath];
-  const overbend = isOverbend(action) ? notation.overbend : "";
-  return `${before}${action.hole}${after}${notation.bend.repeat(action.bentSemitones)}${overbend}`;
+  const [before, after] = NOTATIONS[form][action.breath];
+  const overbend = isOverbend(action) ? OVERBEND : "";
+  return `${before}${action.hole}${after}${BEND_MARKS[bends].repeat(action.bentSemitones)}${overbend}`;
 }
 
 /** A reed action in words: "3 draw, bent 2 semitones". */
@@ -41,7 +45,7 @@ export function actionInWords(action: ReedAction): string {
 const isOverbend = (action: ReedAction) => action.technique === "overblow" || action.technique === "overdraw";
 
 /**
- * Reads tab as `tab` writes it in signs or arrows; "+4" counts as blow.
+ * Reads tab as `tab` writes it in signs or arrows with quotes; "+4" counts as blow.
  *
  * @returns the action, or null if the text is not tab; whether a harp can do it, `actionNote` tells
  */

@@ -1,5 +1,6 @@
 import { tab } from "../../core/instrument/tab.ts";
 import { ListChoice, NumberChoice, RadioChoice } from "../ui/choice.tsx";
+import { useWriting } from "../ui/writing.ts";
 import { useActions } from "./bend-parts.tsx";
 import { type PartProps, part } from "./part.ts";
 import { readRounds } from "./spec-of-choice.ts";
@@ -7,14 +8,15 @@ import { TextChoice } from "./text-choice.tsx";
 
 function ActionList(props: PartProps & { readonly legend: string; readonly field: "first" | "second" }) {
   const { choice, shelf, legend, field, onChange } = props;
+  const writing = useWriting();
   const tabs = useActions(choice, shelf).map((action) => tab(action));
   const value = choice[field];
-  const gone = tabs.includes(value) ? [] : [[value, `${value}, not on this harp`] as const];
+  const gone = tabs.includes(value) ? [] : [[value, `${writing.tab(value)}, not on this harp`] as const];
   return (
     <ListChoice
       legend={legend}
       value={value}
-      options={[...tabs.map((one) => [one, one] as const), ...gone]}
+      options={[...tabs.map((one) => [one, writing.tab(one)] as const), ...gone]}
       onChange={(chosen) => onChange({ [field]: chosen })}
     />
   );

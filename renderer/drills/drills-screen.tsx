@@ -6,6 +6,7 @@ import { tempoSign } from "../../core/tune/tempo.ts";
 import { RadioChoice } from "../ui/choice.tsx";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import { useWidth } from "../ui/use-width.ts";
+import { useWriting } from "../ui/writing.ts";
 import { BeatChoices, MORE_OF_BEAT } from "./beat-choices.tsx";
 import type { DrillChoice } from "./drill-choice.ts";
 import { exerciseOfChoice } from "./exercise-of-choice.ts";
@@ -39,6 +40,7 @@ export function DrillsScreen({
   children,
 }: DrillsScreenProps) {
   const made = useMemo(() => exerciseOfChoice(choice, a4Hz, shelf), [choice, a4Hz, shelf]);
+  const { say } = useWriting();
   const practise = useRef<HTMLButtonElement>(null);
   useEffect(() => practise.current?.focus(), []);
   const change = (part: Partial<DrillChoice>) => onChange({ ...choice, ...part });
@@ -64,7 +66,7 @@ export function DrillsScreen({
         <KindChoices choice={choice} shelf={shelf} onChange={change} />
         {made.kind === "impossible" ? (
           <p className="notice" role="alert">
-            This cannot be played: {made.reason}.
+            This cannot be played: {say(made.reason)}.
           </p>
         ) : (
           <Preview exercise={made.exercise} />
@@ -108,14 +110,15 @@ const KIND_WORDS: readonly (readonly [kind: DrillKind, words: string])[] = [
 const PREVIEW_BARS = 4;
 
 function Preview({ exercise }: { readonly exercise: Exercise }) {
+  const { say } = useWriting();
   const [box, width] = useWidth<HTMLDivElement>(960);
   const line = useMemo(() => staffLines(exercise, PREVIEW_BARS)[0], [exercise]);
   return (
     <section aria-label="Preview" ref={box}>
       <p className="preview-title">
-        {exercise.title} <span className="soft">{tempoSign(exercise.tempo)}</span>
+        {say(exercise.title)} <span className="soft">{tempoSign(exercise.tempo)}</span>
       </p>
-      <p>{exercise.trains}</p>
+      <p>{say(exercise.trains)}</p>
       {exercise.caution !== undefined && <p className="caution">{exercise.caution}</p>}
       {line !== undefined && exercise.targetAs === undefined && (
         <SheetLine exercise={exercise} line={line} width={width} now={null} />

@@ -4,6 +4,7 @@ import { POSITIONS, positionHomeName, positionName } from "../../core/instrument
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
 import { TUNING_SCHEMES } from "../../core/pitch/tuning-schemes.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
+import { useWriting } from "../ui/writing.ts";
 import { type DrillChoice, SET_OF_DEGREES } from "./drill-choice.ts";
 import { modeOfChoice } from "./mode-of-choice.ts";
 import { type PartProps, part } from "./part.ts";
@@ -19,6 +20,7 @@ interface HarpChoicesProps {
 
 /** The harp in hand, the position and mode, and what the player can do on it. */
 export function HarpChoices({ choice, shelf, onChange }: HarpChoicesProps) {
+  const writing = useWriting();
   const homes = useMemo(() => {
     const harp = harpOfChoice(choice, 440, shelf);
     return POSITIONS.map((position) => (harp === null ? "" : positionHomeName(harp, position)));
@@ -38,7 +40,9 @@ export function HarpChoices({ choice, shelf, onChange }: HarpChoicesProps) {
       <ListChoice
         legend="Position"
         value={choice.position}
-        options={POSITIONS.map((n) => [n, `${positionName(n)}, home ${homes[n - 1] ?? ""}`] as const)}
+        options={POSITIONS.map(
+          (n) => [n, `${positionName(n)}, home ${writing.note(homes[n - 1] ?? "")}`] as const,
+        )}
         onChange={(position) => onChange(withPosition(choice, position, shelf))}
       />
       <ListChoice
@@ -101,18 +105,19 @@ const OWN = "own:";
 
 /** The player's own harps first, then a stock harp in every key. */
 function HarpChoice({ choice, shelf, onChange }: HarpChoicesProps) {
+  const { note, say } = useWriting();
   const own = shelf.harps.map(
     (owned) =>
       [
         `${OWN}${owned.id}`,
-        [`My ${harpName(owned.harp)}`, owned.note].filter((part) => part !== "").join(", "),
+        [`My ${say(harpName(owned.harp))}`, owned.note].filter((part) => part !== "").join(", "),
       ] as const,
   );
   return (
     <ListChoice
       legend="Harp"
       value={ownedHarpOf(choice, shelf) === null ? choice.key : `${OWN}${choice.ownHarp}`}
-      options={[...own, ...KEYS_BY_REGISTER.map((key) => [key, `${key} harp`] as const)]}
+      options={[...own, ...KEYS_BY_REGISTER.map((key) => [key, `${note(key)} harp`] as const)]}
       onChange={(chosen) => {
         const key = KEYS_BY_REGISTER.find((one) => one === chosen);
         const next =

@@ -5,6 +5,7 @@ import { EQUAL } from "../../core/instrument/temperament.ts";
 import type { OwnedHarp } from "../store/harp-store.ts";
 import { type ChosenHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
 import { temperamentName } from "../ui/harp-choice.tsx";
+import { useWriting } from "../ui/writing.ts";
 import { HarpForm } from "./harp-form.tsx";
 import "./harps.css";
 
@@ -28,6 +29,7 @@ interface HarpsScreenProps {
 /** Which harps do I own? */
 export function HarpsScreen(props: HarpsScreenProps) {
   const { list, own, a4Hz, newId, onKeep } = props;
+  const { say } = useWriting();
   const [changing, setChanging] = useState<OwnedHarp | "new" | null>(null);
   const add = useRef<HTMLButtonElement>(null);
   const close = () => {
@@ -44,7 +46,7 @@ export function HarpsScreen(props: HarpsScreenProps) {
         <HarpForm
           own={own}
           a4Hz={a4Hz}
-          title={changing === "new" ? "Add a harp" : `Change ${harpName(changing.harp)}`}
+          title={changing === "new" ? "Add a harp" : `Change ${say(harpName(changing.harp))}`}
           first={changing === "new" ? FIRST_HARP : chosenOf(changing)}
           firstNote={changing === "new" ? "" : changing.note}
           onKeep={(harp, note) => {
@@ -97,6 +99,7 @@ function HarpsBody(props: BodyProps) {
 
 function HarpTable(props: BodyProps & { readonly harps: readonly OwnedHarp[] }) {
   const { harps, onShow, onChange, onDelete } = props;
+  const { say } = useWriting();
   return (
     <table>
       <thead>
@@ -115,7 +118,7 @@ function HarpTable(props: BodyProps & { readonly harps: readonly OwnedHarp[] }) 
           <tr key={owned.id}>
             <td>
               <button type="button" className="open" onClick={() => onShow(chosenOf(owned))}>
-                {shortName(owned)}
+                {say(shortName(owned))}
               </button>
             </td>
             <td>{owned.harp.layout.name}</td>
@@ -124,10 +127,10 @@ function HarpTable(props: BodyProps & { readonly harps: readonly OwnedHarp[] }) 
             <td>
               <div className="row">
                 <button type="button" onClick={() => onChange(owned)}>
-                  Change<span className="only-read-aloud"> {harpName(owned.harp)}</span>
+                  Change<span className="only-read-aloud"> {say(harpName(owned.harp))}</span>
                 </button>
                 <button type="button" onClick={() => onDelete(owned)}>
-                  Delete<span className="only-read-aloud"> {harpName(owned.harp)}</span>
+                  Delete<span className="only-read-aloud"> {say(harpName(owned.harp))}</span>
                 </button>
               </div>
             </td>

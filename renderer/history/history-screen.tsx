@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useEffect, useRef } from "react";
 import type { HistoryLine } from "../store/history-store.ts";
+import { useWriting } from "../ui/writing.ts";
 import "./history.css";
 
 export type HistoryList =
@@ -90,6 +91,7 @@ function HistoryTable({ lines, onOpen, onDelete }: TableProps) {
 }
 
 function HistoryRow({ line, onOpen, onDelete }: Omit<TableProps, "lines"> & { readonly line: HistoryLine }) {
+  const { say } = useWriting();
   const when = new Date(line.atEpochMs);
   const { notes, intonation, timing } = line.summary;
   return (
@@ -99,10 +101,10 @@ function HistoryRow({ line, onOpen, onDelete }: Omit<TableProps, "lines"> & { re
       </td>
       <td>
         <button type="button" className="open" onClick={() => onOpen(line.id)}>
-          {line.title}
+          {say(line.title)}
         </button>
         <div className="soft">
-          {line.harp}, {line.tempo}
+          {say(line.harp)}, {line.tempo}
           {line.source === "recording" ? ", from a recording" : ""}
         </div>
       </td>
@@ -113,7 +115,7 @@ function HistoryRow({ line, onOpen, onDelete }: Omit<TableProps, "lines"> & { re
       <td>{biasAndSpread(timing.biasMs, timing.spreadMs, "ms")}</td>
       <td>
         <button type="button" onClick={() => onDelete(line.id)}>
-          Delete<span className="only-read-aloud"> {line.title}</span>
+          Delete<span className="only-read-aloud"> {say(line.title)}</span>
         </button>
       </td>
     </tr>

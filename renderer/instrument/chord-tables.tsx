@@ -1,6 +1,7 @@
 import { useMemo } from "react";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { HomeScale } from "../../core/instrument/scale-report.ts";
+import { useWriting, type Writing } from "../ui/writing.ts";
 import { type ChordGrip, type ListedChord, otherChords, triadList } from "./chords.ts";
 import { MeansSign } from "./means-sign.tsx";
 
@@ -19,6 +20,7 @@ const HAS_WORDS: Readonly<Record<ListedChord["has"], string>> = {
 /** The chords a player can back with: triads of the home key, then sevenths and octaves. */
 export function ChordTables({ harp, scale, onSound }: ChordTablesProps) {
   const triads = useMemo(() => triadList(harp, scale), [harp, scale]);
+  const writing = useWriting();
   const others = useMemo(() => otherChords(harp, scale), [harp, scale]);
   return (
     <section className="chords" aria-label="Chords">
@@ -37,14 +39,19 @@ export function ChordTables({ harp, scale, onSound }: ChordTablesProps) {
           {triads.map((chord) => (
             <tr key={chord.numeral}>
               <th scope="row">{chord.numeral}</th>
-              <td>{chord.name}</td>
-              <td>{chord.noteNames.join(" ")}</td>
+              <td>{writing.chord(chord.name)}</td>
+              <td>{chord.noteNames.map(writing.note).join(" ")}</td>
               <td>
                 <MeansSign means={chord.has} /> {HAS_WORDS[chord.has]}
               </td>
               <td className="grips">
                 {chord.grips.map((grip) => (
-                  <GripButton key={grip.words} name={chord.name} grip={grip} onSound={onSound} />
+                  <GripButton
+                    key={grip.words}
+                    name={writing.chord(chord.name)}
+                    grip={grip}
+                    onSound={onSound}
+                  />
                 ))}
               </td>
             </tr>
@@ -57,9 +64,9 @@ export function ChordTables({ harp, scale, onSound }: ChordTablesProps) {
           <ul className="grips">
             {others.map((one) => (
               <li key={one.grip.words}>
-                {one.name}
+                {nameOf(one.name, writing)}
                 {one.numeral === null ? "" : ` (${one.numeral})`}{" "}
-                <GripButton name={one.name} grip={one.grip} onSound={onSound} />
+                <GripButton name={nameOf(one.name, writing)} grip={one.grip} onSound={onSound} />
               </li>
             ))}
           </ul>
@@ -68,6 +75,10 @@ export function ChordTables({ harp, scale, onSound }: ChordTablesProps) {
     </section>
   );
 }
+
+/** A chord, or "octave G3 G4". */
+const nameOf = (name: string, writing: Writing) =>
+  name.startsWith("octave ") ? writing.say(name) : writing.chord(name);
 
 interface GripButtonProps {
   readonly name: string;

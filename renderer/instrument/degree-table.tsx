@@ -1,5 +1,5 @@
 import type { FoundDegree, HomeScale, Means, ScaleReport } from "../../core/instrument/scale-report.ts";
-import { tab } from "../../core/instrument/tab.ts";
+import { useWriting } from "../ui/writing.ts";
 import { MeansSign } from "./means-sign.tsx";
 
 interface DegreeTableProps {
@@ -49,6 +49,7 @@ export function DegreeTable({ scale, report }: DegreeTableProps) {
 }
 
 function DegreeCell({ found }: { readonly found: FoundDegree | undefined }) {
+  const writing = useWriting();
   if (found === undefined) {
     return (
       <td className="beyond">
@@ -61,7 +62,8 @@ function DegreeCell({ found }: { readonly found: FoundDegree | undefined }) {
   return (
     <td>
       <MeansSign means={found.means} />
-      {found.noteName} <span className="how">{easiest === undefined ? "" : tab(easiest, "arrows")}</span>{" "}
+      {writing.note(found.noteName)}{" "}
+      <span className="how">{easiest === undefined ? "" : writing.action(easiest)}</span>{" "}
       {found.means !== "plain" && <span className="how">{MEANS_WORDS[found.means]}</span>}
     </td>
   );

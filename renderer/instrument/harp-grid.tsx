@@ -7,6 +7,8 @@ import { actionInWords } from "../../core/instrument/tab.ts";
 import { degreeOf } from "../../core/pitch/modes.ts";
 import { noteName, pitchClass } from "../../core/pitch/note-names.ts";
 import { midi, semitones } from "../../core/units.ts";
+import { useDisplay } from "../ui/display.ts";
+import { useWriting, type Writing } from "../ui/writing.ts";
 import { nextPlace, type Place, type ReedRow, type ReedRows } from "./reed-rows.ts";
 
 /** What can be done to a reed while the layout is being changed. */
@@ -30,10 +32,11 @@ interface HarpGridProps {
   readonly changes: ReedChanges | null;
 }
 
-/** The harp drawn large: holes left to right, blow above, draw below, bends and overbends outwards. */
+/** The harp drawn large: holes left to right or, held turned round, right to left, blow above, draw below, bends and overbends outwards. */
 export function HarpGrid(props: HarpGridProps) {
   const { harp, rows, changes } = props;
   const grid = useRef<HTMLTableElement>(null);
+  const holes = useHoles(harp);
   const isLookedAt = changes === null;
   useEffect(() => {
     // The arrow keys work at once, on coming in and after a layout was changed.
@@ -57,9 +60,8 @@ export function HarpGrid(props: HarpGridProps) {
         ))}
         <tr className="holes">
           <th scope="row">hole</th>
-          {harp.layout.holes.map((_, index) => (
-            // biome-ignore lint/suspicious/noArrayIndexKey: holes have no other name and never move
-            <td key={index}>{index + 1}</td>
+          {holes.map((hole) => (
+            <td key={hole}>{hole}</td>
           ))}
         </tr>
         {rows.below.map((row) => (
@@ -70,20 +72,27 @@ export function HarpGrid(props: HarpGridProps) {
   );
 }
 
+/** The numbers of the holes in the order they are drawn in. */
+function useHoles(harp: Harp): readonly number[] {
+  const { mirrored } = useDisplay();
+  const holes = harp.layout.holes.map((_, index) => index + 1);
+  return mirrored ? holes.reverse() : holes;
+}
+
 interface GridRowProps extends HarpGridProps {
   readonly row: ReedRow;
   readonly go: (place: Place) => void;
 }
 
 function GridRow(props: GridRowProps) {
-  const { row } = props;
+  const { row, harp } = props;
+  const holes = useHoles(harp);
   return (
     <tr className={row.technique === "plain" ? "plain" : "bent"}>
       <th scope="row">{row.words}</th>
-      {row.cells.map((cell, index) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: holes have no other name and never move
-        <td key={index}>
-          <ReedCell {...props} cell={cell} hole={index + 1} />
+      {holes.map((hole) => (
+        <td key={hole}>
+          <ReedCell {...props} cell={row.cells[hole - 1] ?? null} hole={hole} />
         </td>
       ))}
     </tr>
@@ -97,10 +106,12 @@ interface ReedCellProps extends GridRowProps {
 
 function ReedCell(props: ReedCellProps) {
   const { harp, scale, row, cell, hole, at, changes } = props;
+  const writing = useWriting();
+  const { mirrored } = useDisplay();
   const isChangeable = changes !== null && row.technique === "plain";
   if (cell === null && !isChangeable) return null;
   const note = cell === null ? null : midi(harp.keyNote + cell.sounds);
-  const face = note === null ? NO_REED : faceOf(note, scale);
+  const face = note === null ? NO_REED : faceOf(note, scale, writing);
   const action = cell?.action ?? {
     hole,
     breath: row.breath,
@@ -120,7 +131,7 @@ function ReedCell(props: ReedCellProps) {
       aria-label={`${actionInWords(action)}: ${face.words}${isValved(props) ? ", valved" : ""}`}
       onFocus={() => props.onMove({ row: row.id, hole })}
       onClick={() => cell !== null && props.onSound(cell.action)}
-      onKeyDown={(event) => pressed(event, props)}
+      onKeyDown={(event) => pressed(event, props, mirrored)}
     >
       <span className="note">{face.note}</span>
       <span className="degree">
@@ -144,8 +155,8 @@ interface Face {
 
 const NO_REED: Face = { kind: "no-reed", note: "–", degree: "", words: "no reed" };
 
-function faceOf(note: number, scale: HomeScale): Face {
-  const name = noteName(midi(note), scale.spelling);
+function faceOf(note: number, scale: HomeScale, writing: Writing): Face {
+  const name = writing.note(noteName(midi(note), scale.spelling));
   const above = pitchClass(note - scale.home);
   const degree = degreeOf(above, scale.degrees).name;
   if (above === 0) return { kind: "home", note: name, degree, words: `${name}, home note` };
@@ -162,10 +173,13 @@ const DIRECTIONS: Readonly<Record<string, readonly [down: number, right: number]
   ArrowRight: [0, 1],
 };
 
-function pressed(event: KeyboardEvent, props: ReedCellProps): void {
+/** On a harp drawn turned round the next hole lies to the left. */
+const TURNED: Readonly<Record<string, string>> = { ArrowLeft: "ArrowRight", ArrowRight: "ArrowLeft" };
+
+function pressed(event: KeyboardEvent, props: ReedCellProps, mirrored: boolean): void {
   if (event.ctrlKey || event.metaKey || event.altKey) return;
-  const handled =
-    props.changes === null ? walked(event.key, props) : changed(event.key, props, props.changes);
+  const key = mirrored ? (TURNED[event.key] ?? event.key) : event.key;
+  const handled = props.changes === null ? walked(key, props) : changed(key, props, props.changes);
   if (handled) event.preventDefault();
 }
 

@@ -9,6 +9,7 @@ import { type Hz, type Seconds, seconds, semitones } from "../../core/units.ts";
 import type { OwnLayout } from "../store/harp-store.ts";
 import { type ChosenHarp, harpOfChoice } from "../ui/chosen-harp.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
+import { useWriting, type Writing } from "../ui/writing.ts";
 import { ChordTables } from "./chord-tables.tsx";
 import { DegreeTable } from "./degree-table.tsx";
 import { HarpPart } from "./harp-part.tsx";
@@ -36,6 +37,7 @@ const CHORD_SECONDS = seconds(1.5);
 /** What does this layout give me in this position? */
 export function InstrumentScreen(props: InstrumentScreenProps) {
   const { view, a4Hz, own, onView, onSound } = props;
+  const writing = useWriting();
   const { draft, left } = view;
   const layout = draft?.now ?? view.chosen.layout;
   const harp = useMemo(() => harpOfChoice({ ...view.chosen, layout }, a4Hz), [view.chosen, layout, a4Hz]);
@@ -63,10 +65,10 @@ export function InstrumentScreen(props: InstrumentScreenProps) {
           onHarp={onHarp}
         />
         <div className="shown">
-          <p className="harp-title">{titleOf(harp, view)}</p>
+          <p className="harp-title">{titleOf(harp, view, writing)}</p>
           <HarpPart {...props} harp={harp} scale={scale} onLeave={() => onView(leaveDraft(view))} />
           <p className="gives" role="status">
-            {givesInWords(harp, view.position, view.mode, scale, report)}
+            {writing.say(givesInWords(harp, view.position, view.mode, scale, report))}
           </p>
           {draft === null && <ButtonsOfLayout {...props} />}
           <DegreeTable scale={scale} report={report} />
@@ -88,10 +90,10 @@ export function InstrumentScreen(props: InstrumentScreenProps) {
   );
 }
 
-function titleOf(harp: Harp, { position, mode }: InstrumentView): string {
-  const label = labelName(harp) === harp.key ? "" : ` (labelled ${labelName(harp)})`;
+function titleOf(harp: Harp, { position, mode }: InstrumentView, { note, say }: Writing): string {
+  const label = labelName(harp) === harp.key ? "" : ` (labelled ${note(labelName(harp))})`;
   const home = positionHomeName(harp, position);
-  return `${harpName(harp)}${label} · ${positionName(position)} position · ${home} ${mode}`;
+  return `${say(harpName(harp))}${label} · ${positionName(position)} position · ${note(home)} ${mode}`;
 }
 
 function ButtonsOfLayout({ view, own, onView, newId, onKeep, onDelete }: InstrumentScreenProps) {

@@ -6,6 +6,7 @@ import { layoutWarnings } from "../../core/instrument/layout-warnings.ts";
 import { keyName } from "../../core/pitch/note-names.ts";
 import { semitones } from "../../core/units.ts";
 import { ListChoice, NumberChoice } from "../ui/choice.tsx";
+import { useWriting } from "../ui/writing.ts";
 import {
   changeDraft,
   type LayoutDraft,
@@ -111,10 +112,14 @@ function KeyFields({
   change,
 }: LayoutEditorProps & { readonly change: (layout: Layout) => void }) {
   const { now } = draft;
+  const { note } = useWriting();
   const options = Array.from(
     { length: 12 },
     (_, above) =>
-      [above, above === 0 ? `${keyName(keyNote)}, the key note` : keyName(keyNote + above)] as const,
+      [
+        above,
+        above === 0 ? `${note(keyName(keyNote))}, the key note` : note(keyName(keyNote + above)),
+      ] as const,
   );
   return (
     <>

@@ -6,6 +6,7 @@ import { MODE_NAMES } from "../../core/pitch/modes.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
 import type { ChosenHarp } from "../ui/chosen-harp.ts";
 import { HarpChoice } from "../ui/harp-choice.tsx";
+import { useWriting, type Writing } from "../ui/writing.ts";
 import { type InstrumentView, inPosition } from "./instrument-view.ts";
 
 interface ViewChoicesProps {
@@ -18,13 +19,14 @@ interface ViewChoicesProps {
 
 /** What stands beside the harp: which harp, in which position and mode, and what the player can do. */
 export function ViewChoices({ view, harp, own, onChange, onHarp }: ViewChoicesProps) {
+  const writing = useWriting();
   return (
     <div className="beside">
       <HarpChoice chosen={{ ...view.chosen, layout: harp.layout }} own={own} onChange={onHarp} />
       <ListChoice
         legend="Position"
         value={view.position}
-        options={POSITIONS.map((position) => [position, positionWords(harp, position)] as const)}
+        options={POSITIONS.map((position) => [position, positionWords(harp, position, writing)] as const)}
         onChange={(position) => onChange(inPosition(view, harp, position))}
       />
       <ListChoice
@@ -47,8 +49,8 @@ export function ViewChoices({ view, harp, own, onChange, onHarp }: ViewChoicesPr
   );
 }
 
-function positionWords(harp: Harp, position: number): string {
+function positionWords(harp: Harp, position: number, { note }: Writing): string {
   const natural = naturalModeOf(harp, position);
-  const home = `${positionName(position)}: ${positionHomeName(harp, position)}`;
+  const home = `${positionName(position)}: ${note(positionHomeName(harp, position))}`;
   return natural === null ? home : `${home} ${natural}`;
 }

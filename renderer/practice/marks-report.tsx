@@ -4,6 +4,7 @@ import { spellingOf } from "../../core/pitch/modes.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import type { Advice, Attempt, Ornament } from "../../core/score/attempt.ts";
 import { markInWords, shapeInWords, slipInWords } from "../ui/signs.tsx";
+import { useWriting } from "../ui/writing.ts";
 
 interface MarksReportProps {
   readonly exercise: Exercise;
@@ -18,6 +19,7 @@ const LEAD_SECONDS = 0.15;
 /** Every note in a table: the same facts as the signs, for reading and copying. */
 export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksReportProps) {
   const spelling = spellingOf(exercise.home, exercise.mode);
+  const writing = useWriting();
   return (
     <section className="report" aria-label="Marks">
       {attempt.advice.length > 0 && <WhatCost advice={attempt.advice} onDrill={onDrill} />}
@@ -39,13 +41,14 @@ export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksRep
               <tr key={mark.index}>
                 <td>{mark.index + 1}</td>
                 <td>
-                  {exercise.notes[mark.index]?.noteName} <span className="soft">{mark.tab}</span>
+                  {writing.note(exercise.notes[mark.index]?.noteName ?? "")}{" "}
+                  <span className="soft">{writing.tab(mark.tab)}</span>
                 </td>
                 <td>
-                  {markInWords(mark, spelling)}
+                  {writing.say(markInWords(mark, spelling))}
                   {shapeInWords(mark).map((words) => (
                     <div key={words} className="soft">
-                      {words}
+                      {writing.say(words)}
                     </div>
                   ))}
                 </td>
@@ -87,16 +90,17 @@ interface WhatCostProps {
 
 /** What cost most, and the way to the drill for it. */
 function WhatCost({ advice, onDrill }: WhatCostProps) {
+  const { say } = useWriting();
   return (
     <>
       <h2>What cost most</h2>
       <ul className="advice">
         {advice.map(({ cause, words, drill, drillWords }, place) => (
           <li key={cause}>
-            <span>{words}</span>
+            <span>{say(words)}</span>
             {drill !== null && !advice.slice(0, place).some((one) => one.drillWords === drillWords) && (
               <button type="button" onClick={() => onDrill(drill)}>
-                Work on it: {drillWords}
+                Work on it: {say(drillWords ?? "")}
               </button>
             )}
           </li>
@@ -109,19 +113,19 @@ function WhatCost({ advice, onDrill }: WhatCostProps) {
 /** What was heard besides the notes asked for, and what had to be begun again. */
 function Besides({ attempt, spelling }: { readonly attempt: Attempt; readonly spelling: readonly string[] }) {
   const { extras, ornaments, abandoned } = attempt;
+  const { say } = useWriting();
   if (extras.length + ornaments.length + abandoned.length === 0) return null;
   return (
     <ul>
       {extras.map((extra) => (
         <li key={`extra ${extra.onSeconds}`}>
           {extra.afterIndex < 0 ? "Before the first note" : `After note ${extra.afterIndex + 1}`}: a note too
-          many, {noteName(extra.heardMidi, spelling)}
-          {inBrackets(extra.heardAs)}
+          many, {say(`${noteName(extra.heardMidi, spelling)}${inBrackets(extra.heardAs)}`)}
           {extra.diagnosis === null ? "" : `; ${slipInWords(extra.diagnosis)}`}
         </li>
       ))}
       {ornaments.map((ornament) => (
-        <li key={`ornament ${ornament.onSeconds}`}>{ornamentInWords(ornament, spelling)}</li>
+        <li key={`ornament ${ornament.onSeconds}`}>{say(ornamentInWords(ornament, spelling))}</li>
       ))}
       {abandoned.map((one) => (
         <li key={`again ${one.onSeconds}`}>

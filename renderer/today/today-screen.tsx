@@ -1,6 +1,7 @@
 import { type ReactNode, useEffect, useRef } from "react";
 import type { HistoryLine } from "../store/history-store.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
+import { useWriting } from "../ui/writing.ts";
 import { lastTime } from "./go-on.ts";
 import "./today.css";
 
@@ -47,6 +48,7 @@ function GoOn({
   readonly recent: readonly HistoryLine[];
   readonly onGoOn: TodayScreenProps["onGoOn"];
 }) {
+  const { say } = useWriting();
   const first = useRef<HTMLButtonElement>(null);
   useEffect(() => first.current?.focus(), []);
   return (
@@ -59,13 +61,13 @@ function GoOn({
             className={place === 0 ? "main" : ""}
             onClick={() => onGoOn(line.id)}
           >
-            Go on<span className="only-read-aloud"> with {line.title}</span>{" "}
+            Go on<span className="only-read-aloud"> with {say(line.title)}</span>{" "}
             {place === 0 && <Key verb="start" />}
           </button>
           <div>
-            <span className="go-on-title">{line.title}</span>
+            <span className="go-on-title">{say(line.title)}</span>
             <span className="soft">
-              {line.harp} · {line.tempo} · {WHEN.format(new Date(line.atEpochMs))} · {lastTime(line)}
+              {say(line.harp)} · {line.tempo} · {WHEN.format(new Date(line.atEpochMs))} · {lastTime(line)}
             </span>
           </div>
         </li>

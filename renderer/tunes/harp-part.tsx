@@ -8,6 +8,7 @@ import type { Fit } from "../../core/path/fit.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 import { RadioChoice } from "../ui/choice.tsx";
+import { useWriting } from "../ui/writing.ts";
 import type { OpenTune } from "./tune-view.ts";
 import type { TuneWork } from "./tune-work.ts";
 
@@ -24,6 +25,7 @@ type Which = "my harps" | "this layout" | "every layout";
 
 /** Where the tune lies, harp by harp: the best first. */
 export function HarpPart({ open, usualLayout, ownedHarps, abilities, work, onChange }: HarpPartProps) {
+  const { say } = useWriting();
   const [which, setWhich] = useState<Which>(ownedHarps.length > 0 ? "my harps" : "this layout");
   const harps = useMemo(() => harpsOf(which, usualLayout, ownedHarps), [which, usualLayout, ownedHarps]);
   const [fits, setFits] = useState<readonly Fit[] | null>(null);
@@ -67,7 +69,7 @@ export function HarpPart({ open, usualLayout, ownedHarps, abilities, work, onCha
                     className="open"
                     onClick={() => onChange({ harp: fit.harp, octaves: fit.shift / 12, pins: [] })}
                   >
-                    {harpName(fit.harp)}
+                    {say(harpName(fit.harp))}
                   </button>
                 </td>
                 <td>{fit.position === null ? "" : positionName(fit.position)}</td>

@@ -1,8 +1,9 @@
 import type { TunePlan } from "../../core/exercise/tune-plan.ts";
 import { type ReedAction, sameAction } from "../../core/instrument/reed-actions.ts";
-import { actionInWords, tab } from "../../core/instrument/tab.ts";
+import { actionInWords } from "../../core/instrument/tab.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
+import { useWriting } from "../ui/writing.ts";
 
 interface NotePartProps {
   readonly tune: Tune;
@@ -16,6 +17,7 @@ interface NotePartProps {
 
 /** One note of the path: the other ways to sound it, and what each would cost. */
 export function NotePart({ tune, plan, chosen, pins, onChoose, onPin }: NotePartProps) {
+  const writing = useWriting();
   const note = tune.notes[chosen];
   if (note === undefined) return null;
   const action = plan.path.actions[chosen] ?? null;
@@ -33,8 +35,8 @@ export function NotePart({ tune, plan, chosen, pins, onChoose, onPin }: NotePart
           Note after
         </button>
         <span role="status">
-          {note.name}, bar {(tune.bars[note.bar]?.written ?? 0) + 1}:{" "}
-          {action === null ? "not on this harp" : tab(action)}
+          {writing.note(note.name)}, bar {(tune.bars[note.bar]?.written ?? 0) + 1}:{" "}
+          {action === null ? "not on this harp" : writing.action(action)}
         </span>
       </p>
       {where !== undefined && <p className="soft">The harp lacks it.</p>}
@@ -51,7 +53,7 @@ export function NotePart({ tune, plan, chosen, pins, onChoose, onPin }: NotePart
             whatever suits the path
           </label>
           {others.map((other) => (
-            <label key={tab(other.action)}>
+            <label key={actionInWords(other.action)}>
               <input
                 type="radio"
                 name="pin"

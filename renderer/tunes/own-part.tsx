@@ -6,6 +6,7 @@ import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
 import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
 import { NumberChoice, RadioChoice } from "../ui/choice.tsx";
+import { useWriting } from "../ui/writing.ts";
 import type { ImportProgress, TuneWork } from "./tune-work.ts";
 
 interface OwnPartProps {
@@ -102,6 +103,7 @@ export function OwnPart({ count, onTexts, layout, owned, abilities, work }: OwnP
 }
 
 function Found({ harps, tunes }: { readonly harps: HarpsToOwn; readonly tunes: number }) {
+  const { say } = useWriting();
   const { alreadyPlayed, unplayable, smallest, provedSmallest, oneByOne } = harps;
   const playable = tunes - unplayable.length;
   return (
@@ -110,7 +112,7 @@ function Found({ harps, tunes }: { readonly harps: HarpsToOwn; readonly tunes: n
         {alreadyPlayed.length > 0 ? `Your own play ${alreadyPlayed.length}. ` : ""}
         {smallest.length === 0
           ? "No further harp is needed."
-          : `${provedSmallest ? "At least" : "Perhaps"} ${smallest.length} ${smallest.length === 1 ? "harp plays" : "harps play"} ${playable} of ${tunes}: ${smallest.map(harpName).join(", ")}.`}
+          : `${provedSmallest ? "At least" : "Perhaps"} ${smallest.length} ${smallest.length === 1 ? "harp plays" : "harps play"} ${playable} of ${tunes}: ${smallest.map((harp) => say(harpName(harp))).join(", ")}.`}
         {unplayable.length > 0
           ? ` ${unplayable.length} ${unplayable.length === 1 ? "is" : "are"} beyond any of them.`
           : ""}
@@ -127,7 +129,7 @@ function Found({ harps, tunes }: { readonly harps: HarpsToOwn; readonly tunes: n
           <tbody>
             {oneByOne.map(({ harp, adds, tunes: then }) => (
               <tr key={`${harp.layout.id} ${harp.keyNote}`}>
-                <td>{harpName(harp)}</td>
+                <td>{say(harpName(harp))}</td>
                 <td>{adds}</td>
                 <td>{then}</td>
               </tr>

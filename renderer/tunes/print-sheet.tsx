@@ -3,6 +3,7 @@ import type { TunePlan } from "../../core/exercise/tune-plan.ts";
 import { tuneSheet } from "../../core/exercise/tune-sheet.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import { drawAbc, splitByLine } from "../ui/draw-abc.ts";
+import { useWriting } from "../ui/writing.ts";
 
 /** Wider than the paper, to which it is shrunk, so that the tab of fast notes has room. */
 const DRAWN_PX = 920;
@@ -11,7 +12,11 @@ const FONTS = "%%vocalfont sans-serif 11\n%%gchordfont sans-serif 12\n%%textfont
 
 /** The sheet as it is on paper, with its repeats and endings; on the screen it is out of sight. */
 export function PrintSheet({ tune, plan }: { readonly tune: Tune; readonly plan: TunePlan }) {
-  const abc = useMemo(() => tuneSheet(tune, plan).replace("\n", `\n${FONTS}`), [tune, plan]);
+  const writing = useWriting();
+  const abc = useMemo(
+    () => tuneSheet(tune, plan, writing).replace("\n", `\n${FONTS}`),
+    [tune, plan, writing],
+  );
   const paper = useRef<HTMLDivElement>(null);
   useEffect(() => {
     let left = false;

@@ -13,6 +13,7 @@ import { keyInWords, metreInWords } from "../../core/tune/tune-list.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 import { ListChoice } from "../ui/choice.tsx";
+import { useWriting } from "../ui/writing.ts";
 import { BreathPart } from "./breath-part.tsx";
 import { ExportButtons } from "./export-buttons.tsx";
 import { HarpPart } from "./harp-part.tsx";
@@ -80,10 +81,11 @@ const TEMPO_FROM = { tune: "", dance: ", usual for the dance", neither: ", as no
 
 function Head({ open, plan }: { readonly open: OpenTune; readonly plan: TunePlan | null }) {
   const { tune } = open;
+  const { chord, say } = useWriting();
   const tempo = danceTempo(open);
   const said = open.study.danceBpm === undefined ? TEMPO_FROM[tune.tempoFrom] : "";
   const facts = [
-    keyInWords(tune.key),
+    chord(keyInWords(tune.key)),
     metreInWords(tune.metre),
     tune.dance?.replace("-", " ") ?? tune.rhythm,
   ];
@@ -97,12 +99,12 @@ function Head({ open, plan }: { readonly open: OpenTune; readonly plan: TunePlan
           {said}
         </span>
       </div>
-      {plan !== null && <p className="on-harp">{placeInWords(open.tune, plan)}</p>}
+      {plan !== null && <p className="on-harp">{say(placeInWords(open.tune, plan))}</p>}
       {from.length > 0 && <p className="soft source">{from.map(({ text }) => text).join(" · ")}</p>}
       {!tune.key.sure && (
         <p className="notice">
-          The key line says {keyInWords(tune.key)}; the tune ends on another note. Position and degrees follow
-          the key line.
+          The key line says {chord(keyInWords(tune.key))}; the tune ends on another note. Position and degrees
+          follow the key line.
         </p>
       )}
       {tune.remarks.length > 0 && (

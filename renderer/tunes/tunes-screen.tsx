@@ -13,6 +13,7 @@ import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import { findTunes } from "../../core/tune/tune-list.ts";
 import type { ListedTune } from "../store/tune-store.ts";
+import { useWriting } from "../ui/writing.ts";
 import { MidiChoices } from "./midi-choices.tsx";
 import { OwnPart } from "./own-part.tsx";
 import { rowsInSight } from "./rows-in-sight.ts";
@@ -217,6 +218,7 @@ function Rows({
   onOpen,
   onDelete,
 }: TunesScreenProps & { readonly found: readonly ListedTune[] }) {
+  const { chord } = useWriting();
   const box = useRef<HTMLDivElement>(null);
   const [top, setTop] = useState(0);
   const wanted = useRef<number | null>(null);
@@ -277,7 +279,7 @@ function Rows({
                   </button>
                 </td>
                 <td>{tune.dance}</td>
-                <td>{tune.key}</td>
+                <td>{chord(tune.key)}</td>
                 <td>{tune.metre}</td>
                 <td className="begins">{tune.begins.slice(0, 8)}</td>
                 <td className="soft">{tune.from}</td>

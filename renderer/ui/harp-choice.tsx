@@ -5,6 +5,7 @@ import { EQUAL, type Temperament } from "../../core/instrument/temperament.ts";
 import { TUNING_SCHEMES } from "../../core/pitch/tuning-schemes.ts";
 import { ListChoice, RadioChoice } from "./choice.tsx";
 import { type ChosenHarp, inKey } from "./chosen-harp.ts";
+import { useWriting } from "./writing.ts";
 
 interface HarpChoiceProps {
   readonly chosen: ChosenHarp;
@@ -21,6 +22,7 @@ const REGISTER_WORDS: Readonly<Record<Register, string>> = {
 
 /** Layout, key, register and temperament of a harp. */
 export function HarpChoice({ chosen, own, onChange }: HarpChoiceProps) {
+  const { note } = useWriting();
   const registers = registersOfKey(chosen.key);
   return (
     <>
@@ -28,7 +30,7 @@ export function HarpChoice({ chosen, own, onChange }: HarpChoiceProps) {
       <ListChoice
         legend="Key"
         value={chosen.key}
-        options={KEYS_BY_REGISTER.map((key) => [key, key] as const)}
+        options={KEYS_BY_REGISTER.map((key) => [key, note(key)] as const)}
         onChange={(key) => onChange(inKey(chosen, key))}
       />
       {registers.length > 1 && (
@@ -39,13 +41,31 @@ export function HarpChoice({ chosen, own, onChange }: HarpChoiceProps) {
           onChange={(register) => onChange({ ...chosen, register })}
         />
       )}
-      <ListChoice
-        legend="Temperament"
-        value={temperamentId(chosen.temperament)}
-        options={temperamentOptions(chosen.temperament)}
-        onChange={(id) => onChange({ ...chosen, temperament: temperamentOfId(id, chosen.temperament) })}
+      <TemperamentChoice
+        temperament={chosen.temperament}
+        own={chosen.temperament}
+        onChange={(temperament) => onChange({ ...chosen, temperament })}
       />
     </>
+  );
+}
+
+interface TemperamentChoiceProps {
+  readonly temperament: Temperament;
+  /** Offered beside those of the list, where it is none of them. */
+  readonly own: Temperament;
+  readonly onChange: (temperament: Temperament) => void;
+}
+
+/** Equal, a scheme, or the player's own. */
+export function TemperamentChoice({ temperament, own, onChange }: TemperamentChoiceProps) {
+  return (
+    <ListChoice
+      legend="Temperament"
+      value={temperamentId(temperament)}
+      options={temperamentOptions(own)}
+      onChange={(id) => onChange(temperamentOfId(id, own))}
+    />
   );
 }
 

@@ -3,6 +3,8 @@ import { harpName, reedNote } from "../../core/instrument/harp.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import { doInWords } from "./breath-words.ts";
+import { useDisplay } from "./display.ts";
+import { useWriting } from "./writing.ts";
 
 interface HarpPictureProps {
   readonly harp: Harp;
@@ -17,10 +19,13 @@ const ROW = 36;
 const BODY = 40;
 const HEIGHT = 2 * ROW + BODY;
 
-/** The harp as a player sees it: holes left to right, blow above, draw below, the next action marked by wedge and frame. */
+/** The harp as a player sees it: holes left to right or, held turned round, right to left; blow above, draw below, the next action marked by wedge and frame. */
 export function HarpPicture({ harp, spelling, next }: HarpPictureProps) {
   const count = harp.layout.holes.length;
-  const label = next === null ? harpName(harp) : `${harpName(harp)}; next: ${doInWords(next)}`;
+  const { say } = useWriting();
+  const placeOf = usePlaceOf(harp);
+  const name = say(harpName(harp));
+  const label = next === null ? name : `${name}; next: ${doInWords(next)}`;
   return (
     <svg
       className="harp"
@@ -35,17 +40,24 @@ export function HarpPicture({ harp, spelling, next }: HarpPictureProps) {
         // biome-ignore lint/suspicious/noArrayIndexKey: holes have no other name and never move
         <HoleColumn key={place} harp={harp} hole={place + 1} spelling={spelling} next={next} />
       ))}
-      {next !== null && <BreathWedge action={next} />}
+      {next !== null && <BreathWedge action={next} place={placeOf(next.hole)} />}
     </svg>
   );
 }
 
+/** Where a hole stands, counted from 0 at the left. */
+function usePlaceOf(harp: Harp): (hole: number) => number {
+  const { mirrored } = useDisplay();
+  return (hole) => (mirrored ? harp.layout.holes.length - hole : hole - 1);
+}
+
 function HoleColumn(props: HarpPictureProps & { readonly hole: number }) {
   const { harp, hole, spelling, next } = props;
-  const middle = (hole - 0.5) * HOLE_WIDTH;
+  const middle = (usePlaceOf(harp)(hole) + 0.5) * HOLE_WIDTH;
+  const writing = useWriting();
   const name = (breath: "blow" | "draw") => {
     const note = reedNote(harp, hole, breath);
-    return note === null ? "" : noteName(note, spelling).replace(/-?\d+$/, "");
+    return note === null ? "" : writing.note(noteName(note, spelling).replace(/-?\d+$/, ""));
   };
   const isNext = next?.hole === hole;
   return (
@@ -65,8 +77,8 @@ function HoleColumn(props: HarpPictureProps & { readonly hole: number }) {
 }
 
 /** Which way the air goes: out of the harp's front upwards for blow, into it downwards for draw; a stroke for each bent semitone. */
-function BreathWedge({ action }: { readonly action: ReedAction }) {
-  const left = (action.hole - 1) * HOLE_WIDTH + 14;
+function BreathWedge({ action, place }: { readonly action: ReedAction; readonly place: number }) {
+  const left = place * HOLE_WIDTH + 14;
   const tip = action.breath === "blow" ? ROW - 26 : ROW + BODY + 26;
   const base = action.breath === "blow" ? ROW - 8 : ROW + BODY + 8;
   const strokes = Array.from({ length: action.bentSemitones }, (_, n) => n);

@@ -3,6 +3,7 @@ import type { Exercise, ExpectedNote } from "../../core/exercise/exercise.ts";
 import type { StaffLine } from "../../core/exercise/exercise-abc.ts";
 import { evenSpans, type NoteSpan, Staff } from "./staff.tsx";
 import { TabRow } from "./tab-row.tsx";
+import { useWriting } from "./writing.ts";
 
 interface SheetLineProps {
   readonly exercise: Exercise;
@@ -20,7 +21,8 @@ export function SheetLine({ exercise, line, width, now, large = null, below }: S
   const notes = exercise.notes.slice(line.from, line.to);
   const [spans, setSpans] = useState<readonly NoteSpan[]>(() => evenSpans(width, notes.length));
   const keepSpans = useCallback((found: readonly NoteSpan[]) => setSpans(found), []);
-  const label = `Notes ${line.from + 1} to ${line.to}: ${notes.map((note) => `${note.noteName} ${note.tab}`).join(", ")}`;
+  const writing = useWriting();
+  const label = `Notes ${line.from + 1} to ${line.to}: ${notes.map((note) => `${writing.note(note.noteName)} ${writing.action(note.action)}`).join(", ")}`;
   return (
     <div className="sheet-line">
       <Staff line={line} width={width} label={label} now={now} onSpans={keepSpans} />

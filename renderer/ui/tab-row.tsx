@@ -1,5 +1,7 @@
 import type { ExpectedNote } from "../../core/exercise/exercise.ts";
+import { useDisplay } from "./display.ts";
 import type { NoteSpan } from "./staff.tsx";
+import { useWriting } from "./writing.ts";
 
 interface TabRowProps {
   readonly notes: readonly ExpectedNote[];
@@ -12,14 +14,17 @@ interface TabRowProps {
 }
 
 /** Two rows of the large size. */
-export const TAB_HEIGHT = 84;
+const TAB_HEIGHT = 84;
 
 /** Hole and breath under each note: blow stands above the row's middle, draw below it, as on the harp. */
 export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
-  const narrow = spans.some((span) => span.right - span.left < WIDE_ENOUGH);
+  const { textScale } = useDisplay();
+  const writing = useWriting();
+  const height = TAB_HEIGHT * textScale;
+  const narrow = spans.some((span) => span.right - span.left < WIDE_ENOUGH * textScale);
   return (
-    <svg className="tab-row" width={width} height={TAB_HEIGHT} aria-hidden="true">
-      <line className="rule" x1={0} x2={width} y1={TAB_HEIGHT / 2} y2={TAB_HEIGHT / 2} />
+    <svg className="tab-row" width={width} height={height} aria-hidden="true">
+      <line className="rule" x1={0} x2={width} y1={height / 2} y2={height / 2} />
       {notes.map((note, place) => {
         const span = spans[place];
         if (span === undefined) return null;
@@ -29,9 +34,9 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
             key={note.index}
             className={tabClass(note.index, now, large, narrow)}
             x={span.left + 8}
-            y={blow ? TAB_HEIGHT / 2 - 6 : TAB_HEIGHT - 8}
+            y={(blow ? height / 2 : height) - 7 * textScale}
           >
-            {note.tab}
+            {writing.action(note.action)}
           </text>
         );
       })}

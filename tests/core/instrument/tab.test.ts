@@ -21,6 +21,18 @@ describe("tab", () => {
     expect(tab(action, "words")).toBe(words);
   });
 
+  // [P] both breaths signed, or B for blow and D for draw behind the hole; a slash for each semitone instead of a quote.
+  test.each([
+    [{ hole: 4, breath: "blow", technique: "plain", bent: 0 }, "+4", "4B"],
+    [{ hole: 4, breath: "draw", technique: "plain", bent: 0 }, "-4", "4D"],
+    [{ hole: 3, breath: "draw", technique: "bend", bent: 2 }, "-3//", "3D//"],
+    [{ hole: 6, breath: "blow", technique: "overblow", bent: 0 }, "+6o", "6Bo"],
+  ] as const)("%j with both signs and in letters, bends as strokes", ({ bent, ...one }, signs, letters) => {
+    const action = { ...one, bentSemitones: semitones(bent) };
+    expect(tab(action, "both signs", "strokes")).toBe(signs);
+    expect(tab(action, "letters", "strokes")).toBe(letters);
+  });
+
   test("signs and arrows are read back as they were written, on any layout", () => {
     fc.assert(
       fc.property(anyLayout, (layout) => {
