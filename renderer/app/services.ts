@@ -1,6 +1,7 @@
 import { listenInWorker, simulateInWorker, slowInWorker } from "../audio/analysis.ts";
 import { decodeRecording } from "../audio/decode.ts";
 import { createDelayMeasuring } from "../audio/delay-measuring.ts";
+import { createMarking } from "../audio/marking.ts";
 import { openMicrophone } from "../audio/microphone.ts";
 import { createPlayback } from "../audio/playback.ts";
 import { createReedSound, type ReedSound } from "../audio/reed-sound.ts";
@@ -48,6 +49,7 @@ export function realServices(): Services {
     listenInWorker,
     simulateInWorker,
     slowInWorker,
+    marking: createMarking(),
     reeds: createReedSound(),
     history: new DexieHistoryStore(database, newId),
     harps: new DexieHarpStore(database),

@@ -9,6 +9,7 @@ import { tempoSign } from "../../core/tune/tempo.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { isHidden } from "./echo-view.tsx";
 import { type HandsFree, HandsFreeChoice } from "./hands-free.tsx";
+import { MarkAgain, MarkedAgainLine } from "./mark-again.tsx";
 import { MarksReport } from "./marks-report.tsx";
 import { Measures } from "./measures.tsx";
 import { NextAction } from "./next-action.tsx";
@@ -17,6 +18,8 @@ import { isBusy, type PracticeState } from "./practice-state.ts";
 import { RecordingButton } from "./recording-button.tsx";
 import { Sheet } from "./sheet.tsx";
 import { StateLine } from "./state-line.tsx";
+import { TakeReport } from "./take-report.tsx";
+import { useMarking } from "./use-marking.ts";
 import { useRehearsedMarking } from "./use-rehearsed-marking.ts";
 import { WayChoice } from "./way-choice.tsx";
 import "./practice.css";
@@ -40,12 +43,12 @@ const TEMPO_STEP = 5;
 /** One sheet, three moments: before, during and after playing, always laid out alike. */
 export function PracticeScreen(props: PracticeScreenProps) {
   const { session, onDrill } = props;
-  const { exercise } = session;
-  const state = useSyncExternalStore(session.subscribe, session.getState);
+  const marking = useMarking(session, useSyncExternalStore(session.subscribe, session.getState));
+  const { exercise, state } = marking;
   const [over, setOver] = useState(false);
   usePracticeVerbs(props, state);
   useEffect(() => void session.awaitNote(), [session]);
-  useRehearsedMarking(exercise, !isBusy(state));
+  useRehearsedMarking(session.services.marking, exercise, !isBusy(state));
   const drop = (event: DragEvent) => {
     event.preventDefault();
     setOver(false);
@@ -66,6 +69,7 @@ export function PracticeScreen(props: PracticeScreenProps) {
     >
       <Where exercise={exercise} />
       <WhatNow {...props} exercise={exercise} state={state} />
+      {state.kind === "marked" && <MarkedAgainLine marking={marking} />}
       <Sheet exercise={exercise} session={session} state={state} />
       <div className={isBusy(state) ? "foot in-sight" : "foot"}>
         <NextAction exercise={exercise} state={state} hidden={isHidden(session.way, state)} />
@@ -81,6 +85,18 @@ export function PracticeScreen(props: PracticeScreenProps) {
           onHearFrom={(at) => session.hearTake(at)}
           onDrill={onDrill}
         />
+      )}
+      {state.kind === "marked" && (
+        <>
+          <TakeReport
+            session={session}
+            exercise={exercise}
+            attempt={state.attempt}
+            take={state.take}
+            listening={state.listening}
+          />
+          <MarkAgain marking={marking} exercise={exercise} attempt={state.attempt} />
+        </>
       )}
     </main>
   );

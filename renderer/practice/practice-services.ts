@@ -2,6 +2,7 @@ import type { DelayInUse } from "../../core/delay/measured-delays.ts";
 import type { Way } from "../../core/score/attempt.ts";
 import type { ListenInWorker, SimulateInWorker, SlowInWorker } from "../audio/analysis.ts";
 import type { DecodeRecording } from "../audio/decode.ts";
+import type { Marking } from "../audio/marking.ts";
 import type { MicrophoneSession, OpenMicrophone } from "../audio/microphone.ts";
 import type { Playback } from "../audio/playback.ts";
 import type { Reference } from "../audio/reference.ts";
@@ -16,6 +17,7 @@ export interface PracticeServices {
   readonly listenInWorker: ListenInWorker;
   readonly simulateInWorker: SimulateInWorker;
   readonly slowInWorker: SlowInWorker;
+  readonly marking: Marking;
   readonly history: HistoryStore;
   /** Milliseconds since 1970. */
   readonly nowEpochMs: () => number;

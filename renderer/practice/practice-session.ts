@@ -4,7 +4,7 @@ import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import { type Attempt, hasBeat, type Way } from "../../core/score/attempt.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
-import { scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
+import { USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { wayFor } from "../../core/score/ways.ts";
 import { choosePlants } from "../../core/simulate/plants.ts";
 import { milliseconds, seconds } from "../../core/units.ts";
@@ -207,7 +207,7 @@ export class PracticeSession {
       if (!this.isCurrent(mine)) return;
       const delay = this.options.delayOf?.(microphone);
       this.delayUnknown = beatZero !== null && delay?.kind === "unknown";
-      const attempt = this.score(
+      const attempt = await this.score(
         take.listening,
         beatZero === null ? null : beatZero - take.firstSampleSeconds,
         delay?.delayMs,
@@ -232,7 +232,11 @@ export class PracticeSession {
     if (listening === null) return;
     if (!(listening.peakDbfs > SILENCE_PEAK_DBFS))
       return this.fail(mine, `${name} cannot be marked: it holds only silence.`);
-    await this.show(mine, this.score(listening, null), read, "recording", listening);
+    try {
+      await this.show(mine, await this.score(listening, null), read, "recording", listening);
+    } catch (error) {
+      this.fail(mine, `${name} could not be marked: ${messageOf(error)}.`);
+    }
   }
 
   /** Shows what marks look like: a simulated player with five mistakes, never kept. */
@@ -245,7 +249,7 @@ export class PracticeSession {
       const settings = { seed, plants, sampleRateHz: SIMULATION_RATE_HZ };
       const { take, listening } = await this.services.simulateInWorker(this.exercise, settings);
       if (this.isCurrent(mine))
-        await this.show(mine, this.score(listening, null, 0), take, "simulated", listening);
+        await this.show(mine, await this.score(listening, null, 0), take, "simulated", listening);
     } catch (error) {
       this.fail(mine, `The simulated player cannot play this: ${messageOf(error)}.`);
     }
@@ -370,8 +374,8 @@ export class PracticeSession {
     listening: Listening,
     beatZeroSeconds: number | null,
     latencyMs = this.options.latencyMs,
-  ): Attempt {
-    return scoreTake(this.exercise, listening, {
+  ): Promise<Attempt> {
+    return this.services.marking.mark(this.exercise, listening, {
       ...USUAL_SETTINGS,
       way: this.way,
       latencyMs: milliseconds(latencyMs),

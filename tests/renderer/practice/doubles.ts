@@ -2,6 +2,7 @@ import type { Exercise } from "../../../core/exercise/exercise.ts";
 import type { KnownReeds } from "../../../core/listen/known-reeds.ts";
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
 import { slowDown } from "../../../core/listen/slow-down.ts";
+import { scoreTake } from "../../../core/score/score-take.ts";
 import { simulateTake } from "../../../core/simulate/simulated-take.ts";
 import type {
   LiveReading,
@@ -47,6 +48,10 @@ export class PretendWorld {
       simulateInWorker: async (exercise, settings) => {
         const take = simulateTake(exercise, { ...settings, sampleRateHz: RATE_HZ });
         return { take, listening: listenToTake(take.samples, take.sampleRateHz) };
+      },
+      marking: {
+        mark: async (exercise, listening, settings) => scoreTake(exercise, listening, settings),
+        rehearse: async () => {},
       },
       slowInWorker: async (samples, rate, speed) => slowDown(samples, rate, speed),
       history: this.history,
