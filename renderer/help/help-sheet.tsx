@@ -1,6 +1,6 @@
 import { useContext, useEffect, useRef } from "react";
 import { CAUTIONS } from "../ui/cautions.ts";
-import { keyName, VERB_TABLE, VERBS } from "../ui/keys.ts";
+import { isRoom, keyName, VERB_TABLE, VERBS, type Verb } from "../ui/keys.ts";
 import { LEGEND } from "../ui/sign-legend.tsx";
 import { Keys } from "../ui/use-verbs.tsx";
 import "./help.css";
@@ -12,7 +12,6 @@ interface HelpSheetProps {
 /** All keys, the signs of the marks, and the cautions, on one sheet. */
 export function HelpSheet({ onClose }: HelpSheetProps) {
   const dialog = useRef<HTMLDialogElement>(null);
-  const keys = useContext(Keys);
   useEffect(() => dialog.current?.showModal(), []);
   return (
     <dialog ref={dialog} className="help" aria-labelledby="help-title" onClose={onClose}>
@@ -26,16 +25,24 @@ export function HelpSheet({ onClose }: HelpSheetProps) {
         <table>
           <caption>Keys and pedals</caption>
           <tbody>
-            {VERBS.map((verb) => (
+            {VERBS.filter((verb) => !isRoom(verb)).map((verb) => (
               <tr key={verb}>
                 <th scope="row">{VERB_TABLE[verb].words}</th>
                 <td>
-                  {keys[verb].map((key) => (
-                    <kbd key={key}>{keyName(key)}</kbd>
-                  ))}
+                  <KeysOf verb={verb} />
                 </td>
               </tr>
             ))}
+            <tr>
+              <th scope="row">To a room</th>
+              <td className="help-rooms">
+                {VERBS.filter(isRoom).map((verb) => (
+                  <span key={verb}>
+                    <KeysOf verb={verb} /> {VERB_TABLE[verb].words}
+                  </span>
+                ))}
+              </td>
+            </tr>
           </tbody>
         </table>
         <table>
@@ -64,4 +71,8 @@ export function HelpSheet({ onClose }: HelpSheetProps) {
       </div>
     </dialog>
   );
+}
+
+function KeysOf({ verb }: { readonly verb: Verb }) {
+  return useContext(Keys)[verb].map((key) => <kbd key={key}>{keyName(key)}</kbd>);
 }

@@ -47,6 +47,19 @@ export const VERB_TABLE: Readonly<Record<Verb, VerbRow>> = {
   settings: { words: "Settings", usual: ["7"] },
 };
 
+const ROOM_VERBS: readonly Verb[] = [
+  "today",
+  "drills",
+  "tunes",
+  "instrument",
+  "progress",
+  "sound check",
+  "settings",
+];
+
+/** Whether it leads to a room. */
+export const isRoom = (verb: Verb): boolean => ROOM_VERBS.includes(verb);
+
 /** The keys of every verb. */
 export type KeyMap = Readonly<Record<Verb, readonly string[]>>;
 
