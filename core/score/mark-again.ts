@@ -1,9 +1,8 @@
 import type { Exercise } from "../exercise/exercise.ts";
 import { type Tuning, tuningOf } from "../exercise/retune.ts";
-import type { Listening } from "../listen/listening.ts";
 import type { Milliseconds } from "../units.ts";
 import type { Attempt } from "./attempt.ts";
-import { scoreTake } from "./score-take.ts";
+import type { ScoreSettings } from "./score-take.ts";
 
 /** What a take can be marked by once more. */
 export interface MarkingSettings extends Tuning {
@@ -17,18 +16,13 @@ export function markingOf(exercise: Exercise, attempt: Attempt): MarkingSettings
 }
 
 /**
- * The marks of a kept take by other settings; way to play, tolerances and a known beat 0 stay.
- *
- * @param exercise  tuned as it is to be marked: `retune`
- * @param listening of the same take, told the reeds of that exercise
+ * What `scoreTake` needs to mark a kept take again, with the exercise tuned as it is to be marked (`retune`) and the take
+ * listened to with the reeds of that exercise: way to play, tolerances and a known beat 0 stay.
  */
-export function markAgain(
-  exercise: Exercise,
-  kept: Pick<Attempt, "way" | "tolerances" | "start">,
-  listening: Listening,
+export function settingsAgain(
+  { way, tolerances, start }: Pick<Attempt, "way" | "tolerances" | "start">,
   latencyMs: Milliseconds,
-): Attempt {
-  const { way, tolerances, start } = kept;
+): ScoreSettings {
   const beatZeroSeconds = start.source === "given" ? start.beatZeroSeconds : null;
-  return scoreTake(exercise, listening, { way, tolerances, latencyMs, beatZeroSeconds });
+  return { way, tolerances, latencyMs, beatZeroSeconds };
 }

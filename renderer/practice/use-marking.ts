@@ -4,7 +4,7 @@ import { retune } from "../../core/exercise/retune.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
-import { type MarkingSettings, markAgain, markingOf } from "../../core/score/mark-again.ts";
+import { type MarkingSettings, markingOf, settingsAgain } from "../../core/score/mark-again.ts";
 import { changesInWords } from "./mark-again-words.ts";
 import type { PracticeSession } from "./practice-session.ts";
 import type { PracticeState } from "./practice-state.ts";
@@ -82,7 +82,8 @@ export function useMarking(session: PracticeSession, state: PracticeState): Mark
         signal,
         onProgress: (share) => !signal.aborted && setRemarking({ kind: "working", share }),
       });
-      const attempt = markAgain(exercise, of, listening, settings.latencyMs);
+      const how = settingsAgain(of, settings.latencyMs);
+      const attempt = await session.services.marking.mark(exercise, listening, how);
       // Marks that were kept meanwhile stay in the history until others are kept.
       const replaced = shown?.replaced ?? false;
       if (words === null && !replaced) return null;

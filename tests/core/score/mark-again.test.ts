@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { retune } from "../../../core/exercise/retune.ts";
 import { EQUAL } from "../../../core/instrument/temperament.ts";
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
-import { markAgain, markingOf } from "../../../core/score/mark-again.ts";
+import { markingOf, settingsAgain } from "../../../core/score/mark-again.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../../core/score/score-take.ts";
 import { simulateTake } from "../../../core/simulate/simulated-take.ts";
 import { cents, hz, milliseconds, seconds } from "../../../core/units.ts";
@@ -22,12 +22,12 @@ const kept = scoreTake(exercise, listening, {
 describe("a kept take marked again", () => {
   test("by the same settings has the same marks", () => {
     const { latencyMs, ...tuning } = markingOf(exercise, kept);
-    expect(markAgain(retune(exercise, tuning), kept, listening, latencyMs)).toEqual(kept);
+    expect(scoreTake(retune(exercise, tuning), listening, settingsAgain(kept, latencyMs))).toEqual(kept);
   });
 
   test("by another A every note moves by the same cents", () => {
     const higher = retune(exercise, { a4: hz(444), temperament: EQUAL });
-    const again = markAgain(higher, kept, listening, kept.latencyMs);
+    const again = scoreTake(higher, listening, settingsAgain(kept, kept.latencyMs));
     // [calc] 1200 log2(444/440) = 15.67 cents; what sounded at 440 is that much flat.
     again.marks.forEach((mark, index) => {
       expect((mark.cents ?? 0) - (kept.marks[index]?.cents ?? 0)).toBeCloseTo(-15.67, 2);
@@ -35,7 +35,7 @@ describe("a kept take marked again", () => {
   });
 
   test("by another delay every onset moves by it, and no pitch does", () => {
-    const again = markAgain(exercise, kept, listening, milliseconds(50));
+    const again = scoreTake(exercise, listening, settingsAgain(kept, milliseconds(50)));
     expect(again.latencyMs).toBe(50);
     again.marks.forEach((mark, index) => {
       const before = kept.marks[index];
@@ -50,7 +50,7 @@ describe("a kept take marked again", () => {
       a4: hz(440),
       temperament: { kind: "scheme", scheme: "just-first-position" },
     });
-    const again = markAgain(just, kept, listening, kept.latencyMs);
+    const again = scoreTake(just, listening, settingsAgain(kept, kept.latencyMs));
     const moved = (name: string) => {
       const { index = -1 } = exercise.notes.find((note) => note.noteName.startsWith(name)) ?? {};
       return (again.marks[index]?.cents ?? Number.NaN) - (kept.marks[index]?.cents ?? Number.NaN);
