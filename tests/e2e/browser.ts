@@ -94,7 +94,14 @@ export async function openPage(
 }
 
 /** The keys of the rooms, until a player changes them. */
-export const ROOM_KEYS = { today: "1", drills: "2", tunes: "3", instrument: "4", progress: "5" } as const;
+export const ROOM_KEYS = {
+  today: "1",
+  drills: "2",
+  tunes: "3",
+  instrument: "4",
+  progress: "5",
+  soundCheck: "6",
+} as const;
 
 /** Goes to a room as a player does, by its key. */
 export async function enterRoom(page: Page, key: string): Promise<void> {

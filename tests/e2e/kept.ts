@@ -1,6 +1,7 @@
 import type { Page } from "playwright-core";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
+import type { Settings } from "../../renderer/store/settings-store.ts";
 
 /** What the page's own database holds, read from outside the program's code. */
 export interface KeptAttempt {
@@ -67,4 +68,22 @@ export async function keptTake(page: Page): Promise<{ samples: Float32Array; sam
     return { base64: btoa(text), sampleRateHz: take.sampleRateHz };
   });
   return { samples: new Float32Array(Uint8Array.from(Buffer.from(base64, "base64")).buffer), sampleRateHz };
+}
+
+/** What the player set, as it is kept; null until something was. */
+export async function keptSettings(page: Page): Promise<Settings | null> {
+  return page.evaluate(async () => {
+    const database = await new Promise<IDBDatabase>((resolve, reject) => {
+      const request = indexedDB.open("reedpath");
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const row = await new Promise<{ value: Settings } | undefined>((resolve, reject) => {
+      const request = database.transaction("settings").objectStore("settings").get("settings");
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    database.close();
+    return row?.value ?? null;
+  });
 }

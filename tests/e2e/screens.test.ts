@@ -1,8 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { exerciseOf } from "../support/drills.ts";
 import { axeViolations, chromiumPath, whyNoBrowser } from "./browser.ts";
+import { walkScreens } from "./every-screen.ts";
 import { oneBrowserForAll } from "./hooks.ts";
-import { microphoneTake } from "./takes.ts";
 
 const { open } = oneBrowserForAll();
 
@@ -25,54 +24,7 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
           look.viewport.width,
         );
       };
-      await page.locator(".staff svg").first().waitFor();
-      await check("drills");
-      await page.getByRole("button", { name: "Practise this" }).click();
-      await page.locator(".staff svg").first().waitFor();
-      await check("practice, before");
-      await page
-        .getByLabel("Recording to mark")
-        .setInputFiles(microphoneTake(exerciseOf(), 71, true).wavPath);
-      await page.getByText("Kept in the history.").waitFor();
-      await page.getByText("Every note").click();
-      await check("practice, after");
-      await page.getByRole("button", { name: "Progress" }).click();
-      await page.getByRole("button", { name: exerciseOf().title, exact: true }).waitFor();
-      await check("progress");
-      await page.getByRole("button", { name: "Today" }).click();
-      await page.getByRole("button", { name: /^Go on/ }).waitFor();
-      await check("today");
-      await page.keyboard.press("?");
-      await page.getByRole("dialog").waitFor();
-      await check("help");
-      await page.keyboard.press("Escape");
-      await page.getByRole("button", { name: "Tunes" }).click();
-      await page.locator(".tune-rows button.open").first().waitFor();
-      await page.getByText(/Which harps play these/).click();
-      await check("tunes");
-      await page.getByRole("button", { name: "Write or paste one" }).click();
-      await page.locator(".faults").waitFor();
-      await check("writing a tune");
-      await page.getByRole("button", { name: "Tunes" }).click();
-      await page.getByLabel(/Find/).fill("chairs against");
-      await page.getByRole("button", { name: "Chairs Against the Wall" }).click();
-      await page.locator(".tune-sheet .staff svg").first().waitFor();
-      for (const fold of await page.locator(".tune details").all())
-        if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
-      await check("a tune, every choice open");
-      await page.getByRole("button", { name: "Instrument" }).click();
-      await page.getByRole("button", { name: "My harps" }).click();
-      await check("my harps");
-      await page.getByRole("button", { name: "Layouts" }).click();
-      await check("instrument");
-      await page.getByRole("button", { name: "Drills" }).click();
-      await page.getByLabel("bends and overblows").check();
-      await page.getByLabel("Mode").selectOption("degrees");
-      await page.getByLabel("bends, overblows").check();
-      for (const fold of await page.locator(".drills details").all())
-        if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
-      await page.locator(".staff svg").first().waitFor();
-      await check("drills, every choice open");
+      await walkScreens(page, check);
       expect(complaints).toEqual([]);
     },
   );
