@@ -7,8 +7,11 @@ import { isAppUrl } from "./product.ts";
  */
 const CHECKED_MEDIA_TYPES: readonly (string | undefined)[] = [undefined, "unknown", "audio"];
 
-/** Which loudspeaker or headphones sound goes out by. */
-const CHOOSE_OUTPUT = "speaker-selection";
+/**
+ * What our page may do besides: choose which loudspeaker or headphones sound goes out by, and put marks on the clipboard
+ * when the player presses the button for it. Reading the clipboard is another permission.
+ */
+const ALLOWED: readonly string[] = ["speaker-selection", "clipboard-sanitized-write"];
 
 /**
  * Asks the system for the microphone. On macOS a missing permission would otherwise give silence instead of an error;
@@ -19,18 +22,18 @@ async function systemAllowsMicrophone(platform: NodeJS.Platform): Promise<boolea
   return systemPreferences.askForMediaAccess("microphone");
 }
 
-/** The microphone and the choice of loudspeaker for our own page, and nothing else for anyone: Electron by itself grants every permission. */
+/** The microphone and what is listed above for our own page, and nothing else for anyone: Electron by itself grants every permission. */
 export function guardPermissions(session: Session, platform: NodeJS.Platform = process.platform): void {
   session.setPermissionCheckHandler(
     (_contents, permission, requestingOrigin, details) =>
       isAppUrl(requestingOrigin) &&
-      (permission === CHOOSE_OUTPUT ||
+      (ALLOWED.includes(permission) ||
         (permission === "media" && CHECKED_MEDIA_TYPES.includes(details.mediaType))),
   );
   session.setPermissionRequestHandler((_contents, permission, callback, details) => {
     const mediaTypes = "mediaTypes" in details ? (details.mediaTypes ?? []) : [];
     const onlySound = mediaTypes.length > 0 && mediaTypes.every((type) => type === "audio");
-    if (permission === CHOOSE_OUTPUT) return callback(isAppUrl(details.requestingUrl));
+    if (ALLOWED.includes(permission)) return callback(isAppUrl(details.requestingUrl));
     if (permission !== "media" || !isAppUrl(details.requestingUrl) || !onlySound) return callback(false);
     systemAllowsMicrophone(platform).then(callback, () => callback(false));
   });

@@ -1,20 +1,24 @@
 import { markInWords, shapeInWords } from "../ui/signs.tsx";
+import type { Writing } from "../ui/writing.ts";
 import type { PlacedNote } from "./placed-notes.ts";
 
 /** Which note it is: "Note 5 of 15 · F#5 · 6 draw". */
-export function whichNote({ note }: PlacedNote, count: number): string {
-  return `Note ${note.index + 1} of ${count} · ${note.noteName} · ${note.action.hole} ${note.action.breath}`;
+export function whichNote({ note }: PlacedNote, count: number, writing: Writing): string {
+  return `Note ${note.index + 1} of ${count} · ${writing.note(note.noteName)} · ${note.action.hole} ${note.action.breath}`;
 }
 
 /** What its mark says, numbers with their units: "right, sharp · +28.3 cents · 12 ms late". */
-export function factsOf({ mark }: PlacedNote, spelling: readonly string[]): string {
+export function factsOf({ mark }: PlacedNote, spelling: readonly string[], writing: Writing): string {
   const facts = [
     markInWords(mark, spelling),
     centsInWords(mark.cents),
     msInWords(mark.ms),
     ...shapeInWords(mark),
   ];
-  return facts.filter((words) => words !== null).join(" · ");
+  return facts
+    .filter((words) => words !== null)
+    .map(writing.say)
+    .join(" · ");
 }
 
 function centsInWords(cents: number | null): string | null {

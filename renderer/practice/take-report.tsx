@@ -3,6 +3,7 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import { spellingOf } from "../../core/pitch/modes.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
+import { useWriting } from "../ui/writing.ts";
 import { FIRST_HEAR_CHOICE, type HearChoice, HearChoices } from "./hear-choices.tsx";
 import { factsOf, whichNote } from "./note-facts.ts";
 import { barAround, type NoteRange, type PlacedNote, placeNotes, secondsOf } from "./placed-notes.ts";
@@ -70,12 +71,13 @@ function WalkedTrace({
   const [choice, setChoice] = useState(FIRST);
   const [how, setHow] = useState<HearChoice>(FIRST_HEAR_CHOICE);
   const { hearing } = session;
+  const writing = useWriting();
   // What sounds belongs to these marks.
   // biome-ignore lint/correctness/useExhaustiveDependencies: other marks, another reference
   useEffect(() => () => hearing.stop(), [hearing, attempt]);
   const chosen = placed[choice.selected];
   if (chosen === undefined) return null;
-  const facts = [whichNote(chosen, placed.length), factsOf(chosen, spelling)] as const;
+  const facts = [whichNote(chosen, placed.length, writing), factsOf(chosen, spelling, writing)] as const;
   const hear = (what: HearWhat, next: HearChoice = how) => {
     session.stay();
     setHow({ ...next, what });

@@ -2,6 +2,7 @@ import { memo } from "react";
 import type { Attempt, Tolerances } from "../../core/score/attempt.ts";
 import { inTuneLimit } from "../../core/score/marks.ts";
 import { Sign } from "../ui/signs.tsx";
+import { useWriting } from "../ui/writing.ts";
 import type { NoteRange, PlacedNote } from "./placed-notes.ts";
 import { pathOf, SHOWN_CENTS, type TraceLine } from "./trace-lines.ts";
 import {
@@ -18,7 +19,9 @@ interface TracePictureProps {
   readonly placed: readonly PlacedNote[];
   readonly lines: readonly TraceLine[];
   readonly attempt: Attempt;
+  /** Pixels a second takes in text of the usual size; larger text makes everything larger. */
   readonly perSecond: number;
+  readonly textScale: number;
   readonly fromSeconds: number;
   readonly toSeconds: number;
   readonly selected: number;
@@ -27,7 +30,8 @@ interface TracePictureProps {
 
 /** The part of the trace between two moments; everything outside costs nothing. */
 export const TracePicture = memo(function TracePicture(props: TracePictureProps) {
-  const { placed, lines, attempt, perSecond, fromSeconds, toSeconds, selected, range } = props;
+  const { placed, lines, attempt, perSecond, textScale, fromSeconds, toSeconds, selected, range } = props;
+  const width = Math.max(1, perSecond * (toSeconds - fromSeconds));
   const xOf = (seconds: number) => perSecond * (seconds - fromSeconds);
   const inSight = placed.filter(
     ({ atSeconds, untilSeconds, mark }) =>
@@ -38,9 +42,10 @@ export const TracePicture = memo(function TracePicture(props: TracePictureProps)
   return (
     <svg
       className="trace-picture"
-      style={{ left: perSecond * fromSeconds }}
-      width={Math.max(1, perSecond * (toSeconds - fromSeconds))}
-      height={TRACE_HEIGHT}
+      style={{ left: textScale * perSecond * fromSeconds }}
+      width={textScale * width}
+      height={textScale * TRACE_HEIGHT}
+      viewBox={`0 0 ${width} ${TRACE_HEIGHT}`}
       aria-hidden="true"
     >
       {inSight.map((one) => (
@@ -88,6 +93,7 @@ const LEAST_FOR_TAB = 76;
 /** The box of a note: its bands about the target, its beat, its name. */
 function Target({ placed, xOf, tolerances }: NotePartProps & { readonly tolerances: Tolerances }) {
   const { note, atSeconds, untilSeconds, beginsBar } = placed;
+  const writing = useWriting();
   const x = xOf(atSeconds);
   const width = Math.max(1, xOf(untilSeconds) - x);
   const inTune = inTuneLimit(note, tolerances);
@@ -106,7 +112,9 @@ function Target({ placed, xOf, tolerances }: NotePartProps & { readonly toleranc
       />
       {width >= LEAST_FOR_NAME && (
         <text x={x + 6} y={NAMES_HEIGHT - 10}>
-          {width >= LEAST_FOR_TAB ? `${note.noteName} ${note.tab}` : note.noteName}
+          {width >= LEAST_FOR_TAB
+            ? `${writing.note(note.noteName)} ${writing.tab(note.tab)}`
+            : writing.note(note.noteName)}
         </text>
       )}
     </g>
@@ -127,6 +135,7 @@ function Counts({ placed, xOf }: NotePartProps) {
 /** What became of a note: where it began against its beat, or the sign of what went wrong. */
 function Answer({ placed, xOf }: NotePartProps) {
   const { mark, atSeconds, untilSeconds } = placed;
+  const writing = useWriting();
   const x = xOf(atSeconds);
   const begins = mark.onSeconds === null ? null : xOf(mark.onSeconds);
   const late = mark.timing === "early" || mark.timing === "late";
@@ -136,7 +145,7 @@ function Answer({ placed, xOf }: NotePartProps) {
       {mark.verdict !== "hit" && <Sign mark={mark} x={x + Math.min(22, room / 2)} middle={MIDDLE} />}
       {mark.verdict === "wrong" && room >= LEAST_FOR_TAB && (
         <text className="heard-words" x={x + 38} y={MIDDLE + 6}>
-          {mark.heardAs[0] ?? "?"}
+          {writing.tab(mark.heardAs[0] ?? "?")}
         </text>
       )}
       {begins !== null && mark.ms !== null && (

@@ -7,6 +7,7 @@ import {
   useSyncExternalStore,
 } from "react";
 import type { Attempt } from "../../core/score/attempt.ts";
+import { useDisplay } from "../ui/display.ts";
 import { useWidth } from "../ui/use-width.ts";
 import type { NoteRange, PlacedNote } from "./placed-notes.ts";
 import type { TakeHearing } from "./take-hearing.ts";
@@ -40,12 +41,15 @@ const BEFORE_PIXELS = 80;
 export function Trace(props: TraceProps) {
   const { placed, attempt, choice, onChoice, words, onHear, hearing } = props;
   const [perSecond, setPerSecond] = useState(() => firstZoom(placed));
+  const { textScale } = useDisplay();
+  const onScreen = perSecond * textScale;
   const [box, width] = useWidth<HTMLDivElement>(1000);
   const [scrollLeft, setScrollLeft] = useState(0);
   const zoom = (step: 1 | -1) => setPerSecond((before) => zoomed(before, step));
-  const { fromSeconds, toSeconds } = drawnSpan(scrollLeft, width, perSecond);
-  const length = attempt.take.durationSeconds;
-  useShown(box, placed, choice.selected, perSecond);
+  const { fromSeconds, toSeconds } = drawnSpan(scrollLeft, width, onScreen);
+  // Notes may be asked for beyond the end of a take broken off.
+  const length = Math.max(attempt.take.durationSeconds, placed.at(-1)?.untilSeconds ?? 0);
+  useShown(box, placed, choice.selected, onScreen);
   const choose = (index: number, extend: boolean) =>
     onChoice(chosen(choice, Math.max(0, Math.min(placed.length - 1, index)), extend));
   const onKey = (event: KeyboardEvent) => {
@@ -57,10 +61,10 @@ export function Trace(props: TraceProps) {
   };
   const onPointer = (event: PointerEvent<HTMLDivElement>) => {
     const { left, top } = event.currentTarget.getBoundingClientRect();
-    const at = (event.clientX - left + event.currentTarget.scrollLeft) / perSecond;
+    const at = (event.clientX - left + event.currentTarget.scrollLeft) / onScreen;
     const index = placed.findLastIndex(({ atSeconds }) => atSeconds <= at);
     // Below the picture lies the scroll bar.
-    if (event.clientY - top < TRACE_HEIGHT) choose(index, event.shiftKey);
+    if (event.clientY - top < textScale * TRACE_HEIGHT) choose(index, event.shiftKey);
   };
   return (
     <div className="trace">
@@ -75,7 +79,7 @@ export function Trace(props: TraceProps) {
         <span className="soft">Arrows go from note to note, with Shift they mark a span; + and − zoom.</span>
       </div>
       <div className="trace-with-scale">
-        <TraceScale attempt={attempt} />
+        <TraceScale attempt={attempt} textScale={textScale} />
         <div
           ref={box}
           className="trace-view"
@@ -92,19 +96,20 @@ export function Trace(props: TraceProps) {
         >
           <div
             className="trace-whole"
-            style={{ width: Math.max(1, perSecond * length), height: TRACE_HEIGHT }}
+            style={{ width: Math.max(1, onScreen * length), height: textScale * TRACE_HEIGHT }}
           >
             <TracePicture
               placed={placed}
               lines={props.lines}
               attempt={attempt}
               perSecond={perSecond}
+              textScale={textScale}
               fromSeconds={fromSeconds}
               toSeconds={Math.min(length, Math.max(fromSeconds, toSeconds))}
               selected={choice.selected}
               range={choice.range}
             />
-            <HeardNow hearing={hearing} placed={placed} perSecond={perSecond} />
+            <HeardNow hearing={hearing} placed={placed} perSecond={onScreen} />
           </div>
         </div>
       </div>
@@ -176,8 +181,10 @@ function useShown(
   }, [box, placed, selected, perSecond]);
 }
 
+const SCALE_WIDTH = 72;
+
 /** What the heights mean, beside the picture. */
-function TraceScale({ attempt }: { readonly attempt: Attempt }) {
+function TraceScale({ attempt, textScale }: { readonly attempt: Attempt; readonly textScale: number }) {
   const { offCents } = attempt.tolerances;
   const rows: readonly (readonly [number, string])[] = [
     [50, "+50"],
@@ -187,7 +194,13 @@ function TraceScale({ attempt }: { readonly attempt: Attempt }) {
     [-50, "−50"],
   ];
   return (
-    <svg className="trace-scale" width={72} height={TRACE_HEIGHT} aria-hidden="true">
+    <svg
+      className="trace-scale"
+      width={SCALE_WIDTH * textScale}
+      height={TRACE_HEIGHT * textScale}
+      viewBox={`0 0 ${SCALE_WIDTH} ${TRACE_HEIGHT}`}
+      aria-hidden="true"
+    >
       {rows.map(([cents, words]) => (
         <text key={words} x={64} y={yOfCents(cents) + 5}>
           {words}
@@ -216,5 +229,5 @@ function HeardNow({ hearing, placed, perSecond }: HeardNowProps) {
         ? (placed[state.noteIndex]?.atSeconds ?? null)
         : null;
   if (at === null) return null;
-  return <div className="heard-now" style={{ left: perSecond * at, height: TRACE_HEIGHT }} />;
+  return <div className="heard-now" style={{ left: perSecond * at }} />;
 }

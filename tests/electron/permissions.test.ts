@@ -61,11 +61,14 @@ describe("the permission question", () => {
     expect(await guard().ask("media", OURS, ["audio"])).toBe(true);
   });
 
-  test("our page may choose by which loudspeaker sound goes out, no other may", async () => {
-    expect(guard().check("speaker-selection", "app://reedpath/")).toBe(true);
-    expect(await guard().ask("speaker-selection", OURS)).toBe(true);
-    expect(guard().check("speaker-selection", "https://example.org")).toBe(false);
-    expect(await guard().ask("speaker-selection", "https://example.org/")).toBe(false);
+  test.each([
+    ["choose by which loudspeaker sound goes out", "speaker-selection"],
+    ["put marks on the clipboard", "clipboard-sanitized-write"],
+  ])("our page may %s, no other may", async (_, permission) => {
+    expect(guard().check(permission, "app://reedpath/")).toBe(true);
+    expect(await guard().ask(permission, OURS)).toBe(true);
+    expect(guard().check(permission, "https://example.org")).toBe(false);
+    expect(await guard().ask(permission, "https://example.org/")).toBe(false);
   });
 
   test.each([[["video"]], [["audio", "video"]], [[]], [undefined]])("media %j is refused", async (types) => {
