@@ -1,0 +1,85 @@
+import type { Page } from "playwright-core";
+import { exerciseOf } from "../support/drills.ts";
+import { enterRoom, ROOM_KEYS } from "./browser.ts";
+import { microphoneTake } from "./takes.ts";
+
+/** Told of each screen as it stands there. */
+export type Visit = (screen: string) => Promise<void>;
+
+/** Goes to every screen of the program, beginning with the drills a new player finds, empty and full. */
+export async function walkScreens(page: Page, visit: Visit): Promise<void> {
+  await practice(page, visit);
+  await around(page, visit);
+  await tunes(page, visit);
+  await instrument(page, visit);
+  await drills(page, visit);
+}
+
+async function practice(page: Page, visit: Visit): Promise<void> {
+  await page.locator(".staff svg").first().waitFor();
+  await visit("drills");
+  await page.getByRole("button", { name: "Practise this" }).click();
+  await page.locator(".staff svg").first().waitFor();
+  await visit("practice-before");
+  const take = microphoneTake(exerciseOf(), 71, true);
+  await page.getByLabel("Recording to mark").setInputFiles(take.wavPath);
+  await page.getByText("Kept in the history.").waitFor();
+  await visit("practice-after");
+  for (const fold of await page.locator(".practice details").all())
+    if ((await fold.getAttribute("open")) === null) await fold.locator("summary").first().click();
+  await visit("practice-after-all-open");
+}
+
+async function around(page: Page, visit: Visit): Promise<void> {
+  await enterRoom(page, ROOM_KEYS.progress);
+  await page.getByRole("button", { name: exerciseOf().title, exact: true }).waitFor();
+  await visit("progress");
+  await enterRoom(page, ROOM_KEYS.today);
+  await page.getByRole("button", { name: /^Go on/ }).waitFor();
+  await visit("today");
+  await enterRoom(page, ROOM_KEYS.soundCheck);
+  await page.getByText("Set it by hand").click();
+  await visit("sound-check");
+  await page.keyboard.press("?");
+  await page.getByRole("dialog").waitFor();
+  await visit("help");
+  await page.keyboard.press("Escape");
+  await enterRoom(page, ROOM_KEYS.soundCheck);
+  await visit("sound-check");
+}
+
+async function tunes(page: Page, visit: Visit): Promise<void> {
+  await enterRoom(page, ROOM_KEYS.tunes);
+  await page.locator(".tune-rows button.open").first().waitFor();
+  await page.getByText(/Which harps play these/).click();
+  await visit("tunes");
+  await page.getByRole("button", { name: "Write or paste one" }).click();
+  await page.locator(".faults").waitFor();
+  await visit("write-a-tune");
+  await page.getByRole("button", { name: "Tunes" }).click();
+  await page.getByLabel(/Find/).fill("chairs against");
+  await page.getByRole("button", { name: "Chairs Against the Wall" }).click();
+  await page.locator(".tune-sheet .staff svg").first().waitFor();
+  await visit("tune");
+  for (const fold of await page.locator(".tune details").all())
+    if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
+  await visit("tune-all-open");
+}
+
+async function instrument(page: Page, visit: Visit): Promise<void> {
+  await enterRoom(page, ROOM_KEYS.instrument);
+  await visit("instrument");
+  await page.getByRole("button", { name: "My harps" }).click();
+  await visit("my-harps");
+}
+
+async function drills(page: Page, visit: Visit): Promise<void> {
+  await enterRoom(page, ROOM_KEYS.drills);
+  await page.getByLabel("bends and overblows").check();
+  await page.getByLabel("Mode").selectOption("degrees");
+  await page.getByLabel("bends, overblows").check();
+  for (const fold of await page.locator(".drills details").all())
+    if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
+  await page.locator(".staff svg").first().waitFor();
+  await visit("drills-all-open");
+}
