@@ -2,10 +2,11 @@ import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import { toListenJson } from "../../core/listen/listen-json.ts";
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import type { Listening } from "../../core/listen/listening.ts";
+import { isSilence, SILENCE_PEAK_DBFS } from "../../core/listen/take-limits.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
 import { fileWords, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
-import { readTakeFile } from "./files.ts";
+import { readTakeFile, type Take } from "./files.ts";
 import { HARP_OPTIONS, harpOption } from "./harp-option.ts";
 import type { Io } from "./io.ts";
 
@@ -18,14 +19,15 @@ export async function listen(args: readonly string[], io: Io): Promise<void> {
   io.stdout(`${JSON.stringify(toListenJson(await listenToFile(path, known)))}\n`);
 }
 
-/** Quieter than this nothing was recorded: the noise of a 16-bit converter peaks near -90 dBFS. */
-const SILENCE_PEAK_DBFS = -80;
-
 /** @throws CommandError if the file cannot be read or holds only silence */
 export async function listenToFile(path: string, known: KnownReeds | null = null): Promise<Listening> {
-  const take = await readTakeFile(path);
+  return listenToSound(path, await readTakeFile(path), known);
+}
+
+/** @throws CommandError if it holds only silence */
+export function listenToSound(path: string, take: Take, known: KnownReeds | null): Listening {
   const listening = listenToTake(take.samples, take.sampleRateHz, undefined, known);
-  if (!(listening.peakDbfs > SILENCE_PEAK_DBFS)) {
+  if (isSilence(listening.peakDbfs)) {
     throw new CommandError(`${path}: only silence (loudest sample below ${SILENCE_PEAK_DBFS} dBFS)`);
   }
   return listening;

@@ -1,21 +1,26 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { retune, tuningOf } from "../../core/exercise/retune.ts";
-import { WAYS } from "../../core/score/attempt.ts";
+import { whyTooLong } from "../../core/listen/take-limits.ts";
+import { type Attempt, WAYS } from "../../core/score/attempt.ts";
 import { toCsv } from "../../core/score/csv.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
 import { marksTable } from "../../core/score/marks-table.ts";
-import { scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
+import { type ScoreSettings, scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { hz, milliseconds, seconds } from "../../core/units.ts";
 import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
-import { readExerciseFile } from "./files.ts";
+import { CommandError } from "./command-error.ts";
+import { readExerciseFile, readTakeFile } from "./files.ts";
 import { temperamentOption } from "./harp-option.ts";
 import type { Io } from "./io.ts";
-import { listenToFile } from "./listen.ts";
+import { listenToSound } from "./listen.ts";
+import { isFolder, scoreMany } from "./score-many.ts";
 
-/** Prints the marks of a take against its exercise, which may be taken to be tuned otherwise. */
+/** Prints the marks of one or many takes against their exercise, which may be taken to be tuned otherwise. */
 export async function score(args: readonly string[], io: Io): Promise<void> {
   const read = readArguments(args, ["latency-ms", "start-seconds", "way", "a4", "temperament", "as"]);
-  const [exercisePath = "", takePath = ""] = fileWords(read, ["EXERCISE.json", "TAKE.wav"]);
+  const [exercisePath = "", ...takes] = read.words;
+  const [takePath = ""] = takes;
+  if (takes.length === 0) fileWords(read, ["EXERCISE.json", "TAKE.wav…"]);
   const latencyMs = milliseconds(numberOption(read, "latency-ms", 0, { low: -5000, high: 5000 }));
   const given = read.options["start-seconds"] !== undefined;
   const start = numberOption(read, "start-seconds", 0, { low: -3600, high: 36_000 });
@@ -24,14 +29,19 @@ export async function score(args: readonly string[], io: Io): Promise<void> {
   const way = WAYS.find((one) => one.replace(" ", "-") === chosen) ?? "in time";
   const as = choiceOption(read, "as", "json", ["json", "csv"]);
   const exercise = await retuned(await readExerciseFile(exercisePath), read);
-  const listening = await listenToFile(takePath, knownReeds(exercise.harp));
-  const attempt = scoreTake(exercise, listening, {
-    ...USUAL_SETTINGS,
-    way,
-    latencyMs,
-    beatZeroSeconds: given ? seconds(start) : null,
-  });
+  const settings = { ...USUAL_SETTINGS, way, latencyMs, beatZeroSeconds: given ? seconds(start) : null };
+  const mark = (file: string) => markFile(file, exercise, settings);
+  if (takes.length > 1 || (await isFolder(takePath))) return scoreMany(takes, mark, as, io);
+  const attempt = await mark(takePath);
   io.stdout(as === "csv" ? toCsv(marksTable(exercise, attempt)) : `${JSON.stringify(attempt, null, 2)}\n`);
+}
+
+/** @throws CommandError if the file cannot be read, is too long or holds only silence */
+async function markFile(file: string, exercise: Exercise, settings: ScoreSettings): Promise<Attempt> {
+  const take = await readTakeFile(file);
+  const tooLong = whyTooLong(take.samples.length, take.sampleRateHz);
+  if (tooLong !== null) throw new CommandError(`${file}: ${tooLong}`);
+  return scoreTake(exercise, listenToSound(file, take, knownReeds(exercise.harp)), settings);
 }
 
 /** The exercise on a harp tuned as `--a4` and `--temperament` say; as it is where they say nothing. */
