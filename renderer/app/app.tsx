@@ -3,6 +3,7 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
 import { choiceOfSettings, type DrillChoice, FIRST_CHOICE } from "../drills/drill-choice.ts";
+import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
 import { EMPTY_SHELF, harpOfChoice, type Shelf } from "../drills/shelf.ts";
 import { abilitiesOf } from "../drills/spec-of-choice.ts";
 import type { HarpList } from "../harps/harps-screen.tsx";
@@ -14,21 +15,26 @@ import { PracticeSession } from "../practice/practice-session.ts";
 import { isBusy } from "../practice/practice-state.ts";
 import type { OwnLayout } from "../store/harp-store.ts";
 import type { Settings } from "../store/settings-store.ts";
+import { stepNow } from "../today/first-step-states.ts";
 import { toGoOnWith } from "../today/go-on.ts";
 import { TodayScreen } from "../today/today-screen.tsx";
 import { rulesOf } from "../tunes/tune-view.ts";
-import { readKeys } from "../ui/keys.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
-import { Keys, useVerbs } from "../ui/use-verbs.tsx";
+import { useVerbs } from "../ui/use-verbs.tsx";
+import { Displayed } from "./displayed.tsx";
 import { DrillsRoom } from "./drills-room.tsx";
+import { FirstRun } from "./first-run.tsx";
+import { HearingCaution } from "./hearing-caution.tsx";
 import { InstrumentRooms } from "./instrument-rooms.tsx";
 import { phraseBeside } from "./phrase-beside.ts";
 import { type HowToPlay, PracticeRoom } from "./practice-room.tsx";
 import { isTuneRoom, type Room, type RoomName, useRoom } from "./room.ts";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
+import { SettingsRoom } from "./settings-room.tsx";
 import { SoundCheckRoom } from "./sound-check-room.tsx";
 import { openTune, TuneRooms } from "./tune-rooms.tsx";
+import { useFirstSound } from "./use-first-sound.ts";
 import { useHarps } from "./use-harps.ts";
 import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
@@ -44,7 +50,8 @@ interface AppProps {
 }
 
 /** Joins the screens: which one is open, what was chosen, and what is kept. */
-export function App({ services, firstSettings, trouble }: AppProps) {
+export function App({ services: real, firstSettings, trouble }: AppProps) {
+  const [services, hasSounded] = useFirstSound(real);
   const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
   const history = useHistory(services.history);
   const harps = useHarps(services.harps);
@@ -58,9 +65,9 @@ export function App({ services, firstSettings, trouble }: AppProps) {
   const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room));
   const [query, setQuery] = useState("");
   const [helping, setHelping] = useState(false);
+  const [wantsSteps, setWantsSteps] = useState(false);
   const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
   const shelf = useMemo(() => shelfOf(harps.list, harps.layouts), [harps.list, harps.layouts]);
-  const keys = useMemo(() => readKeys(settings.keys), [settings.keys]);
   const recent = useMemo(
     () => (history.list.kind === "lines" ? toGoOnWith(history.list.lines) : null),
     [history.list],
@@ -84,6 +91,11 @@ export function App({ services, firstSettings, trouble }: AppProps) {
       session: new PracticeSession(exercise, services, { ...settings, delayOf, ...how }),
       held,
     });
+  const demonstrate = (exercise: Exercise) => {
+    const session = new PracticeSession(exercise, services, settings);
+    enter({ kind: "practice", session, held: null });
+    void session.simulate();
+  };
   const goOn = async (id: string) => {
     const entry = await history.open(id);
     if (entry !== null) practise(entry.exercise, null, { way: entry.attempt.way });
@@ -115,12 +127,17 @@ export function App({ services, firstSettings, trouble }: AppProps) {
     () => (ownedHarps.length > 0 ? ownedHarps : harpsToTry({ layouts: [drillHarp.layout] })),
     [ownedHarps, drillHarp],
   );
+  const beatExercise = useMemo(() => {
+    const made = exerciseOfChoice(choice, settings.a4Hz, shelf);
+    return made.kind === "exercise" ? made.exercise : null;
+  }, [choice, settings.a4Hz, shelf]);
   const abilities = useMemo(() => abilitiesOf(choice), [choice]);
   const { ladder, pathWeights } = settings;
   const rules = useMemo(() => rulesOf({ ladder, pathWeights }), [ladder, pathWeights]);
+  const isNew = stepNow(settings.firstSteps) !== null && (wantsSteps || recent?.length === 0);
   const said = trouble ?? settingsTrouble ?? history.trouble ?? harps.trouble ?? tunes.trouble;
   return (
-    <Keys value={keys}>
+    <Displayed settings={settings}>
       <RoomKeys room={room} onEnter={enterRoom} onHelp={() => setHelping(true)} />
       <Rooms current={room.kind} onEnter={enterRoom} onHelp={() => setHelping(true)} />
       {helping && <HelpSheet onClose={() => setHelping(false)} />}
@@ -131,13 +148,32 @@ export function App({ services, firstSettings, trouble }: AppProps) {
       )}
       {harps.deleted !== null && <UndoNotice words={harps.deleted} onUndo={harps.undo} />}
       {tunes.deleted !== null && <UndoNotice words={tunes.deleted} onUndo={tunes.undo} />}
+      {hasSounded && !settings.cautionsRead.includes("Hearing") && (
+        <HearingCaution
+          room={room}
+          onRead={(risk) => change({ cautionsRead: [...settings.cautionsRead, risk] })}
+        />
+      )}
       {room.kind === "today" && (
         <TodayScreen
           recent={recent}
           onGoOn={(id) => void goOn(id)}
           onDrills={() => enterRoom("drills")}
           onTunes={() => enterRoom("tunes")}
-        />
+        >
+          {isNew && (
+            <FirstRun
+              services={services}
+              settings={settings}
+              choice={choice}
+              shelf={shelf}
+              onSettings={change}
+              onKeepHarp={harps.keepHarp}
+              onPractise={(exercise) => practise(exercise)}
+              onDemonstration={demonstrate}
+            />
+          )}
+        </TodayScreen>
       )}
       {isTuneRoom(room) && (
         <TuneRooms
@@ -196,6 +232,18 @@ export function App({ services, firstSettings, trouble }: AppProps) {
       {room.kind === "sound check" && (
         <SoundCheckRoom services={services} settings={settings} onSettings={change} />
       )}
+      {room.kind === "settings" && (
+        <SettingsRoom
+          services={services}
+          settings={settings}
+          exercise={beatExercise}
+          onSettings={change}
+          onFirstSteps={() => {
+            setWantsSteps(true);
+            enterRoom("today");
+          }}
+        />
+      )}
       {room.kind === "progress" && (
         <HistoryScreen
           list={history.list}
@@ -205,7 +253,7 @@ export function App({ services, firstSettings, trouble }: AppProps) {
           onUndo={history.undo}
         />
       )}
-    </Keys>
+    </Displayed>
   );
 }
 
@@ -228,6 +276,7 @@ function RoomKeys({ room, onEnter, onHelp }: RoomKeysProps) {
     instrument: unless(() => onEnter("instrument")),
     progress: unless(() => onEnter("progress")),
     "sound check": unless(() => onEnter("sound check")),
+    settings: unless(() => onEnter("settings")),
   });
   return null;
 }

@@ -3,7 +3,6 @@ import type { DrillChoice } from "../drills/drill-choice.ts";
 import { DrillsScreen } from "../drills/drills-screen.tsx";
 import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
 import type { Shelf } from "../drills/shelf.ts";
-import { SoundSettings } from "../drills/sound-settings.tsx";
 import type { Settings } from "../store/settings-store.ts";
 
 interface DrillsRoomProps {
@@ -29,8 +28,6 @@ export function DrillsRoom({ choice, settings, shelf, onSettings, onPractise, on
       onChange={(next) => onSettings({ lastDrill: { ...next } })}
       onPractise={practise}
       onHear={onHear}
-    >
-      <SoundSettings settings={settings} onChange={onSettings} />
-    </DrillsScreen>
+    />
   );
 }

@@ -13,6 +13,7 @@ export type Room =
   | { readonly kind: "harps" }
   | { readonly kind: "progress" }
   | { readonly kind: "sound check" }
+  | { readonly kind: "settings" }
   | TuneRoom;
 
 /** The rooms that can be entered from anywhere, in the order they stand in. */
@@ -23,6 +24,7 @@ export const ROOMS = [
   { verb: "instrument", name: "Instrument", holds: ["instrument", "harps"] },
   { verb: "progress", name: "Progress", holds: ["progress"] },
   { verb: "sound check", name: "Sound check", holds: ["sound check"] },
+  { verb: "settings", name: "Settings", holds: ["settings"] },
 ] as const satisfies readonly {
   readonly verb: Verb;
   readonly name: string;

@@ -1,4 +1,5 @@
 import { useCallback, useEffect, useRef, useState } from "react";
+import { setBeat } from "../audio/beat-sound.ts";
 import { setLoudness } from "../audio/sound-context.ts";
 import type { Settings, SettingsStore } from "../store/settings-store.ts";
 
@@ -20,5 +21,7 @@ export function useKeptSettings(store: SettingsStore, first: Settings) {
     [store],
   );
   useEffect(() => setLoudness(settings.loudnessDb), [settings.loudnessDb]);
+  const { beatSound, barBeat } = settings;
+  useEffect(() => setBeat({ sound: beatSound, stressed: barBeat === "stressed" }), [beatSound, barBeat]);
   return { settings, change, trouble };
 }

@@ -1,7 +1,9 @@
 import { connect } from "tone/build/esm/core/context/ToneAudioNode.js";
+import { MembraneSynth } from "tone/build/esm/instrument/MembraneSynth.js";
 import { Synth } from "tone/build/esm/instrument/Synth.js";
 import { REED_HARMONICS, RELEASE_SECONDS } from "../../core/simulate/reed-voice.ts";
 import type { Hz } from "../../core/units.ts";
+import { type Beat, chosenBeat } from "./beat-sound.ts";
 import { soundContext } from "./sound-context.ts";
 
 /** Of each instrument: reed and beat together stay below full scale at any loudness. */
@@ -9,12 +11,36 @@ const HALF_DB = -6.1;
 /** A reed stops a moment before the next speaks. */
 const GAP_SECONDS = 0.015;
 const SHORTEST_NOTE_SECONDS = 0.03;
-const ACCENT_HZ = 1760;
-const BEAT_HZ = 1320;
-const CLICK_SECONDS = 0.03;
 const FADE_SECONDS = 0.01;
 /** Tone.js clears up after each note a little later; its instruments may not be gone by then. */
 const CLEAR_UP_SECONDS = 1;
+
+const BEAT_VELOCITY = 0.6;
+/** Pitches above the middle of a harp, and short: what the microphone catches of them is no note. */
+const BEATS = {
+  click: { beatHz: 1320, barHz: 1760, lengthSeconds: 0.03 },
+  wood: { beatHz: 740, barHz: 988, lengthSeconds: 0.05 },
+  tone: { beatHz: 1320, barHz: 1760, lengthSeconds: 0.06 },
+} as const;
+
+function beatVoice({ sound }: Beat): Synth {
+  const { lengthSeconds: decay } = BEATS[sound];
+  if (sound === "wood") {
+    // Struck wood: a tone that falls as it begins and is gone at once.
+    return new MembraneSynth({
+      volume: HALF_DB,
+      pitchDecay: 0.006,
+      octaves: 1,
+      oscillator: { type: "sine" },
+      envelope: { attack: 0.001, decay, sustain: 0, release: 0.01 },
+    });
+  }
+  return new Synth({
+    volume: HALF_DB,
+    oscillator: { type: sound === "click" ? "triangle" : "sine" },
+    envelope: { attack: sound === "click" ? 0.001 : 0.004, decay, sustain: 0, release: 0.01 },
+  });
+}
 
 /** The instruments of one sounding, all behind one gain that can shut them up. Times are the sound context's. */
 export class ReferenceVoices {
@@ -27,11 +53,8 @@ export class ReferenceVoices {
     oscillator: { type: "custom", partials: [...REED_HARMONICS] },
     envelope: { attack: 0.02, decay: 0.01, sustain: 1, release: RELEASE_SECONDS },
   });
-  private readonly click = new Synth({
-    volume: HALF_DB,
-    oscillator: { type: "triangle" },
-    envelope: { attack: 0.001, decay: CLICK_SECONDS, sustain: 0, release: 0.01 },
-  });
+  private readonly beat: Beat = chosenBeat();
+  private readonly click = beatVoice(this.beat);
 
   /** @param share of full loudness, 0 to 1: for one of several that sound together */
   constructor(share = 1) {
@@ -50,9 +73,16 @@ export class ReferenceVoices {
   }
 
   soundBeat(isAccented: boolean, atSeconds: number): void {
-    const pitch = isAccented ? ACCENT_HZ : BEAT_HZ;
-    this.click.triggerAttackRelease(pitch, CLICK_SECONDS, atSeconds, isAccented ? 1 : 0.6);
-    this.lastEndSeconds = Math.max(this.lastEndSeconds, atSeconds + CLICK_SECONDS);
+    const { sound, stressed } = this.beat;
+    const isStressed = isAccented && stressed;
+    const { beatHz, barHz, lengthSeconds } = BEATS[sound];
+    this.click.triggerAttackRelease(
+      isStressed ? barHz : beatHz,
+      lengthSeconds,
+      atSeconds,
+      isStressed ? 1 : BEAT_VELOCITY,
+    );
+    this.lastEndSeconds = Math.max(this.lastEndSeconds, atSeconds + lengthSeconds);
   }
 
   /** Fades within a few milliseconds, so that it does not crack, and for good. */

@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useMemo, useRef } from "react";
+import { useEffect, useMemo, useRef } from "react";
 import type { DrillKind } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { staffLines } from "../../core/exercise/exercise-abc.ts";
@@ -25,20 +25,10 @@ interface DrillsScreenProps {
   readonly onPractise: () => void;
   /** Sounds an exercise; resolves with the way to silence it. `onEnd` is told when it has ended by itself. */
   readonly onHear: (exercise: Exercise, onEnd: () => void) => Promise<() => void>;
-  /** What stands below the drill: the settings of the sound. */
-  readonly children?: ReactNode;
 }
 
 /** Which drill, for which position? */
-export function DrillsScreen({
-  choice,
-  a4Hz,
-  shelf,
-  onChange,
-  onPractise,
-  onHear,
-  children,
-}: DrillsScreenProps) {
+export function DrillsScreen({ choice, a4Hz, shelf, onChange, onPractise, onHear }: DrillsScreenProps) {
   const made = useMemo(() => exerciseOfChoice(choice, a4Hz, shelf), [choice, a4Hz, shelf]);
   const { say } = useWriting();
   const practise = useRef<HTMLButtonElement>(null);
@@ -71,7 +61,6 @@ export function DrillsScreen({
         ) : (
           <Preview exercise={made.exercise} />
         )}
-        {children}
       </div>
       <p className="drill-start">
         <button

@@ -1,6 +1,7 @@
 import { useSyncExternalStore } from "react";
 import type { ExpectedNote } from "../../core/exercise/exercise.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
+import { useDisplay } from "../ui/display.ts";
 import { PIXELS_PER_CENT, Sign, STRIP_CENTS } from "../ui/signs.tsx";
 import type { NoteSpan } from "../ui/staff.tsx";
 import { useWriting } from "../ui/writing.ts";
@@ -68,6 +69,7 @@ function Heard({ index, span, trace }: InBoxProps & { readonly trace: LiveTrace 
 
 function Marked({ index, span, attempt }: InBoxProps & { readonly attempt: Attempt }) {
   const writing = useWriting();
+  const { textScale } = useDisplay();
   const mark = attempt.marks[index];
   if (mark === undefined) return null;
   const extras = attempt.extras.filter((extra) => extra.afterIndex === index).length;
@@ -78,7 +80,7 @@ function Marked({ index, span, attempt }: InBoxProps & { readonly attempt: Attem
     <g>
       <Sign mark={mark} x={x} middle={HALF} />
       {mark.verdict === "wrong" && (
-        <text className="heard-words" x={span.left + 4} y={16}>
+        <text className="heard-words" x={span.left + 4} y={16 * textScale}>
           {writing.tab(mark.heardAs[0] ?? "?")}
         </text>
       )}

@@ -5,21 +5,35 @@ import { type StaffLine, staffLines } from "../../core/exercise/exercise-abc.ts"
 const MOST_NOTES_PER_LINE = 16;
 const MOST_BARS_PER_LINE = 4;
 const LINES_IN_SIGHT = 2;
+const LARGEST_FOR_TWO = 1.25;
 
-/** The lines of the practice sheet: up to four bars each where the notes leave room. */
-export function sheetLines(exercise: Exercise): readonly StaffLine[] {
+/**
+ * The lines of the practice sheet: up to four bars each where the notes leave room.
+ *
+ * @param textScale how many times its usual size text is: larger notes are fewer on a line
+ */
+export function sheetLines(exercise: Exercise, textScale = 1): readonly StaffLine[] {
+  const most = MOST_NOTES_PER_LINE / textScale;
   for (let bars = MOST_BARS_PER_LINE; bars > 1; bars--) {
     const lines = staffLines(exercise, bars);
-    if (lines.every((line) => line.to - line.from <= MOST_NOTES_PER_LINE)) return lines;
+    if (lines.every((line) => line.to - line.from <= most)) return lines;
   }
   return staffLines(exercise, 1);
 }
 
-/** The line being read and the one after it: more would take the eyes away from the place. */
-export function linesInSight(lines: readonly StaffLine[], reading: number): readonly StaffLine[] {
+/**
+ * The line being read and the one after it: more would take the eyes away from the place. Of large ones only the line being
+ * read, as two would not fit a window.
+ */
+export function linesInSight(
+  lines: readonly StaffLine[],
+  reading: number,
+  textScale = 1,
+): readonly StaffLine[] {
+  const inSight = textScale > LARGEST_FOR_TWO ? 1 : LINES_IN_SIGHT;
   const at = lines.findIndex((line) => reading < line.to);
-  const first = Math.max(0, Math.min(at === -1 ? lines.length : at, lines.length - LINES_IN_SIGHT));
-  return lines.slice(first, first + LINES_IN_SIGHT);
+  const first = Math.max(0, Math.min(at === -1 ? lines.length : at, lines.length - inSight));
+  return lines.slice(first, first + inSight);
 }
 
 /** Index of the note that should sound at a time counted from beat 0, or null outside the exercise. */

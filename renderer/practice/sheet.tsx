@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { type Attempt, USUAL_TOLERANCES } from "../../core/score/attempt.ts";
+import { useDisplay } from "../ui/display.ts";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import { prepareStaff } from "../ui/staff-drawings.ts";
 import { useWidth } from "../ui/use-width.ts";
@@ -54,19 +55,20 @@ interface SheetMusicProps {
 /** Staff, tab and pitch strip, line by line. */
 export function SheetMusic({ exercise, now, reading, trace, attempt }: SheetMusicProps) {
   const [box, width] = useWidth<HTMLDivElement>(1100);
-  const lines = useMemo(() => sheetLines(exercise), [exercise]);
+  const { textScale } = useDisplay();
+  const lines = useMemo(() => sheetLines(exercise, textScale), [exercise, textScale]);
   useEffect(
     () =>
       prepareStaff(
         lines.map(({ abc }) => abc),
-        width,
+        { width, textScale },
       ),
-    [lines, width],
+    [lines, width, textScale],
   );
   const { inTuneCents } = attempt?.tolerances ?? USUAL_TOLERANCES;
   return (
     <div ref={box}>
-      {(reading === null ? lines : linesInSight(lines, reading)).map((line) => (
+      {(reading === null ? lines : linesInSight(lines, reading, textScale)).map((line) => (
         <SheetLine
           key={line.from}
           exercise={exercise}

@@ -1,8 +1,11 @@
 import * as v from "valibot";
 import type { MeasuredDelay } from "../../core/delay/measured-delays.ts";
 import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
+import type { BendMark, TabForm } from "../../core/instrument/tab.ts";
+import { NOTE_NAMINGS, type NoteNaming } from "../../core/pitch/note-naming.ts";
 import { WAYS, type Way } from "../../core/score/attempt.ts";
 import { hz, milliseconds } from "../../core/units.ts";
+import type { BeatSound } from "../audio/beat-sound.ts";
 import type { SoundDevice } from "../audio/sound-device.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { orTrouble } from "./store-trouble.ts";
@@ -18,6 +21,9 @@ const delayShape = v.object({
   way: v.picklist(["loudspeaker", "played along"]),
   atEpochMs: v.pipe(v.number(), v.minValue(0)),
 });
+
+/** What text may be set to, in per cent of its usual size. */
+export const TEXT_PERCENTS = [100, 125, 150, 200] as const;
 
 const settingsShape = v.object({
   a4Hz: v.pipe(v.number(), v.minValue(400), v.maxValue(480)),
@@ -38,6 +44,16 @@ const settingsShape = v.object({
   }),
   pathWeights: v.nullable(v.record(v.string(), v.number())),
   keys: v.nullable(v.record(v.string(), v.array(v.string()))),
+  look: v.picklist(["system", "light", "dark"]),
+  textPercent: v.picklist(TEXT_PERCENTS),
+  noteNames: v.picklist(NOTE_NAMINGS),
+  tabForm: v.picklist(["signs", "both signs", "arrows", "letters"]),
+  bendMarks: v.picklist(["quotes", "strokes"]),
+  holeOne: v.picklist(["left", "right"]),
+  beatSound: v.picklist(["click", "wood", "tone"]),
+  barBeat: v.picklist(["stressed", "as the others"]),
+  firstSteps: v.record(v.string(), v.picklist(["done", "skipped"])),
+  cautionsRead: v.array(v.string()),
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
   lastInstrument: v.nullable(v.record(v.string(), v.unknown())),
 });
@@ -72,6 +88,22 @@ export interface Settings {
   readonly pathWeights: Readonly<Record<string, number>> | null;
   /** The keys of every verb, where the player has changed them; whoever reads them checks them. */
   readonly keys: Readonly<Record<string, readonly string[]>> | null;
+  /** Light or dark paper, or as the system has it. */
+  readonly look: "system" | "light" | "dark";
+  /** Size of text, in per cent of the usual. */
+  readonly textPercent: (typeof TEXT_PERCENTS)[number];
+  readonly noteNames: NoteNaming;
+  readonly tabForm: Exclude<TabForm, "words">;
+  readonly bendMarks: BendMark;
+  /** The side hole 1 is drawn on. */
+  readonly holeOne: "left" | "right";
+  readonly beatSound: BeatSound;
+  /** Whether the first beat of a bar sounds higher and louder. */
+  readonly barBeat: "stressed" | "as the others";
+  /** The first steps that are done or skipped, by name; the others are open. */
+  readonly firstSteps: Readonly<Record<string, "done" | "skipped">>;
+  /** Risks whose caution the player has read. */
+  readonly cautionsRead: readonly string[];
   readonly lastDrill: Readonly<Record<string, string | number | boolean>> | null;
   /** What was looked at on the instrument screen, and the layout being changed there; whoever reads it checks it. */
   readonly lastInstrument: Readonly<Record<string, unknown>> | null;
@@ -93,6 +125,16 @@ export const FIRST_SETTINGS: Settings = {
   ladder: { rightShare: USUAL_RULE.rightShare, spreadMs: USUAL_RULE.spreadMs, inARow: USUAL_RULE.inARow },
   pathWeights: null,
   keys: null,
+  look: "system",
+  textPercent: 100,
+  noteNames: "letters",
+  tabForm: "signs",
+  bendMarks: "quotes",
+  holeOne: "left",
+  beatSound: "click",
+  barBeat: "stressed",
+  firstSteps: {},
+  cautionsRead: [],
   lastDrill: null,
   lastInstrument: null,
 };

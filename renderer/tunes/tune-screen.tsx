@@ -13,6 +13,7 @@ import { keyInWords, metreInWords } from "../../core/tune/tune-list.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 import { ListChoice } from "../ui/choice.tsx";
+import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { BreathPart } from "./breath-part.tsx";
 import { ExportButtons } from "./export-buttons.tsx";
@@ -251,7 +252,7 @@ function NowLine({ open, plan, abilities, now, onStudy, onClimb, onHear, onLeave
     });
   };
   const act = () => (now === null || now.rung.kind === "listen" ? void hear() : onClimb(now));
-  useTuneKeys(act, () => void hear(), onLeave);
+  useVerbs({ start: act, hear: () => void hear(), leave: onLeave });
   return (
     <div className="no-print">
       <p className="one-sentence" aria-live="polite">
@@ -260,10 +261,10 @@ function NowLine({ open, plan, abilities, now, onStudy, onClimb, onHear, onLeave
       <p className="what-now">
         <button ref={main} type="button" className="main" onClick={act}>
           {now === null || now.rung.kind === "listen" ? (hearing ? "Hush" : "Listen") : "Practise this"}{" "}
-          <kbd>Space</kbd>
+          <Key verb="start" />
         </button>
         <button type="button" onClick={() => void hear()}>
-          {hearing ? "Hush" : "Hear it"} <kbd>H</kbd>
+          {hearing ? "Hush" : "Hear it"} <Key verb="hear" />
         </button>
       </p>
     </div>
@@ -277,30 +278,4 @@ function nowInWords(now: RungState | null, dance: ReturnType<typeof danceTempo>)
   const tempo = tempoSign({ ...dance, bpm: rungTempo(dance.bpm, rung) });
   const so = attempts === 0 ? "" : ` ${inARow} in a row so far.`;
   return `Now ${rung.words} at ${tempo}.${so}`;
-}
-
-/** Space and PageDown do what is next, H hears it, Escape leads back. */
-function useTuneKeys(act: () => void, hear: () => void, leave: () => void): void {
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return;
-      const target = event.target instanceof HTMLElement ? event.target : null;
-      const typing =
-        target?.closest("input:not([type=radio]):not([type=checkbox]), select, textarea") ?? null;
-      if (typing !== null) return;
-      const onOther = target?.closest("button:not(.main), summary, a, input") ?? null;
-      const verbs: Readonly<Record<string, () => void>> = {
-        ...(onOther === null ? { " ": act } : {}),
-        PageDown: act,
-        h: hear,
-        Escape: leave,
-      };
-      const verb = verbs[event.key];
-      if (verb === undefined) return;
-      event.preventDefault();
-      verb();
-    };
-    window.addEventListener("keydown", onKey);
-    return () => window.removeEventListener("keydown", onKey);
-  }, [act, hear, leave]);
 }

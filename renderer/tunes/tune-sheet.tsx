@@ -3,6 +3,7 @@ import type { Exercise, ExpectedNote } from "../../core/exercise/exercise.ts";
 import { type StaffLine, staffLines } from "../../core/exercise/exercise-abc.ts";
 import type { TunePlan } from "../../core/exercise/tune-plan.ts";
 import { onceThrough } from "../../core/tune/once-through.ts";
+import { useDisplay } from "../ui/display.ts";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import type { NoteSpan } from "../ui/staff.tsx";
 import { useWidth } from "../ui/use-width.ts";
@@ -24,7 +25,8 @@ const MOST_BARS = 4;
 /** The whole tune once through: staff, tab, where phrases begin and where a breath fits. */
 export function TuneSheet({ open, plan, exercise, chosen, onChoose }: TuneSheetProps) {
   const [box, width] = useWidth<HTMLElement>(1000);
-  const lines = useMemo(() => linesFor(exercise, width), [exercise, width]);
+  const { textScale } = useDisplay();
+  const lines = useMemo(() => linesFor(exercise, width / textScale), [exercise, width, textScale]);
   const signs = useMemo(() => signsOf(open, plan), [open, plan]);
   return (
     <section aria-label="Sheet" className="tune-sheet" ref={box}>
@@ -98,8 +100,10 @@ interface SignRowProps {
 
 /** Phrase beginnings, breath signs and pins; a press on a note chooses it. Keys choose notes in the part under the sheet. */
 function SignRow({ notes, spans, width, signs, onChoose }: SignRowProps) {
+  const height = SIGN_PX * useDisplay().textScale;
+  const foot = height - 10;
   return (
-    <svg className="sign-row" width={width} height={SIGN_PX} aria-hidden="true">
+    <svg className="sign-row" width={width} height={height} aria-hidden="true">
       {notes.map((note, place) => {
         const span = spans[place];
         const sign = signs[note.index];
@@ -107,18 +111,18 @@ function SignRow({ notes, spans, width, signs, onChoose }: SignRowProps) {
         return (
           // biome-ignore lint/a11y/noStaticElementInteractions: the same by keyboard in the part "One note"
           <g key={note.index} onClick={() => onChoose(sign.alike[0] ?? 0)}>
-            <rect x={span.left} y={0} width={Math.max(0, span.right - span.left)} height={SIGN_PX} />
+            <rect x={span.left} y={0} width={Math.max(0, span.right - span.left)} height={height} />
             {sign.phrase !== null && (
               <>
-                <line x1={span.left + 2} x2={span.left + 2} y1={0} y2={SIGN_PX} />
-                <text x={span.left + 8} y={18}>
+                <line x1={span.left + 2} x2={span.left + 2} y1={0} y2={height} />
+                <text x={span.left + 8} y={foot}>
                   {sign.phrase}
                 </text>
               </>
             )}
             {sign.pinned && sign.phrase === null && <circle cx={span.left + 16} cy={12} r={4} />}
             {sign.breathAfter && (
-              <text className="breath" x={span.right - 10} y={18}>
+              <text className="breath" x={span.right - 10} y={foot}>
                 ’
               </text>
             )}

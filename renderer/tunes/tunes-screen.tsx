@@ -13,6 +13,7 @@ import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import { findTunes } from "../../core/tune/tune-list.ts";
 import type { ListedTune } from "../store/tune-store.ts";
+import { useDisplay } from "../ui/display.ts";
 import { useWriting } from "../ui/writing.ts";
 import { MidiChoices } from "./midi-choices.tsx";
 import { OwnPart } from "./own-part.tsx";
@@ -208,7 +209,7 @@ function ListBody(props: TunesScreenProps) {
 }
 
 const NONE: readonly ListedTune[] = [];
-/** Height of a row, as in tunes.css. */
+/** Height of a row at the usual size of text, as in tunes.css. */
 const ROW_PX = 48;
 
 /** The tunes found; of thousands only those in sight stand in the page. */
@@ -219,11 +220,12 @@ function Rows({
   onDelete,
 }: TunesScreenProps & { readonly found: readonly ListedTune[] }) {
   const { chord } = useWriting();
+  const rowPx = ROW_PX * useDisplay().textScale;
   const box = useRef<HTMLDivElement>(null);
   const [top, setTop] = useState(0);
   const wanted = useRef<number | null>(null);
   const height = box.current?.clientHeight ?? 600;
-  const { from, to } = rowsInSight(found.length, top, height, ROW_PX);
+  const { from, to } = rowsInSight(found.length, top, height, rowPx);
   useEffect(() => {
     if (wanted.current === null) return;
     box.current?.querySelector<HTMLElement>(`[data-row="${wanted.current}"] button.open`)?.focus();
@@ -231,7 +233,7 @@ function Rows({
   });
   const walk = (event: KeyboardEvent) => {
     const row = Number((event.target as HTMLElement).closest<HTMLElement>("[data-row]")?.dataset.row ?? -1);
-    const page = Math.max(1, Math.floor(height / ROW_PX) - 1);
+    const page = Math.max(1, Math.floor(height / rowPx) - 1);
     const steps: Readonly<Record<string, number>> = {
       ArrowDown: 1,
       ArrowUp: -1,
@@ -243,9 +245,9 @@ function Rows({
     event.preventDefault();
     const next = Math.max(0, Math.min(found.length - 1, row + step));
     wanted.current = next;
-    const at = next * ROW_PX;
+    const at = next * rowPx;
     const scroll = box.current?.scrollTop ?? 0;
-    const seen = at < scroll ? at : at + ROW_PX > scroll + height ? at + ROW_PX - height : scroll;
+    const seen = at < scroll ? at : at + rowPx > scroll + height ? at + rowPx - height : scroll;
     if (box.current !== null) box.current.scrollTop = seen;
     setTop(seen);
   };
@@ -270,7 +272,7 @@ function Rows({
             </tr>
           </thead>
           <tbody onKeyDown={walk}>
-            <Space rows={from} />
+            <Space heightPx={from * rowPx} />
             {found.slice(from, to).map((tune, n) => (
               <tr key={tune.id} data-row={from + n} aria-rowindex={from + n + 2}>
                 <td>
@@ -292,7 +294,7 @@ function Rows({
                 </td>
               </tr>
             ))}
-            <Space rows={found.length - to} />
+            <Space heightPx={(found.length - to) * rowPx} />
           </tbody>
         </table>
       </div>
@@ -301,12 +303,12 @@ function Rows({
 }
 
 /** Stands for rows out of sight. */
-function Space({ rows }: { readonly rows: number }) {
-  if (rows === 0) return null;
+function Space({ heightPx }: { readonly heightPx: number }) {
+  if (heightPx === 0) return null;
   return (
     <tr>
       <td colSpan={7}>
-        <svg className="space" width={1} height={rows * ROW_PX} />
+        <svg className="space" width={1} height={heightPx} />
       </td>
     </tr>
   );

@@ -62,19 +62,22 @@ function HoleColumn(props: HarpPictureProps & { readonly hole: number }) {
   const isNext = next?.hole === hole;
   return (
     <g className={isNext ? "hole next" : "hole"}>
-      <text x={middle} y={ROW - 12}>
+      <text className={longName(name("blow"))} x={middle} y={ROW - 12}>
         {name("blow")}
       </text>
       <rect x={middle - HOLE_WIDTH / 2 + 4} y={ROW} width={HOLE_WIDTH - 8} height={BODY} />
       <text className="number" x={middle} y={ROW + 28}>
         {hole}
       </text>
-      <text x={middle} y={ROW + BODY + 26}>
+      <text className={longName(name("draw"))} x={middle} y={ROW + BODY + 26}>
         {name("draw")}
       </text>
     </g>
   );
 }
+
+/** More than a letter and a sign leaves no room for the wedge beside it. */
+const longName = (name: string) => (name.length > 2 ? "long" : undefined);
 
 /** Which way the air goes: out of the harp's front upwards for blow, into it downwards for draw; a stroke for each bent semitone. */
 function BreathWedge({ action, place }: { readonly action: ReedAction; readonly place: number }) {

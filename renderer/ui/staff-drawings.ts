@@ -6,11 +6,18 @@ const MOST_KEPT = 128;
 
 const kept = new Map<string, DocumentFragment>();
 
-/** A line of music as a picture of its own, drawn once for each width: drawing takes longer than a frame of the screen. */
-export async function staffDrawing(abc: string, width: number): Promise<DocumentFragment> {
-  const key = `${width} ${abc}`;
+/** Room for a line, and how many times its usual size everything on it is. */
+export interface LineSize {
+  readonly width: number;
+  readonly textScale: number;
+}
+
+/** A line of music as a picture of its own, drawn once for each size: drawing takes longer than a frame of the screen. */
+export async function staffDrawing(abc: string, size: LineSize): Promise<DocumentFragment> {
+  const { width, textScale } = size;
+  const key = `${width} ${textScale} ${abc}`;
   const known = kept.get(key);
-  const drawing = known ?? (await drawAbc(abc, { width, scale: SCALE }));
+  const drawing = known ?? (await drawAbc(abc, { width, scale: SCALE * textScale }));
   if (known === undefined) keep(key, drawing);
   return drawing.cloneNode(true) as DocumentFragment;
 }
@@ -22,13 +29,13 @@ function keep(key: string, drawing: DocumentFragment): void {
 }
 
 /** Draws lines in the window's idle moments, so that they are there when playing reaches them. @returns what ends it */
-export function prepareStaff(lines: readonly string[], width: number): () => void {
+export function prepareStaff(lines: readonly string[], size: LineSize): () => void {
   if (typeof requestIdleCallback !== "function") return () => {};
   let left = lines;
   const next = () => {
     const [line, ...others] = left;
     left = others;
-    if (line !== undefined) void staffDrawing(line, width).then(() => ask());
+    if (line !== undefined) void staffDrawing(line, size).then(() => ask());
   };
   let asked = 0;
   const ask = () => {

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from "react";
 import type { StaffLine } from "../../core/exercise/exercise-abc.ts";
+import { useDisplay } from "./display.ts";
 import { staffDrawing } from "./staff-drawings.ts";
 
 /** Where a note stands on its line, in pixels from the line's left edge. */
@@ -24,9 +25,10 @@ const BEFORE_HEAD = 8;
 /** One line of music, drawn by abcjs. */
 export function Staff({ line, width, label, now, onSpans }: StaffProps) {
   const box = useRef<HTMLDivElement>(null);
+  const { textScale } = useDisplay();
   useEffect(() => {
     let left = false;
-    void staffDrawing(line.abc, width).then((drawing) => {
+    void staffDrawing(line.abc, { width, textScale }).then((drawing) => {
       if (left || box.current === null) return;
       box.current.replaceChildren(drawing);
       onSpans(measureSpans(box.current, width, line.to - line.from));
@@ -34,7 +36,7 @@ export function Staff({ line, width, label, now, onSpans }: StaffProps) {
     return () => {
       left = true;
     };
-  }, [line, width, onSpans]);
+  }, [line, width, textScale, onSpans]);
   useEffect(() => {
     const notes = box.current?.querySelectorAll(".abcjs-note") ?? [];
     for (const [place, note] of [...notes].entries()) note.classList.toggle("now", line.from + place === now);

@@ -15,6 +15,7 @@ const screens = [
   "today",
   "drills",
   "practice",
+  "settings",
   "history",
   "instrument",
   "harps",

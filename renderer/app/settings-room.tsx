@@ -1,0 +1,41 @@
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { SettingsScreen } from "../settings/settings-screen.tsx";
+import type { Settings } from "../store/settings-store.ts";
+import type { Services } from "./services.ts";
+
+interface SettingsRoomProps {
+  readonly services: Pick<Services, "reference">;
+  readonly settings: Settings;
+  /** Whose tempo and metre the beat is heard in. */
+  readonly exercise: Exercise | null;
+  readonly onSettings: (part: Partial<Settings>) => void;
+  readonly onFirstSteps: () => void;
+}
+
+/** Everything that is set once; a few beats let one hear how they sound. */
+export function SettingsRoom({ services, settings, exercise, onSettings, onFirstSteps }: SettingsRoomProps) {
+  const hearBeat = async () => {
+    if (exercise === null) return;
+    const sounding = await services.reference.play(exercise, {
+      notes: false,
+      metronome: "all",
+      countIn: false,
+      onBeat: (beat) => beat > exercise.beatsPerBar && sounding.stop(),
+    });
+  };
+  return (
+    <SettingsScreen settings={settings} onChange={onSettings} onHearBeat={hearBeat}>
+      <p>
+        <button
+          type="button"
+          onClick={() => {
+            onSettings({ firstSteps: {} });
+            onFirstSteps();
+          }}
+        >
+          Show the first steps again
+        </button>
+      </p>
+    </SettingsScreen>
+  );
+}
