@@ -21,9 +21,9 @@ describe("the live meter", () => {
   });
 
   test("a single clipped block between two readings is not lost", () => {
-    // Readings come with blocks 0, 4, 8 ...: [calc] 48000 / 30 / 512 = 3.1 blocks apart. Block 5 clips.
+    // Block 5 lies between two readings in turn, and is shown all the same.
     const shown = show(new LiveMeter(RATE), 20, (n) => (n === 5 ? 1 : 0.1));
-    expect(shown.filter((one) => one.clipped).map((one) => one.frame / BLOCK)).toEqual([8]);
+    expect(shown.filter((one) => one.clipped).map((one) => one.frame / BLOCK)).toEqual([5]);
   });
 
   test("the largest 16-bit value is clipped, one step less is not", () => {
@@ -52,5 +52,24 @@ describe("the live meter", () => {
   test("a microphone that never gave a sound is shut too", () => {
     const shown = show(new LiveMeter(RATE), Math.ceil((1.2 * RATE) / BLOCK), () => 0);
     expect(shown.at(-1)?.silent).toBe(true);
+  });
+
+  test("a note that begins, changes or ends is shown at once, and a first clipped sample", () => {
+    const meter = new LiveMeter(RATE);
+    const at = (n: number, pitchMidi: number | null, sample = 0.1) =>
+      meter.take(
+        { frame: n * BLOCK, samples: new Float32Array(BLOCK).fill(sample) },
+        { ...reading(n * BLOCK), pitchMidi },
+      );
+    // [calc] blocks of 10.7 ms: without news every fourth at most is shown
+    expect(at(0, null)).not.toBeNull();
+    expect(at(1, null)).toBeNull();
+    expect(at(2, 69)?.pitchMidi).toBe(69);
+    expect(at(3, 69.2)).toBeNull();
+    expect(at(4, 71)?.pitchMidi).toBe(71);
+    expect(at(5, null)?.pitchMidi).toBeNull();
+    expect(at(6, null)).toBeNull();
+    expect(at(7, null, 1)?.clipped).toBe(true);
+    expect(at(8, null, 1)).toBeNull();
   });
 });
