@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useEffect, useRef } from "react";
 import type { HistoryLine } from "../store/history-store.ts";
+import { UndoNotice } from "../ui/undo-notice.tsx";
 import { useWriting } from "../ui/writing.ts";
 import "./history.css";
 
@@ -22,14 +23,7 @@ export function HistoryScreen({ list, deleted, onOpen, onDelete, onUndo }: Histo
   return (
     <main className="history">
       <h1>History</h1>
-      {deleted !== null && (
-        <p className="notice" role="status">
-          Deleted: {deleted}.{" "}
-          <button type="button" onClick={onUndo}>
-            Undo
-          </button>
-        </p>
-      )}
+      {deleted !== null && <UndoNotice words={`Deleted: ${deleted}`} onUndo={onUndo} />}
       <HistoryBody list={list} onOpen={onOpen} onDelete={onDelete} />
     </main>
   );

@@ -7,6 +7,7 @@ import type { Way } from "../../core/score/attempt.ts";
 import { verdictSentence } from "../../core/score/verdict-sentence.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
+import { useWriting } from "../ui/writing.ts";
 import { isHidden } from "./echo-view.tsx";
 import { type HandsFree, HandsFreeChoice } from "./hands-free.tsx";
 import { MarkAgain, MarkedAgainLine } from "./mark-again.tsx";
@@ -103,11 +104,13 @@ export function PracticeScreen(props: PracticeScreenProps) {
 }
 
 function Where({ exercise }: { readonly exercise: Exercise }) {
+  const { say } = useWriting();
   return (
     <div className="where">
-      <h1>{exercise.title}</h1>
+      <h1>{say(exercise.title)}</h1>
       <span>
-        {harpName(exercise.harp)} · {positionName(exercise.position)} position · {tempoSign(exercise.tempo)}
+        {say(harpName(exercise.harp))} · {positionName(exercise.position)} position ·{" "}
+        {tempoSign(exercise.tempo)}
       </span>
     </div>
   );
@@ -122,6 +125,7 @@ interface PartProps {
 /** What this trains before playing, the sentence to take away after it, and the ways on. */
 function WhatNow(props: PracticeScreenProps & PartProps) {
   const { exercise, session, state, onWay, handsFree, onHandsFree, onPhrase } = props;
+  const { say } = useWriting();
   const main = useRef<HTMLButtonElement>(null);
   // The same place holds the main button in every moment; it keeps the focus when its word changes.
   useEffect(() => main.current?.focus(), []);
@@ -129,7 +133,7 @@ function WhatNow(props: PracticeScreenProps & PartProps) {
   return (
     <div>
       <p className="one-sentence" aria-live="polite">
-        {sentence(exercise, state)}
+        {say(sentence(exercise, state))}
       </p>
       <Measures attempt={state.kind === "marked" ? state.attempt : null} />
       <div className="what-now">

@@ -1,3 +1,5 @@
+import { useWriting } from "./writing.ts";
+
 interface UndoNoticeProps {
   /** What was done, without full stop: "Deleted: G harp". */
   readonly words: string;
@@ -6,9 +8,10 @@ interface UndoNoticeProps {
 
 /** Says what was done and offers the way back. */
 export function UndoNotice({ words, onUndo }: UndoNoticeProps) {
+  const { say } = useWriting();
   return (
     <p className="notice" role="status">
-      {words}.{" "}
+      {say(words)}.{" "}
       <button type="button" onClick={onUndo}>
         Undo
       </button>
