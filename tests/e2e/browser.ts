@@ -101,6 +101,8 @@ export const ROOM_KEYS = {
   instrument: "4",
   progress: "5",
   soundCheck: "6",
+  settings: "7",
+  settings: "7",
 } as const;
 
 /** Goes to a room as a player does, by its key. */

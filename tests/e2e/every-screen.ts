@@ -16,6 +16,9 @@ export async function walkScreens(page: Page, visit: Visit): Promise<void> {
 }
 
 async function practice(page: Page, visit: Visit): Promise<void> {
+  await enterRoom(page, ROOM_KEYS.today);
+  await visit("today-new");
+  await enterRoom(page, ROOM_KEYS.drills);
   await page.locator(".staff svg").first().waitFor();
   await visit("drills");
   await page.getByRole("button", { name: "Practise this" }).click();
@@ -44,8 +47,9 @@ async function around(page: Page, visit: Visit): Promise<void> {
   await page.getByRole("dialog").waitFor();
   await visit("help");
   await page.keyboard.press("Escape");
-  await enterRoom(page, ROOM_KEYS.soundCheck);
-  await visit("sound-check");
+  await enterRoom(page, ROOM_KEYS.settings);
+  await page.getByRole("heading").first().waitFor();
+  await visit("settings");
 }
 
 async function tunes(page: Page, visit: Visit): Promise<void> {
