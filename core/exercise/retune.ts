@@ -28,7 +28,7 @@ export function retune(exercise: Exercise, tuning: Tuning): Exercise {
   const before = exercise.harp;
   const sameScheme = JSON.stringify(before.temperament ?? EQUAL) === JSON.stringify(tuning.temperament);
   if (sameScheme && before.a4 === tuning.a4) return exercise;
-  const tuned: Harp = { ...before, ...tuning };
+  const tuned = withTuning(before, tuning);
   const harp = before.reedOffsets === undefined ? tuned : { ...tuned, reedOffsets: offsets(before, tuned) };
   const home = pitchClass(positionHome(harp, exercise.position) - harp.keyNote);
   const notes = sameScheme
@@ -39,6 +39,12 @@ export function retune(exercise: Exercise, tuning: Tuning): Exercise {
         targetCents: cents(targetCents(harp, note.action, home) + 0),
       }));
   return { ...exercise, harp, notes };
+}
+
+/** An equal harp says nothing of its temperament, as one that was never tuned otherwise. */
+function withTuning({ temperament: _, ...harp }: Harp, { a4, temperament }: Tuning): Harp {
+  const isEqual = temperament.kind === "equal" && (temperament.stretchCentsPerOctave ?? 0) === 0;
+  return isEqual ? { ...harp, a4 } : { ...harp, a4, temperament };
 }
 
 function offsets(before: Harp, after: Harp): readonly HoleCents[] {
