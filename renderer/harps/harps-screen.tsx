@@ -1,10 +1,11 @@
-import { type KeyboardEvent, type RefObject, useRef, useState } from "react";
+import { type RefObject, useRef, useState } from "react";
 import { harpName, registerOf } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import { EQUAL } from "../../core/instrument/temperament.ts";
 import type { OwnedHarp } from "../store/harp-store.ts";
 import { type ChosenHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
 import { temperamentName } from "../ui/harp-choice.tsx";
+import { walkRows } from "../ui/walk-rows.ts";
 import { useWriting } from "../ui/writing.ts";
 import { HarpForm } from "./harp-form.tsx";
 import "./harps.css";
@@ -145,16 +146,4 @@ function HarpTable(props: BodyProps & { readonly harps: readonly OwnedHarp[] }) 
 function shortName({ harp }: OwnedHarp): string {
   const register = registerOf(harp);
   return `${register === "usual" ? "" : `${register} `}${harp.key} harp`;
-}
-
-/** Arrows walk the list. */
-function walkRows(event: KeyboardEvent<HTMLElement>): void {
-  const step = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
-  if (step === 0) return;
-  const buttons = [...event.currentTarget.querySelectorAll<HTMLElement>("button.open")];
-  const row = (event.target as HTMLElement).closest("tr");
-  const next = buttons[buttons.findIndex((button) => button.closest("tr") === row) + step];
-  if (next === undefined) return;
-  event.preventDefault();
-  next.focus();
 }

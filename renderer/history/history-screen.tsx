@@ -1,6 +1,7 @@
-import { type KeyboardEvent, useEffect, useRef } from "react";
+import { useEffect, useRef } from "react";
 import type { HistoryLine } from "../store/history-store.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
+import { walkRows } from "../ui/walk-rows.ts";
 import { useWriting } from "../ui/writing.ts";
 import "./history.css";
 
@@ -130,17 +131,4 @@ function biasAndSpread(bias: number | null, spread: number | null, unit: string)
 function signed(value: number): string {
   const rounded = Math.round(value);
   return rounded > 0 ? `+${rounded}` : String(rounded === 0 ? 0 : rounded);
-}
-
-/** Arrows walk the list. */
-function walkRows(event: KeyboardEvent<HTMLElement>): void {
-  const step = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
-  if (step === 0) return;
-  const buttons = [...event.currentTarget.querySelectorAll<HTMLElement>("button.open")];
-  const row = (event.target as HTMLElement).closest("tr");
-  const at = buttons.findIndex((button) => button.closest("tr") === row);
-  const next = buttons[at + step];
-  if (next === undefined) return;
-  event.preventDefault();
-  next.focus();
 }

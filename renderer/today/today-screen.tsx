@@ -1,6 +1,7 @@
 import { type ReactNode, useEffect, useRef } from "react";
 import type { HistoryLine } from "../store/history-store.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
+import { walkRows } from "../ui/walk-rows.ts";
 import { useWriting } from "../ui/writing.ts";
 import { lastTime } from "./go-on.ts";
 import "./today.css";
@@ -52,13 +53,13 @@ function GoOn({
   const first = useRef<HTMLButtonElement>(null);
   useEffect(() => first.current?.focus(), []);
   return (
-    <ol className="go-on">
+    <ol className="go-on" onKeyDown={walkRows}>
       {recent.map((line, place) => (
         <li key={line.id}>
           <button
             ref={place === 0 ? first : null}
             type="button"
-            className={place === 0 ? "main" : ""}
+            className={place === 0 ? "open main" : "open"}
             onClick={() => onGoOn(line.id)}
           >
             Go on<span className="only-read-aloud"> with {say(line.title)}</span>{" "}

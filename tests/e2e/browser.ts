@@ -102,7 +102,6 @@ export const ROOM_KEYS = {
   progress: "5",
   soundCheck: "6",
   settings: "7",
-  settings: "7",
 } as const;
 
 /** Goes to a room as a player does, by its key. */
