@@ -9,6 +9,7 @@ const coreMayUse = {
   delay: ["listen"],
   simulate: ["pitch", "instrument", "tune", "exercise"],
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
+  progress: ["pitch", "instrument", "tune", "exercise", "score"],
 };
 
 const screens = [
@@ -49,7 +50,10 @@ module.exports = {
         "core runs in Node, a worker and the window: no Node module, no DOM library, nothing of the other rooms",
       from: { path: "^core/" },
       to: {
-        pathNot: ["^core/", "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate)/"],
+        pathNot: [
+          "^core/",
+          "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate|ts-fsrs)/",
+        ],
       },
     },
     {
