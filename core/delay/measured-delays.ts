@@ -39,11 +39,6 @@ export function rememberDelay(
   return [latest, ...delays.filter((one) => !isSamePair(one, latest))].slice(0, MOST_PAIRS);
 }
 
-/** The delays without any for that pair. */
-export function forgetDelay(delays: readonly MeasuredDelay[], pair: SoundPair): readonly MeasuredDelay[] {
-  return delays.filter((one) => !isSamePair(one, pair));
-}
-
 /**
  * Which delay is taken off what is played through this pair: one set by hand goes before all measured ones.
  *

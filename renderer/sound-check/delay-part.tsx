@@ -2,7 +2,7 @@ import { PLAYED_BEATS } from "../audio/delay-measuring.ts";
 import { NumberChoice } from "../ui/choice.tsx";
 import { outcomeWords } from "./outcome-words.ts";
 import type { SoundCheckSession } from "./sound-check-session.ts";
-import { LOUDEST_PROBE_DB, type SoundCheckState } from "./sound-check-state.ts";
+import { type Activity, LOUDEST_PROBE_DB, type SoundCheckState } from "./sound-check-state.ts";
 
 interface DelayPartProps {
   readonly session: SoundCheckSession;
@@ -14,35 +14,39 @@ interface DelayPartProps {
 /** Two ways to measure the delay, what came of it, and a number of one's own. */
 export function DelayPart({ session, state, byHandMs, onByHand }: DelayPartProps) {
   const { activity, outcome, probeDb, trouble } = state;
-  if (activity.kind === "by loudspeaker")
-    return <Working words="Six bursts of noise: keep quiet, and do not move." share={activity.share} />;
-  if (activity.kind === "by playing along")
-    return <Working words={beatWords(activity.beat)} share={activity.share} isLarge />;
-  const busy = activity.kind !== "none" || state.microphone.kind === "opening";
+  const measuring = activity.kind === "by loudspeaker" || activity.kind === "by playing along";
   const couldBeLouder =
     outcome?.way === "loudspeaker" && outcome.found.kind === "not heard" && probeDb < LOUDEST_PROBE_DB;
+  const ways: readonly WayToMeasure[] = [
+    {
+      words: "Measure by loudspeaker",
+      kind: "by loudspeaker",
+      start: () => void session.measureByLoudspeaker(),
+    },
+    ...(couldBeLouder && !measuring
+      ? [{ words: "Louder, and again", kind: null, start: () => void session.measureLouder() }]
+      : []),
+    {
+      words: `Play along to ${PLAYED_BEATS} beats`,
+      kind: "by playing along",
+      start: () => void session.measureByPlayingAlong(),
+    },
+  ];
   return (
     <>
       <div className="row">
-        <button type="button" disabled={busy} onClick={() => void session.measureByLoudspeaker()}>
-          Measure by loudspeaker
-        </button>
-        {couldBeLouder && (
-          <button type="button" disabled={busy} onClick={() => void session.measureLouder()}>
-            Louder, and again
-          </button>
-        )}
-        <button type="button" disabled={busy} onClick={() => void session.measureByPlayingAlong()}>
-          Play along to {PLAYED_BEATS} beats
-        </button>
+        {ways.map((way) => (
+          <WayButton key={way.words} way={way} activity={activity} onStop={() => session.stop()} />
+        ))}
       </div>
-      {outcome === null && (
+      <Meanwhile activity={activity} />
+      {outcome === null && !measuring && (
         <p className="soft">
           By loudspeaker is surer. Headphones off your ears: bursts of noise come, softly at first. Who must
           keep them on plays along, one short note a beat.
         </p>
       )}
-      {outcome !== null && <p role="status">{outcomeWords(outcome, probeDb)}</p>}
+      {outcome !== null && !measuring && <p role="status">{outcomeWords(outcome, probeDb)}</p>}
       {trouble !== null && <p role="alert">{trouble}</p>}
       <details>
         <summary>Set it by hand</summary>
@@ -58,6 +62,49 @@ export function DelayPart({ session, state, byHandMs, onByHand }: DelayPartProps
       </details>
     </>
   );
+}
+
+interface WayToMeasure {
+  readonly words: string;
+  /** What it is called while it goes on; null for a button that is gone by then. */
+  readonly kind: Activity["kind"] | null;
+  readonly start: () => void;
+}
+
+interface WayButtonProps {
+  readonly way: WayToMeasure;
+  readonly activity: Activity;
+  readonly onStop: () => void;
+}
+
+/** Starts a measuring and stops it; never disabled, as it would lose the focus. */
+function WayButton({ way, activity, onStop }: WayButtonProps) {
+  const isOn = activity.kind === way.kind;
+  const isIdle = activity.kind === "none";
+  return (
+    <button
+      type="button"
+      aria-disabled={!isOn && !isIdle}
+      onClick={() => {
+        if (isOn) onStop();
+        else if (isIdle) way.start();
+      }}
+    >
+      {isOn ? "Stop measuring" : way.words}
+    </button>
+  );
+}
+
+function Meanwhile({ activity }: { readonly activity: Activity }) {
+  switch (activity.kind) {
+    case "by loudspeaker":
+      return <Working words="Six bursts of noise: keep quiet, and do not move." share={activity.share} />;
+    case "by playing along":
+      return <Working words={beatWords(activity.beat)} share={activity.share} isLarge />;
+    case "none":
+    case "phrase":
+      return null;
+  }
 }
 
 /** Counts in and on, as one would aloud. */

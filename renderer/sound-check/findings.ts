@@ -130,7 +130,7 @@ function delayFinding(delay: DelayInUse | null): Finding {
       return mend(
         delay.others > 0
           ? "Not measured for this microphone and loudspeaker: early and late are not sure."
-          : "Not measured: early and late are off by often 20 to 100 ms.",
+          : "Not measured: early and late are off, often by 20 to 100 ms.",
       );
   }
 }

@@ -17,7 +17,10 @@ function loudspeakerWords(
     case "found":
       return `Found ${found.clearBursts} times of ${found.bursts}, ${inMs(found.spreadSeconds)} apart.`;
     case "not heard": {
-      const heard = `Heard clearly only ${found.clearBursts} times of ${found.bursts}.`;
+      const heard =
+        found.clearBursts === 0
+          ? "The bursts were not heard."
+          : `Heard clearly only ${found.clearBursts} times of ${found.bursts}.`;
       return probeDb < LOUDEST_PROBE_DB
         ? `${heard} Bring the microphone near the loudspeaker, keep quiet, or try it louder.`
         : `${heard} Bring the microphone near the loudspeaker, or play along to the beat instead.`;

@@ -21,7 +21,7 @@ export function PhrasePart({ state, delayKnown }: PhrasePartProps) {
     ...(delayKnown === false ? ["The delay is not measured: early and late cannot be told."] : []),
   ];
   return (
-    <section className="phrase" aria-label="Test phrase">
+    <section className={activity.kind === "phrase" ? "phrase now" : "phrase"} aria-label="Test phrase">
       <p>
         <span className="soft">Test phrase, {PHRASE_SECONDS} seconds on any harp (minus is draw). Long:</span>{" "}
         <span className="tab">{LONG_NOTES.join("  ")}</span> <span className="soft">then quick:</span>{" "}

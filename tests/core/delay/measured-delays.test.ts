@@ -1,7 +1,6 @@
 import { expect, test } from "vitest";
 import {
   delayInUse,
-  forgetDelay,
   type MeasuredDelay,
   rememberDelay,
   type SoundPair,
@@ -43,7 +42,6 @@ test("measured again, the new delay stands; another pair keeps its own", () => {
   expect(delays).toHaveLength(2);
   expect(delayInUse(delays, NONE, desk).delayMs).toBe(51);
   expect(delayInUse(delays, NONE, phones).delayMs).toBe(180);
-  expect(delayInUse(forgetDelay(delays, desk), NONE, desk).kind).toBe("unknown");
 });
 
 test("a delay set by hand goes before any that was measured", () => {

@@ -142,6 +142,8 @@ describe("in words", () => {
     const unheard = { way: "loudspeaker", found: { kind: "not heard", clearBursts: 1, bursts: 6 } } as const;
     expect(outcomeWords(unheard, -36)).toMatch(/1 times of 6.*louder\.$/);
     expect(outcomeWords(unheard, -12)).toMatch(/play along/);
+    const nothing = { ...unheard, found: { ...unheard.found, clearBursts: 0 } };
+    expect(outcomeWords(nothing, -36)).toMatch(/^The bursts were not heard\. Bring the microphone/);
     const slips = { kind: "unsteady", spreadSeconds: seconds(0.0123), clearBursts: 6 } as const;
     expect(outcomeWords({ way: "loudspeaker", found: slips }, -36)).toMatch(/12\.3 ms apart/);
     const few = { kind: "too few", usedBeats: 3, beats: 8 } as const;
