@@ -50,24 +50,37 @@ export function splitIntoStretches(answers: readonly Answer[], playing: Playing)
   return withoutFalseSkips(found, playing.stretch);
 }
 
+/** From so many notes on a stretch tells its own tempo better than the take as a whole does. */
+const LEAST_FOR_OWN_LINE = 8;
+
 /**
- * Who leaves notes out and goes on stays ahead of the beat. Where the notes of such a stretch lie, in their middle, where
- * those before it lay, a few sounded early and nobody skipped: it goes on as the stretch it was.
+ * Who leaves notes out and goes on stays ahead of the beat. Where the last notes before such a stretch lie on the line of
+ * its own notes, a few sounded early and nobody skipped: it goes on as the stretch it was.
  */
 function withoutFalseSkips(found: readonly Stretch[], slowness: number): readonly Stretch[] {
-  const zeroOf = ({ answers }: Stretch) =>
-    median(answers.map((one) => one.onSeconds - slowness * one.writtenSeconds)) ?? 0;
   const kept: Stretch[] = [];
   for (const stretch of found) {
     const before = kept.at(-1);
     const wentNowhere =
       before !== undefined &&
       stretch.begins === "skip" &&
-      Math.abs(zeroOf(stretch) - zeroOf(before)) < LEAST_SKIP_SECONDS;
+      Math.abs(aheadOf(before, stretch, slowness)) < LEAST_SKIP_SECONDS;
     if (wentNowhere) kept[kept.length - 1] = { ...before, answers: [...before.answers, ...stretch.answers] };
     else kept.push(stretch);
   }
   return kept;
+}
+
+/** Seconds by which the last notes of one stretch come later than the line of the next, carried back, has them. */
+function aheadOf(before: Stretch, { answers }: Stretch, slowness: number): number {
+  const own =
+    answers.length < LEAST_FOR_OWN_LINE
+      ? null
+      : steadyLine(answers.map((one) => ({ x: one.writtenSeconds, y: one.onSeconds })));
+  const slope = own?.slope ?? slowness;
+  const zero = (one: Answer) => one.onSeconds - slope * one.writtenSeconds;
+  const atZero = own?.atZero ?? median(answers.map(zero)) ?? 0;
+  return (median(before.answers.slice(-NEIGHBOURS).map(zero)) ?? 0) - atZero;
 }
 
 /** How a new stretch begins with an answer; null where the one before goes on. */

@@ -14,8 +14,8 @@ const answered = (early: readonly (readonly [index: number, notes: number])[]): 
     again: false,
   }));
 
-const msOf = (answers: readonly Answer[]) => {
-  const stretches = splitIntoStretches(answers, BEAT);
+const msOf = (answers: readonly Answer[], stretch = 1) => {
+  const stretches = splitIntoStretches(answers, { ...BEAT, stretch });
   const timed = timeAnswers(stretches, 0, BEAT.beatSeconds);
   return {
     begins: stretches.map((one) => one.begins),
@@ -39,6 +39,21 @@ describe("where a player went on", () => {
     expect(begins).toEqual(["start"]);
     expect(ms(20)).toBeCloseTo(0, 6);
     expect(ms(2)).toBeCloseTo(-1000 * NOTE_SECONDS, 6); // [calc] a quaver early
+  });
+
+  test("the same where the first note alone was on the beat, and the take was guessed to be a hundredth slow", () => {
+    const first = answered([
+      [0, 0],
+      [2, 1],
+      [4, 1],
+      [5, 1],
+      [7, 1],
+      [8, 1],
+    ]);
+    const rest = answered(Array.from({ length: 36 }, (_, n) => [9 + n, 0] as const));
+    const { begins, ms } = msOf([...first, ...rest], 1.01);
+    expect(begins).toEqual(["start"]);
+    expect(ms(20)).toBeCloseTo(0, 6);
   });
 
   test("who leaves a note out and stays ahead has skipped, and is on time from there", () => {
