@@ -1,5 +1,5 @@
 import { type Exercise, type ExpectedNote, lengthOf, onsetOf } from "../../core/exercise/exercise.ts";
-import type { Attempt, Mark } from "../../core/score/attempt.ts";
+import { type Attempt, hasBeat, type Mark } from "../../core/score/attempt.ts";
 
 /** An expected note where it belongs on the clock of its take. */
 export interface PlacedNote {
@@ -39,9 +39,9 @@ export function placeNotes(exercise: Exercise, attempt: Attempt): readonly Place
   });
 }
 
-/** Seconds played for each second written: at the player's own pace his own, else as written. */
+/** Seconds played for each second written: without a beat as the player went, else as written. */
 function stretchOf({ way, summary }: Attempt): number {
-  const ratio = way === "own pace" ? summary.timing.tempoRatio : null;
+  const ratio = hasBeat(way) ? null : summary.timing.tempoRatio;
   return ratio === null || ratio <= 0 ? 1 : 1 / ratio;
 }
 

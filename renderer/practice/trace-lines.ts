@@ -52,10 +52,13 @@ function cut(index: number, places: readonly Off[]): readonly TraceLine[] {
   places.forEach(({ atSeconds, off }, place) => {
     const beyond = Math.abs(off) > SHOWN_CENTS;
     const before = places[place - 1];
+    // Far above and far below lie at two edges with nothing between.
+    const leapt = beyond && before !== undefined && before.off * off < 0;
     const last = lines.at(-1);
     const gap = before === undefined || atSeconds - before.atSeconds > LONGEST_GAP_SECONDS;
     const point = { atSeconds, cents: Math.max(-SHOWN_CENTS, Math.min(SHOWN_CENTS, off)) };
-    if (last === undefined || gap || last.beyond !== beyond) lines.push({ index, beyond, points: [point] });
+    if (last === undefined || gap || leapt || last.beyond !== beyond)
+      lines.push({ index, beyond, points: [point] });
     else last.points.push(point);
   });
   return lines;

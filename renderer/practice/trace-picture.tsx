@@ -162,7 +162,7 @@ function Answer({ placed, xOf }: NotePartProps) {
       )}
       {late && mark.ms !== null && room >= LEAST_FOR_TAB && (
         <text x={Math.max(x, begins ?? x) + 6} y={BEAT_LINE + 6}>
-          {`${Math.abs(mark.ms).toFixed(0)} ms ${mark.timing}`}
+          {`${Math.abs(mark.ms).toFixed(0)} ms`}
         </text>
       )}
     </g>

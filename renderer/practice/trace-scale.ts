@@ -16,24 +16,26 @@ export const yOfCents = (cents: number) => MIDDLE - PIXELS_PER_CENT * cents;
 export const heightOfCents = (cents: number) => PIXELS_PER_CENT * cents;
 
 const FACTOR = 1.5;
-const LEAST_PER_SECOND = 8;
 const MOST_PER_SECOND = 1200;
 /** A note of usual length is this wide at first: its name and the milliseconds beside it can be read. */
 const FIRST_NOTE_PIXELS = 80;
+const SHORTEST_NOTE_SECONDS = 0.07;
 
 /** Pixels a second takes at first. */
 export function firstZoom(placed: readonly PlacedNote[]): number {
   const lengths = placed.map(({ atSeconds, untilSeconds }) => untilSeconds - atSeconds).sort((a, b) => a - b);
   const usual = lengths[lengths.length >> 1] ?? 0.5;
-  return held(FIRST_NOTE_PIXELS / Math.max(0.05, usual));
+  return FIRST_NOTE_PIXELS / Math.max(SHORTEST_NOTE_SECONDS, usual);
 }
 
-/** One step nearer (1) or further away (-1). */
-export function zoomed(perSecond: number, step: 1 | -1): number {
-  return held(perSecond * FACTOR ** step);
+/**
+ * One step nearer (1) or further away (-1).
+ *
+ * @param whole pixels a second takes where the whole take just fits: no step goes beyond
+ */
+export function zoomed(perSecond: number, step: 1 | -1, whole: number): number {
+  return Math.min(MOST_PER_SECOND, Math.max(Math.min(whole, perSecond), perSecond * FACTOR ** step));
 }
-
-const held = (perSecond: number) => Math.min(MOST_PER_SECOND, Math.max(LEAST_PER_SECOND, perSecond));
 
 /** Seconds of the take that are drawn: the view the scroll bar shows and one as wide on either side. */
 export function drawnSpan(scrollLeft: number, width: number, perSecond: number) {

@@ -45,10 +45,10 @@ export function Trace(props: TraceProps) {
   const onScreen = perSecond * textScale;
   const [box, width] = useWidth<HTMLDivElement>(1000);
   const [scrollLeft, setScrollLeft] = useState(0);
-  const zoom = (step: 1 | -1) => setPerSecond((before) => zoomed(before, step));
   const { fromSeconds, toSeconds } = drawnSpan(scrollLeft, width, onScreen);
   // Notes may be asked for beyond the end of a take broken off.
   const length = Math.max(attempt.take.durationSeconds, placed.at(-1)?.untilSeconds ?? 0);
+  const zoom = (step: 1 | -1) => setPerSecond((before) => zoomed(before, step, width / textScale / length));
   useShown(box, placed, choice.selected, onScreen);
   const choose = (index: number, extend: boolean) =>
     onChoice(chosen(choice, Math.max(0, Math.min(placed.length - 1, index)), extend));

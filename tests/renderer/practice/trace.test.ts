@@ -5,9 +5,10 @@ import type { Attempt } from "../../../core/score/attempt.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../../core/score/score-take.ts";
 import type { Plant } from "../../../core/simulate/plants.ts";
 import { simulateTake } from "../../../core/simulate/simulated-take.ts";
-import { cents, midi, milliseconds, seconds } from "../../../core/units.ts";
+import { cents, hz, midi, milliseconds, seconds } from "../../../core/units.ts";
 import { barAround, placeNotes, secondsOf } from "../../../renderer/practice/placed-notes.ts";
 import { pathOf, traceLines } from "../../../renderer/practice/trace-lines.ts";
+import { drawnSpan, firstZoom, zoomed } from "../../../renderer/practice/trace-scale.ts";
 import { exerciseOf } from "../../support/drills.ts";
 
 const exercise = exerciseOf();
@@ -104,6 +105,27 @@ describe("the lines of the trace", () => {
     expect(lines.filter((line) => line.index === 4)).toEqual([]);
   });
 
+  test("a sound that leaps from far below to far above is not drawn across the target", () => {
+    const frame = listening.frames.find(({ voiced }) => voiced);
+    const note = placed[0];
+    if (frame === undefined || note === undefined) throw new Error("nothing was heard");
+    const from = note.mark.onSeconds ?? 0;
+    const hzs = [440, 440, 880, 880];
+    const leaping = {
+      ...listening,
+      frames: hzs.map((value, place) => ({
+        ...frame,
+        pitchHz: hz(value),
+        atSeconds: seconds(from + 0.005 * (place + 1)),
+      })),
+    };
+    // [calc] D5 is 587 Hz: A4 lies far below it, A5 far above.
+    expect(traceLines(exercise, leaping, [note]).map(({ points }) => points.map((at) => at.cents))).toEqual([
+      [-60, -60],
+      [60, 60],
+    ]);
+  });
+
   test("are thinned to what the screen can show, and keep their ends", () => {
     const [line] = lines.filter((one) => one.points.length > 50);
     if (line === undefined) throw new Error("no line");
@@ -124,4 +146,20 @@ describe("the lines of the trace", () => {
       ),
     ).toContain(`${(50 * (last?.atSeconds ?? 0)).toFixed(1)} ${last?.cents.toFixed(1)}`);
   });
+});
+
+test("zooming out ends where the whole take fits, zooming in where a note fills the window", () => {
+  let perSecond = firstZoom(placed);
+  // [calc] a crotchet at 90 lasts 2/3 s and is 80 pixels wide at first.
+  expect(Math.abs(perSecond - 120)).toBeLessThan(1);
+  for (let step = 0; step < 20; step++) perSecond = zoomed(perSecond, -1, 90);
+  expect(perSecond).toBe(90);
+  for (let step = 0; step < 20; step++) perSecond = zoomed(perSecond, 1, 90);
+  expect(perSecond).toBe(1200);
+});
+
+test("what is drawn is the view and one as wide on either side", () => {
+  // [calc] at 100 pixels a second a view of 1000 is 10 s.
+  expect(drawnSpan(0, 1000, 100)).toEqual({ fromSeconds: 0, toSeconds: 20 });
+  expect(drawnSpan(2500, 1000, 100)).toEqual({ fromSeconds: 10, toSeconds: 40 });
 });
