@@ -75,6 +75,9 @@ export class PracticeSession {
   /** True where the last take was marked in time though nobody knows how late sound comes in. */
   readonly isDelayUnknown = (): boolean => this.delayUnknown;
 
+  /** The chosen microphone, where it is away and another is open instead; null otherwise. */
+  readonly missingMicrophone = (): string | null => this.microphone?.insteadOf ?? null;
+
   /** True while the microphone is open. */
   readonly isListening = (): boolean => this.microphone !== null;
 

@@ -87,6 +87,11 @@ function PlayingWords({ exercise, session, state }: PlayingProps) {
           The microphone hears the beat: use headphones, or let the beat be only seen.
         </span>
       )}
+      {session.missingMicrophone() !== null && (
+        <span className="notice">
+          {session.missingMicrophone()} is not there: another microphone hears you.
+        </span>
+      )}
       {state.refused.length > 0 && (
         <span className="notice">
           The system will not turn off {state.refused.join(" and ")}: marks may suffer.
