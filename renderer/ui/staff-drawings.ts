@@ -1,12 +1,14 @@
 import { drawAbc } from "./draw-abc.ts";
 
 const SCALE = 1.4;
+/** A staff larger than this leaves a window no room for tab and pitch; as in sheet.css. */
+const LARGEST = 1.5;
 /** More lines than an exercise or two have. */
 const MOST_KEPT = 128;
 
 const kept = new Map<string, DocumentFragment>();
 
-/** Room for a line, and how many times its usual size everything on it is. */
+/** Room for a line, and how many times its usual size text is. */
 export interface LineSize {
   readonly width: number;
   readonly textScale: number;
@@ -17,7 +19,7 @@ export async function staffDrawing(abc: string, size: LineSize): Promise<Documen
   const { width, textScale } = size;
   const key = `${width} ${textScale} ${abc}`;
   const known = kept.get(key);
-  const drawing = known ?? (await drawAbc(abc, { width, scale: SCALE * textScale }));
+  const drawing = known ?? (await drawAbc(abc, { width, scale: SCALE * Math.min(LARGEST, textScale) }));
   if (known === undefined) keep(key, drawing);
   return drawing.cloneNode(true) as DocumentFragment;
 }
