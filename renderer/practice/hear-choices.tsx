@@ -48,7 +48,7 @@ export function HearChoices(props: HearChoicesProps) {
         </button>
       ))}
       <button type="button" disabled={state.kind === "silent"} onClick={() => hearing.stop()}>
-        Hush
+        Silence
       </button>
       <ListChoice
         legend="How far"

@@ -109,7 +109,7 @@ export function Trace(props: TraceProps) {
               selected={choice.selected}
               range={choice.range}
             />
-            <HeardNow hearing={hearing} placed={placed} perSecond={onScreen} />
+            <HeardNow box={box} hearing={hearing} placed={placed} perSecond={onScreen} />
           </div>
         </div>
       </div>
@@ -214,13 +214,14 @@ function TraceScale({ attempt, textScale }: { readonly attempt: Attempt; readonl
 }
 
 interface HeardNowProps {
+  readonly box: { readonly current: HTMLDivElement | null };
   readonly hearing: TakeHearing;
   readonly placed: readonly PlacedNote[];
   readonly perSecond: number;
 }
 
-/** Where the take or the reference is being heard. */
-function HeardNow({ hearing, placed, perSecond }: HeardNowProps) {
+/** Where the take or the reference is being heard; what runs out of sight takes the view along, a window at a time. */
+function HeardNow({ box, hearing, placed, perSecond }: HeardNowProps) {
   const state = useSyncExternalStore(hearing.subscribe, hearing.getState);
   const at =
     state.kind === "take"
@@ -228,6 +229,17 @@ function HeardNow({ hearing, placed, perSecond }: HeardNowProps) {
       : state.kind === "reference" && state.noteIndex !== null
         ? (placed[state.noteIndex]?.atSeconds ?? null)
         : null;
-  if (at === null) return null;
-  return <div className="heard-now" style={{ left: perSecond * at }} />;
+  const x = at === null ? null : perSecond * at;
+  const before = useRef<number | null>(null);
+  useLayoutEffect(() => {
+    const view = box.current;
+    const last = before.current;
+    before.current = x;
+    if (view === null || x === null || last === null) return;
+    const isInSight = (place: number) =>
+      place >= view.scrollLeft && place <= view.scrollLeft + view.clientWidth;
+    // Whoever has scrolled away meanwhile is left there.
+    if (isInSight(last) && !isInSight(x)) view.scrollLeft = Math.max(0, x - BEFORE_PIXELS);
+  }, [box, x]);
+  return x === null ? null : <div className="heard-now" style={{ left: x }} />;
 }
