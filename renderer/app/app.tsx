@@ -13,6 +13,7 @@ import type { InstrumentView } from "../instrument/instrument-view.ts";
 import { viewOfSettings, viewToKeep } from "../instrument/kept-view.ts";
 import { PracticeSession } from "../practice/practice-session.ts";
 import { isBusy } from "../practice/practice-state.ts";
+import { RecordingsShelf } from "../practice/recordings-marker.ts";
 import type { OwnLayout } from "../store/harp-store.ts";
 import type { Settings } from "../store/settings-store.ts";
 import { stepNow } from "../today/first-step-states.ts";
@@ -62,6 +63,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     change({ lastInstrument: viewToKeep(next) });
   };
   const [room, enter] = useRoom();
+  const [recordings] = useState(() => new RecordingsShelf(services));
   const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room));
   const [query, setQuery] = useState("");
   const [helping, setHelping] = useState(false);
@@ -226,6 +228,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
           phraseBeside={(exercise, step) =>
             phraseBeside(exercise, step, { openTune: findTune, work: services.tuneWork, abilities, rules })
           }
+          shelf={recordings}
           onLeave={leavePractice}
         />
       )}

@@ -5,7 +5,10 @@ import type { Way } from "../../core/score/attempt.ts";
 import type { HandsFree } from "../practice/hands-free.tsx";
 import { PracticeScreen } from "../practice/practice-screen.tsx";
 import type { PracticeSession } from "../practice/practice-session.ts";
+import type { RecordingsShelf } from "../practice/recordings-marker.ts";
+import { RecordingsScreen } from "../practice/recordings-screen.tsx";
 import type { Room } from "./room.ts";
+import { useRecordings } from "./use-recordings.ts";
 
 /** How takes are meant and what begins them. */
 export interface HowToPlay extends HandsFree {
@@ -21,6 +24,8 @@ interface PracticeRoomProps {
   readonly onHow: (how: Partial<HowToPlay>) => void;
   /** The phrase beside the one practised; null where there is none. */
   readonly phraseBeside: (exercise: Exercise, step: 1 | -1) => Promise<Exercise | null>;
+  /** Recordings that were marked, by what they were marked against. */
+  readonly shelf: RecordingsShelf;
   readonly onLeave: (exercise: Exercise) => void;
 }
 
@@ -29,17 +34,27 @@ export function PracticeRoom(props: PracticeRoomProps) {
   const { room, onPractise, onDrillTempo, handsFree, onHow, onLeave } = props;
   const { session, held } = room;
   const { exercise, way } = session;
+  const recordings = useRecordings(session, props.shelf);
   const hasPhrases = exercise.kind === "tune" && exercise.parameters.rung !== "";
   const toPhrase = async (step: 1 | -1) => {
     const beside = await props.phraseBeside(exercise, step);
     if (beside !== null) onPractise(beside, null, { way });
     else onPractise(exercise, step > 0 ? "This is the last one." : "This is the first one.", { way });
   };
+  if (recordings.seen === "table") {
+    const { marker, open, showSheet } = recordings;
+    return <RecordingsScreen exercise={exercise} marker={marker} onOpen={open} onLeave={showSheet} />;
+  }
   return (
     <>
       {held !== null && (
         <p className="notice" role="status">
           {held}
+        </p>
+      )}
+      {recordings.trouble !== null && (
+        <p className="notice" role="alert">
+          {recordings.trouble}
         </p>
       )}
       <PracticeScreen
@@ -64,7 +79,12 @@ export function PracticeRoom(props: PracticeRoomProps) {
           const made = makeDrill(drill);
           if (made.kind === "exercise") onPractise(made.exercise);
         }}
-        onLeave={() => onLeave(exercise)}
+        recordings={{
+          onRecordings: recordings.onRecordings,
+          inTable: recordings.inTable,
+          onTable: recordings.showTable,
+        }}
+        onLeave={recordings.seen === "row" ? recordings.showTable : () => onLeave(exercise)}
       />
     </>
   );

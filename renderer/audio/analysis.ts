@@ -4,6 +4,7 @@ import type { Listening } from "../../core/listen/listening.ts";
 import type { SimulatedTake, SimulationSettings } from "../../core/simulate/simulated-take.ts";
 import AnalysisWorker from "./analysis.worker.ts?worker";
 import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
+import type { DecodedRecording, UnreadSound } from "./read-sound.ts";
 
 export interface WorkOptions {
   /** Told the share done, 0..1. */
@@ -63,8 +64,20 @@ export const slowInWorker: SlowInWorker = async (samples, sampleRateHz, speed, o
   return report.samples;
 };
 
-/** One job, one worker: cancelling is ending it. */
-function work(job: AnalysisJob, { onProgress, signal }: WorkOptions): Promise<AnalysisReport> {
+/** Reads a recording off the window's thread. @param sound given away */
+export async function readInWorker(sound: UnreadSound, options: WorkOptions = {}): Promise<DecodedRecording> {
+  const given = sound.kind === "WAV" ? [sound.bytes] : sound.channels.map((channel) => channel.buffer);
+  const report = await work({ kind: "read", sound }, options, given);
+  if (report.kind !== "read") throw new Error(`the analysis answered "${report.kind}" to a recording`);
+  return report.read;
+}
+
+/** One job, one worker: cancelling is ending it. `given` goes over to the worker without a copy. */
+function work(
+  job: AnalysisJob,
+  { onProgress, signal }: WorkOptions,
+  given: Transferable[] = [],
+): Promise<AnalysisReport> {
   return new Promise((resolve, reject) => {
     const worker = new AnalysisWorker();
     const settle = (outcome: () => void) => {
@@ -81,6 +94,6 @@ function work(job: AnalysisJob, { onProgress, signal }: WorkOptions): Promise<An
       else settle(() => resolve(data));
     };
     worker.onerror = (event) => settle(() => reject(new Error(event.message)));
-    worker.postMessage(job);
+    worker.postMessage(job, given);
   });
 }

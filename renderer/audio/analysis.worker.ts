@@ -3,6 +3,7 @@ import { slowDown } from "../../core/listen/slow-down.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
 import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
+import { readSound } from "./read-sound.ts";
 
 const report = (message: AnalysisReport, transfer: Transferable[] = []) =>
   self.postMessage(message, { transfer });
@@ -19,6 +20,7 @@ self.onmessage = (event: MessageEvent<AnalysisJob>) => {
 /** Samples are handed over, not copied. */
 function samplesOf(done: AnalysisReport): Transferable[] {
   if (done.kind === "simulated") return [done.take.samples.buffer];
+  if (done.kind === "read" && done.read.kind === "take") return [done.read.samples.buffer];
   return done.kind === "slowed" ? [done.samples.buffer] : [];
 }
 
@@ -30,6 +32,7 @@ function doJob(job: AnalysisJob): AnalysisReport {
   if (job.kind === "slow down") {
     return { kind: "slowed", samples: slowDown(job.samples, job.sampleRateHz, job.speed, onProgress) };
   }
+  if (job.kind === "read") return { kind: "read", read: readSound(job.sound) };
   const take = simulateTake(job.exercise, job.settings);
   const known = knownReeds(job.exercise.harp);
   return {

@@ -1,4 +1,4 @@
-import { type DragEvent, useEffect, useRef, useState, useSyncExternalStore } from "react";
+import { useEffect, useRef, useSyncExternalStore } from "react";
 import type { DrillSpec } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { harpName } from "../../core/instrument/harp.ts";
@@ -16,7 +16,7 @@ import { Measures } from "./measures.tsx";
 import { NextAction } from "./next-action.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import { isBusy, type PracticeState } from "./practice-state.ts";
-import { RecordingButton } from "./recording-button.tsx";
+import { type RecordingsProps, RecordingWays, useDrop } from "./recording-ways.tsx";
 import { Sheet } from "./sheet.tsx";
 import { StateLine } from "./state-line.tsx";
 import { TakeReport } from "./take-report.tsx";
@@ -36,6 +36,7 @@ interface PracticeScreenProps {
   readonly onPhrase: ((step: 1 | -1) => void) | null;
   /** Opens the drill for something that went wrong. */
   readonly onDrill: (drill: DrillSpec) => void;
+  readonly recordings: RecordingsProps;
   readonly onLeave: () => void;
 }
 
@@ -46,25 +47,14 @@ export function PracticeScreen(props: PracticeScreenProps) {
   const { session, onDrill } = props;
   const marking = useMarking(session, useSyncExternalStore(session.subscribe, session.getState));
   const { exercise, state } = marking;
-  const [over, setOver] = useState(false);
+  const drop = useDrop(props.recordings.onRecordings);
   usePracticeVerbs(props, state);
   useEffect(() => void session.awaitNote(), [session]);
   useRehearsedMarking(session.services.marking, exercise, !isBusy(state));
-  const drop = (event: DragEvent) => {
-    event.preventDefault();
-    setOver(false);
-    const file = event.dataTransfer.files[0];
-    if (file !== undefined) void markFile(session, file);
-  };
   return (
     <main
-      className={over ? "practice drop-here" : "practice"}
-      onDragOver={(event) => {
-        event.preventDefault();
-        setOver(true);
-      }}
-      onDragLeave={() => setOver(false)}
-      onDrop={drop}
+      className={drop.over ? "practice drop-here" : "practice"}
+      {...drop.handlers}
       // Whoever touches the screen has a hand free: the marks stay.
       onPointerDown={() => session.stay()}
     >
@@ -149,7 +139,7 @@ function WhatNow(props: PracticeScreenProps & PartProps) {
         <button type="button" disabled={busy} onClick={() => void session.simulate()}>
           Show a simulated player <Key verb="show marks" />
         </button>
-        <RecordingButton disabled={busy} onFile={(file) => void markFile(session, file)} />
+        <RecordingWays {...props.recordings} session={session} state={state} disabled={busy} />
         <WayChoice exercise={exercise} way={session.way} disabled={busy} onWay={onWay} />
         {onPhrase !== null && <PhraseButtons disabled={busy} onPhrase={onPhrase} />}
         <HandsFreeChoice value={handsFree} disabled={busy} onChange={onHandsFree} />
@@ -198,10 +188,6 @@ function sentence(exercise: Exercise, state: PracticeState): string {
   }
   if (state.kind === "ready" && state.trouble !== null) return state.trouble;
   return exercise.trains;
-}
-
-async function markFile(session: PracticeSession, file: File): Promise<void> {
-  await session.markRecording(file.name, await file.arrayBuffer());
 }
 
 /** The player's keys on the sheet; while something is under way only stopping it is left. */

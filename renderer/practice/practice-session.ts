@@ -2,9 +2,10 @@ import { type Exercise, lengthOf } from "../../core/exercise/exercise.ts";
 import { seededRandom } from "../../core/exercise/seeded-random.ts";
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
+import { isSilence } from "../../core/listen/take-limits.ts";
 import { type Attempt, hasBeat, type Way } from "../../core/score/attempt.ts";
 import { knownReeds } from "../../core/score/known-reeds.ts";
-import { USUAL_SETTINGS } from "../../core/score/score-take.ts";
+import { type ScoreSettings, USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { wayFor } from "../../core/score/ways.ts";
 import { choosePlants } from "../../core/simulate/plants.ts";
 import { milliseconds, seconds } from "../../core/units.ts";
@@ -18,8 +19,6 @@ import { TakeHearing } from "./take-hearing.ts";
 /** The last note may ring this long past its written end before the take is closed. */
 const TAIL_SECONDS = 0.35;
 const SIMULATION_RATE_HZ = 48_000;
-/** A recording can only be marked from its beginning: quieter than this it holds nothing. */
-const SILENCE_PEAK_DBFS = -80;
 
 const LONGEST_WAIT_FOR_KEEPING_MS = 2000;
 
@@ -221,11 +220,16 @@ export class PracticeSession {
     }
   }
 
-  /** Marks a recording the player has: a file's name and bytes. */
-  async markRecording(name: string, bytes: ArrayBuffer): Promise<void> {
+  /** Marks a recording: a file's name and bytes. One that may be another player's is kept only when `keep` says so. */
+  async markRecording(
+    name: string,
+    bytes: ArrayBuffer | Promise<ArrayBuffer>,
+    whose: "the player's" | "anybody's" = "the player's",
+  ): Promise<void> {
     if (isBusy(this.state)) return;
     const mine = this.begin({ kind: "working", what: `Reading ${name}`, share: null });
-    const read = await this.services.decodeRecording(name, bytes).catch((error: unknown) => ({
+    const decode = async () => this.services.decodeRecording(name, await bytes);
+    const read = await decode().catch((error: unknown) => ({
       kind: "unreadable" as const,
       reason: messageOf(error),
     }));
@@ -233,13 +237,25 @@ export class PracticeSession {
     if (read.kind === "unreadable") return this.fail(mine, `${name} cannot be marked: ${read.reason}.`);
     const listening = await this.listen(mine, read);
     if (listening === null) return;
-    if (!(listening.peakDbfs > SILENCE_PEAK_DBFS))
+    if (isSilence(listening.peakDbfs))
       return this.fail(mine, `${name} cannot be marked: it holds only silence.`);
     try {
-      await this.show(mine, await this.score(listening, null), read, "recording", listening);
+      const attempt = await this.score(listening, null);
+      if (whose === "the player's") return await this.show(mine, attempt, read, "recording", listening);
+      if (this.isCurrent(mine))
+        this.set({ ...markedState(attempt, read, listening, "recording"), keeping: { kind: "offered" } });
     } catch (error) {
       this.fail(mine, `${name} could not be marked: ${messageOf(error)}.`);
     }
+  }
+
+  /** Keeps marks that were not kept by themselves. */
+  async keep(): Promise<void> {
+    const { state } = this;
+    if (state.kind !== "marked" || state.keeping.kind !== "offered" || state.listening === null) return;
+    const { attempt, take, source, listening } = state;
+    this.set({ ...state, keeping: { kind: "keeping" } });
+    await this.show(this.activity, attempt, take, source, listening);
   }
 
   /** Shows what marks look like: a simulated player with five mistakes, never kept. */
@@ -272,9 +288,10 @@ export class PracticeSession {
     });
   }
 
-  /** Plays the take that was marked, from a time in it to its end. */
+  /** Plays the take that was marked, from a time in it to its end; no next round cuts it off. */
   hearTake(fromSeconds: number): void {
     if (this.state.kind !== "marked") return;
+    this.stay();
     this.hearing.start(this.exercise, this.state.take, {
       what: "take",
       fromIndex: 0,
@@ -378,12 +395,21 @@ export class PracticeSession {
     beatZeroSeconds: number | null,
     latencyMs = this.options.latencyMs,
   ): Promise<Attempt> {
-    return this.services.marking.mark(this.exercise, listening, {
+    return this.services.marking.mark(
+      this.exercise,
+      listening,
+      this.markingSettings(beatZeroSeconds, latencyMs),
+    );
+  }
+
+  /** How takes are marked here. @param beatZeroSeconds null where it is to be found from the notes */
+  markingSettings(beatZeroSeconds: number | null = null, latencyMs = this.options.latencyMs): ScoreSettings {
+    return {
       ...USUAL_SETTINGS,
       way: this.way,
       latencyMs: milliseconds(latencyMs),
       beatZeroSeconds: beatZeroSeconds === null ? null : seconds(beatZeroSeconds),
-    });
+    };
   }
 
   /**
@@ -397,15 +423,7 @@ export class PracticeSession {
     source: TakeSource,
     listening: Listening,
   ): Promise<void> {
-    const shown = {
-      kind: "marked" as const,
-      attempt,
-      take,
-      listening,
-      source,
-      hearingSeconds: null,
-      againInSeconds: null,
-    };
+    const shown = markedState(attempt, take, listening, source);
     if (source === "simulated") {
       this.set({ ...shown, keeping: { kind: "not kept", why: "simulated takes are not kept" } });
       return;
@@ -478,6 +496,18 @@ export class PracticeSession {
   private tell(): void {
     for (const listener of this.listeners) listener();
   }
+}
+
+function markedState(attempt: Attempt, take: HeardTake, listening: Listening, source: TakeSource) {
+  return {
+    kind: "marked" as const,
+    attempt,
+    take,
+    listening,
+    source,
+    hearingSeconds: null,
+    againInSeconds: null,
+  };
 }
 
 function after<T>(ms: number, value: T): Promise<T> {

@@ -14,6 +14,8 @@ export type TakeSource = "microphone" | "recording" | "simulated";
 export type Keeping =
   | { readonly kind: "keeping" }
   | { readonly kind: "kept"; readonly id: string }
+  /** It may be another player's, and is kept only where that is asked for. */
+  | { readonly kind: "offered" }
   | { readonly kind: "not kept"; readonly why: string };
 
 /** The sheet's three moments, and the waits between them. */

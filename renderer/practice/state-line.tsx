@@ -155,6 +155,8 @@ function KeepingWords({ keeping }: { readonly keeping: Keeping }) {
       return <span>Keeping it in the history …</span>;
     case "kept":
       return <span>Kept in the history.</span>;
+    case "offered":
+      return <span>Not in your history: it may be another player's.</span>;
     case "not kept":
       return <span className="notice">Not in the history: {keeping.why}.</span>;
   }
