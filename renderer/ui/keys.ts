@@ -1,3 +1,5 @@
+const ROOM_VERBS = ["today", "drills", "tunes", "instrument", "progress", "sound check", "settings"] as const;
+
 /** What a key can do. The rooms are entered from anywhere, the rest belongs to the sheet or wherever it makes sense. */
 export const VERBS = [
   "start",
@@ -10,13 +12,7 @@ export const VERBS = [
   "phrase before",
   "leave",
   "help",
-  "today",
-  "drills",
-  "tunes",
-  "instrument",
-  "progress",
-  "sound check",
-  "settings",
+  ...ROOM_VERBS,
 ] as const;
 
 export type Verb = (typeof VERBS)[number];
@@ -47,18 +43,8 @@ export const VERB_TABLE: Readonly<Record<Verb, VerbRow>> = {
   settings: { words: "Settings", usual: ["7"] },
 };
 
-const ROOM_VERBS: readonly Verb[] = [
-  "today",
-  "drills",
-  "tunes",
-  "instrument",
-  "progress",
-  "sound check",
-  "settings",
-];
-
 /** Whether it leads to a room. */
-export const isRoom = (verb: Verb): boolean => ROOM_VERBS.includes(verb);
+export const isRoom = (verb: Verb): boolean => ROOM_VERBS.some((room) => room === verb);
 
 /** The keys of every verb. */
 export type KeyMap = Readonly<Record<Verb, readonly string[]>>;

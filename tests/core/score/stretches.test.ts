@@ -23,35 +23,27 @@ const msOf = (answers: readonly Answer[], stretch = 1) => {
   };
 };
 
+/** In a room the plain reed in place of a bend and the same reed after it are one sound: it answers the second. */
+const ranIntoItsReed = answered([
+  [0, 0],
+  [2, 1],
+  [4, 1],
+  [5, 1],
+  [7, 1],
+  [8, 1],
+  ...Array.from({ length: 36 }, (_, n) => [9 + n, 0] as const),
+]);
+
 describe("where a player went on", () => {
   test("a bend not begun runs into its own reed three times: those notes sound early, nobody skipped", () => {
-    // In a room the plain reed in place of the bend and the same reed after it are one sound: it answers the second.
-    const first = answered([
-      [0, 0],
-      [2, 1],
-      [4, 1],
-      [5, 1],
-      [7, 1],
-      [8, 1],
-    ]);
-    const rest = answered(Array.from({ length: 36 }, (_, n) => [9 + n, 0] as const));
-    const { begins, ms } = msOf([...first, ...rest]);
+    const { begins, ms } = msOf(ranIntoItsReed);
     expect(begins).toEqual(["start"]);
     expect(ms(20)).toBeCloseTo(0, 6);
     expect(ms(2)).toBeCloseTo(-1000 * NOTE_SECONDS, 6); // [calc] a quaver early
   });
 
   test("the same where the first note alone was on the beat, and the take was guessed to be a hundredth slow", () => {
-    const first = answered([
-      [0, 0],
-      [2, 1],
-      [4, 1],
-      [5, 1],
-      [7, 1],
-      [8, 1],
-    ]);
-    const rest = answered(Array.from({ length: 36 }, (_, n) => [9 + n, 0] as const));
-    const { begins, ms } = msOf([...first, ...rest], 1.01);
+    const { begins, ms } = msOf(ranIntoItsReed, 1.01);
     expect(begins).toEqual(["start"]);
     expect(ms(20)).toBeCloseTo(0, 6);
   });
