@@ -16,12 +16,12 @@ export function HearingCaution({ room, onRead }: HearingCautionProps) {
   if (HEARING === undefined || isPlaying) return null;
   const { risk, words } = HEARING;
   return (
-    <p className="caution" role="note" aria-label={risk}>
+    <aside className="caution" aria-label={risk}>
       <strong>{risk}.</strong> {words}{" "}
       <button type="button" onClick={() => onRead(risk)}>
         I have read it
       </button>
-    </p>
+    </aside>
   );
 }
 

@@ -19,32 +19,29 @@ const PAUSES: readonly number[] = [0, 4, 8, 15, 30];
 export function HandsFreeChoice({ value, disabled, onChange }: HandsFreeChoiceProps) {
   const pauses = PAUSES.includes(value.againAfterSeconds) ? PAUSES : [...PAUSES, value.againAfterSeconds];
   return (
-    <details className="hands-free">
-      <summary>Hands free: {inWords(value)}</summary>
-      <fieldset disabled={disabled} className="row">
-        <legend className="only-read-aloud">Hands free</legend>
-        <RadioChoice
-          legend="A take begins"
-          value={value.begin}
-          options={[
-            ["key", "by key or pedal"],
-            ["held note", "also with a note held"],
-          ]}
-          onChange={(begin) => onChange({ ...value, begin })}
-        />
-        <ListChoice
-          legend="The next round"
-          value={value.againAfterSeconds}
-          options={pauses.map((pause) => [pause, pause === 0 ? "by key or pedal" : `after ${pause} s`])}
-          onChange={(againAfterSeconds) => onChange({ ...value, againAfterSeconds })}
-        />
-      </fieldset>
-    </details>
+    <fieldset disabled={disabled} className="row hands-free">
+      <legend className="only-read-aloud">Hands free</legend>
+      <RadioChoice
+        legend="A take begins"
+        value={value.begin}
+        options={[
+          ["key", "by key or pedal"],
+          ["held note", "also with a note held"],
+        ]}
+        onChange={(begin) => onChange({ ...value, begin })}
+      />
+      <ListChoice
+        legend="The next round"
+        value={value.againAfterSeconds}
+        options={pauses.map((pause) => [pause, pause === 0 ? "by key or pedal" : `after ${pause} s`])}
+        onChange={(againAfterSeconds) => onChange({ ...value, againAfterSeconds })}
+      />
+    </fieldset>
   );
 }
 
-function inWords({ begin, againAfterSeconds }: HandsFree): string {
-  if (begin === "key" && againAfterSeconds === 0) return "off";
+/** What is done without hands; empty where everything goes by key. */
+export function handsFreeWords({ begin, againAfterSeconds }: HandsFree): string {
   return [
     begin === "key" ? null : "begins with a note held",
     againAfterSeconds === 0 ? null : `again after ${againAfterSeconds} s`,

@@ -9,14 +9,14 @@ import { tempoSign } from "../../core/tune/tempo.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { isHidden } from "./echo-view.tsx";
-import { type HandsFree, HandsFreeChoice } from "./hands-free.tsx";
+import { type HandsFree, HandsFreeChoice, handsFreeWords } from "./hands-free.tsx";
 import { MarkAgain, MarkedAgainLine } from "./mark-again.tsx";
 import { MarksReport } from "./marks-report.tsx";
 import { Measures } from "./measures.tsx";
 import { NextAction } from "./next-action.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import { isBusy, type PracticeState } from "./practice-state.ts";
-import { type RecordingsProps, RecordingWays, useDrop } from "./recording-ways.tsx";
+import { MarkedRecordingWays, RecordingFiles, type RecordingsProps, useDrop } from "./recording-ways.tsx";
 import { Sheet } from "./sheet.tsx";
 import { StateLine } from "./state-line.tsx";
 import { TakeReport } from "./take-report.tsx";
@@ -114,7 +114,7 @@ interface PartProps {
 
 /** What this trains before playing, the sentence to take away after it, and the ways on. */
 function WhatNow(props: PracticeScreenProps & PartProps) {
-  const { exercise, session, state, onWay, handsFree, onHandsFree, onPhrase } = props;
+  const { exercise, session, state, onWay, onPhrase } = props;
   const { say } = useWriting();
   const main = useRef<HTMLButtonElement>(null);
   // The same place holds the main button in every moment; it keeps the focus when its word changes.
@@ -136,15 +136,30 @@ function WhatNow(props: PracticeScreenProps & PartProps) {
         {state.kind === "marked" && (
           <HearTakeButton session={session} hearing={state.hearingSeconds !== null} />
         )}
-        <button type="button" disabled={busy} onClick={() => void session.simulate()}>
-          Show a simulated player <Key verb="show marks" />
-        </button>
-        <RecordingWays {...props.recordings} session={session} state={state} disabled={busy} />
+        <MarkedRecordingWays {...props.recordings} session={session} state={state} disabled={busy} />
         <WayChoice exercise={exercise} way={session.way} disabled={busy} onWay={onWay} />
         {onPhrase !== null && <PhraseButtons disabled={busy} onPhrase={onPhrase} />}
-        <HandsFreeChoice value={handsFree} disabled={busy} onChange={onHandsFree} />
+        <MoreWays {...props} disabled={busy} />
       </div>
     </div>
+  );
+}
+
+/** What is needed less often than every few minutes, out of sight until asked for. */
+function MoreWays(props: PracticeScreenProps & { readonly disabled: boolean }) {
+  const { session, handsFree, onHandsFree, recordings, disabled } = props;
+  const words = handsFreeWords(handsFree);
+  return (
+    <details className="more-ways">
+      <summary>More{words === "" ? "" : `: ${words}`}</summary>
+      <div className="what-now">
+        <button type="button" disabled={disabled} onClick={() => void session.simulate()}>
+          Show a simulated player <Key verb="show marks" />
+        </button>
+        <RecordingFiles onRecordings={recordings.onRecordings} disabled={disabled} />
+      </div>
+      <HandsFreeChoice value={handsFree} disabled={disabled} onChange={onHandsFree} />
+    </details>
   );
 }
 

@@ -18,9 +18,8 @@ interface RecordingWaysProps extends RecordingsProps {
   readonly disabled: boolean;
 }
 
-/** Opens recordings to be marked instead of the microphone; they can also be dropped anywhere on the sheet. */
-export function RecordingWays(props: RecordingWaysProps) {
-  const { session, state, disabled, onRecordings, inTable, onTable } = props;
+/** What can be done with a recording that was marked. */
+export function MarkedRecordingWays({ session, state, disabled, inTable, onTable }: RecordingWaysProps) {
   return (
     <>
       {state.kind === "marked" && state.keeping.kind === "offered" && (
@@ -33,6 +32,17 @@ export function RecordingWays(props: RecordingWaysProps) {
           Table of recordings ({inTable})
         </button>
       )}
+    </>
+  );
+}
+
+/** Opens recordings to be marked instead of the microphone; they can also be dropped anywhere on the sheet. */
+export function RecordingFiles({
+  disabled,
+  onRecordings,
+}: Pick<RecordingWaysProps, "disabled" | "onRecordings">) {
+  return (
+    <>
       <FilesButton
         words="Mark recordings"
         label="Recording to mark, or several"

@@ -42,9 +42,9 @@ describe.skipIf(chromiumPath === null)(`both hands full, in a real browser${whyN
       wavPath: recording(1, held, COUNT_IN + 0.2, played),
     });
     await page.getByRole("button", { name: "Practise this" }).press("Enter");
-    await page.getByText(/^Hands free: off/).click();
+    await page.getByText("More", { exact: true }).click();
     await page.getByLabel("The next round").selectOption("4");
-    await page.getByText("Hands free: again after 4 s").click();
+    await page.getByText("More: again after 4 s").click();
     await page.getByLabel("also with a note held").check();
     await page.getByText("Hold any note to begin.").waitFor();
     await page.getByText(/count-in, then hole 6/).waitFor({ timeout: 20_000 });
