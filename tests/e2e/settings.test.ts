@@ -101,7 +101,7 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
     );
     expect(fromLeft).toEqual([10, 9, 8, 7, 6, 5, 4, 3, 2, 1]);
     await group("Sound").getByRole("button", { name: "Hear the beat" }).click();
-    await page.getByRole("note", { name: "Hearing" }).getByRole("button").click();
+    await page.getByRole("complementary", { name: "Hearing" }).getByRole("button").click();
 
     // A key that another had, with a word about it; Space takes the place of a press of the button.
     const keys = group("Keys and pedals");
