@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from "react";
+import { useMemo, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
@@ -37,8 +37,10 @@ import { SoundCheckRoom } from "./sound-check-room.tsx";
 import { openTune, TuneRooms } from "./tune-rooms.tsx";
 import { useFirstSound } from "./use-first-sound.ts";
 import { useHarps } from "./use-harps.ts";
+import { useHearing } from "./use-hearing.ts";
 import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
+import { useOpening } from "./use-opening.ts";
 import { useSoundDevices } from "./use-sound-devices.ts";
 import { useTunes } from "./use-tunes.ts";
 import "./app.css";
@@ -74,19 +76,8 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     () => (history.list.kind === "lines" ? toGoOnWith(history.list.lines) : null),
     [history.list],
   );
-  const hear = useCallback(
-    async (exercise: Exercise, onEnd: () => void) => {
-      const sounding = await services.reference.play(exercise, {
-        notes: true,
-        metronome: "none",
-        countIn: false,
-        backing: settings.backing === "heard",
-        onEnd,
-      });
-      return () => sounding.stop();
-    },
-    [services, settings.backing],
-  );
+  const { hear, soundNotes, trouble: soundTrouble } = useHearing(services, settings.backing === "heard");
+  const { words: openingWords, trouble: openingTrouble, opening } = useOpening();
   const practise = (exercise: Exercise, held: string | null = null, how: Partial<HowToPlay> = {}) =>
     enter({
       kind: "practice",
@@ -110,10 +101,15 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     session.reopen(id, entry.attempt, entry.take, entry.source);
     enter({ kind: "practice", session, held: null });
   };
-  const tuneRoom = (id: string) =>
-    openTune(id, tunes, services.tunes, services.history, services.tuneWork).catch(() => null);
-  const findTune = async (id: string) => (await tuneRoom(id))?.open ?? null;
-  const showTune = async (id: string) => enter((await tuneRoom(id)) ?? { kind: "tunes" });
+  const tuneRoom = (id: string) => openTune(id, tunes, services.tunes, services.history, services.tuneWork);
+  const findTune = async (id: string) => (await tuneRoom(id).catch(() => null))?.open ?? null;
+  const showTune = (id: string) =>
+    opening("Opening the tune …", async () => {
+      const found = await tuneRoom(id);
+      if (found !== null) return enter(found);
+      enter({ kind: "tunes" });
+      throw new Error("that tune is no longer here");
+    });
   const leavePractice = (exercise: Exercise) => {
     const { tuneId } = exercise.parameters;
     if (exercise.kind === "tune" && typeof tuneId === "string") void showTune(tuneId);
@@ -137,7 +133,14 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
   const { ladder, pathWeights } = settings;
   const rules = useMemo(() => rulesOf({ ladder, pathWeights }), [ladder, pathWeights]);
   const isNew = stepNow(settings.firstSteps) !== null && (wantsSteps || recent?.length === 0);
-  const said = trouble ?? settingsTrouble ?? history.trouble ?? harps.trouble ?? tunes.trouble;
+  const said =
+    trouble ??
+    settingsTrouble ??
+    history.trouble ??
+    harps.trouble ??
+    tunes.trouble ??
+    openingTrouble ??
+    soundTrouble;
   return (
     <Displayed settings={settings}>
       <RoomKeys room={room} onEnter={enterRoom} onHelp={() => setHelping(true)} />
@@ -148,6 +151,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
           {said}
         </p>
       )}
+      {openingWords !== null && <p role="status">{openingWords}</p>}
       {harps.deleted !== null && <UndoNotice words={harps.deleted} onUndo={harps.undo} />}
       {tunes.deleted !== null && <UndoNotice words={tunes.deleted} onUndo={tunes.undo} />}
       {hasSounded && !settings.cautionsRead.includes("Hearing") && (
@@ -159,7 +163,8 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
       {room.kind === "today" && (
         <TodayScreen
           recent={recent}
-          onGoOn={(id) => void goOn(id)}
+          trouble={history.list.kind === "trouble" ? history.list.words : null}
+          onGoOn={(id) => void opening(OPENING, () => goOn(id))}
           onDrills={() => enterRoom("drills")}
           onTunes={() => enterRoom("tunes")}
         >
@@ -202,6 +207,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
           kind={room.kind}
           services={services}
           harps={harps}
+          onSound={soundNotes}
           view={view}
           a4Hz={settings.a4Hz}
           onView={look}
@@ -251,7 +257,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
         <HistoryScreen
           list={history.list}
           deleted={history.deleted?.exercise.title ?? null}
-          onOpen={(id) => void reopen(id)}
+          onOpen={(id) => void opening(OPENING, () => reopen(id))}
           onDelete={history.remove}
           onUndo={history.undo}
         />
@@ -259,6 +265,8 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     </Displayed>
   );
 }
+
+const OPENING = "Opening the attempt …";
 
 interface RoomKeysProps {
   readonly room: Room;

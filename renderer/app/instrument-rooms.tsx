@@ -1,3 +1,4 @@
+import type { Hz, Seconds } from "../../core/units.ts";
 import { HarpsScreen } from "../harps/harps-screen.tsx";
 import { InstrumentScreen } from "../instrument/instrument-screen.tsx";
 import { type InstrumentView, leaveDraft } from "../instrument/instrument-view.ts";
@@ -11,6 +12,7 @@ interface InstrumentRoomsProps {
   readonly view: InstrumentView;
   readonly a4Hz: number;
   readonly onView: (view: InstrumentView) => void;
+  readonly onSound: (pitches: readonly Hz[], length: Seconds) => void;
   readonly onEnter: (room: { readonly kind: "instrument" | "harps" }) => void;
 }
 
@@ -41,7 +43,7 @@ export function InstrumentRooms(props: InstrumentRoomsProps) {
           a4Hz={a4Hz}
           own={harps.layouts}
           onView={onView}
-          onSound={(pitches, length) => void services.reeds.soundNotes(pitches, length)}
+          onSound={props.onSound}
           newId={services.newId}
           onKeep={harps.keepLayout}
           onDelete={harps.removeLayout}

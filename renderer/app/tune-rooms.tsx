@@ -14,6 +14,7 @@ import { TuneScreen } from "../tunes/tune-screen.tsx";
 import type { OpenTune, TuneRules } from "../tunes/tune-view.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
 import { TunesScreen } from "../tunes/tunes-screen.tsx";
+import { UndoNotice } from "../ui/undo-notice.tsx";
 import { sentence } from "./use-history.ts";
 import type { useTunes } from "./use-tunes.ts";
 
@@ -118,14 +119,19 @@ function OneTune(
   } = props;
   const [open, setOpen] = useState(first);
   const [trouble, setTrouble] = useState<string | null>(null);
+  const [lost, setLost] = useState<Lost | null>(null);
   const study = useCallback(
     (next: TuneStudy) => {
+      setLost(lostIn(open.study, next));
       setOpen((before) => ({ ...before, study: next }));
       if (next.voice !== open.study.voice)
-        void work.read(open.abc, undefined, next.voice).then((read) => {
-          const tune = read.tunes[0]?.tune;
-          if (tune !== undefined) setOpen((before) => ({ ...before, tune }));
-        });
+        work.read(open.abc, undefined, next.voice).then(
+          (read) => {
+            const tune = read.tunes[0]?.tune;
+            if (tune !== undefined) setOpen((before) => ({ ...before, tune }));
+          },
+          (error: unknown) => setTrouble(sentence(error)),
+        );
       store.keepStudy(next).then(
         () => setTrouble(null),
         (error: unknown) => setTrouble(sentence(error)),
@@ -145,6 +151,7 @@ function OneTune(
           {trouble}
         </p>
       )}
+      {lost !== null && <UndoNotice words={lost.words} onUndo={() => study(lost.before)} />}
       <TuneScreen
         open={open}
         isOwn={isOwn}
@@ -164,6 +171,22 @@ function OneTune(
       />
     </>
   );
+}
+
+/** What a change of a tune's study let go, and the study with it. */
+interface Lost {
+  readonly words: string;
+  readonly before: TuneStudy;
+}
+
+/** Another harp, voice or length of phrase lets go what was fixed for the one before. */
+function lostIn(before: TuneStudy, next: TuneStudy): Lost | null {
+  const isGone = (of: "pins" | "phrases") => (before[of]?.length ?? 0) > 0 && (next[of]?.length ?? 0) === 0;
+  const what = [
+    ...(isGone("pins") ? ["fixed notes"] : []),
+    ...(isGone("phrases") ? ["phrases cut by hand"] : []),
+  ];
+  return what.length === 0 ? null : { words: `Let go: ${what.join(" and ")}`, before };
 }
 
 /** A tune with what was set for it and what was tried; null where it is no longer there. @throws StoreTrouble */

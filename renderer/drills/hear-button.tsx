@@ -11,15 +11,22 @@ interface HearButtonProps {
 export function HearButton({ exercise, onHear }: HearButtonProps) {
   const [hearing, setHearing] = useState(false);
   const silence = useRef<(() => void) | null>(null);
+  const asked = useRef(0);
   const hush = useCallback(() => {
+    asked.current++;
     silence.current?.();
     silence.current = null;
     setHearing(false);
   }, []);
   const toggle = useCallback(async () => {
     if (silence.current !== null) return hush();
+    const mine = ++asked.current;
     setHearing(true);
-    silence.current = await onHear(exercise, hush);
+    const stop = await onHear(exercise, hush).catch(() => null);
+    if (stop === null) return hush();
+    // Hushed, or left, before it began.
+    if (mine === asked.current) silence.current = stop;
+    else stop();
   }, [exercise, onHear, hush]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: another exercise, or leaving the screen, ends the sound
   useEffect(() => hush, [exercise, hush]);

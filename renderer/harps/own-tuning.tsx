@@ -62,7 +62,10 @@ export function OwnTuning({ layout, temperament, onChange }: OwnTuningProps) {
 
 async function scaleOfFile(file: File): Promise<ReturnType<typeof readScala>> {
   if (file.size > MOST_FILE_BYTES) return { kind: "unreadable", reason: "it is too large for a Scala file" };
-  return readScala(await file.text());
+  const text = await file.text().catch(() => null);
+  return text === null
+    ? { kind: "unreadable", reason: "it could not be read from the disk; choose it again" }
+    : readScala(text);
 }
 
 function ownCentsFor(layout: Layout): Temperament {

@@ -23,7 +23,7 @@ export function HelpSheet({ onClose }: HelpSheetProps) {
       </div>
       <div className="help-parts">
         <table>
-          <caption>Keys and pedals</caption>
+          <caption>Keys and pedals; other ones in the settings</caption>
           <tbody>
             {VERBS.filter((verb) => !isRoom(verb)).map((verb) => (
               <tr key={verb}>

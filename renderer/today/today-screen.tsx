@@ -9,6 +9,8 @@ import "./today.css";
 interface TodayScreenProps {
   /** What was practised last, the latest first; null while it is being read. */
   readonly recent: readonly HistoryLine[] | null;
+  /** Why it cannot be read, as a sentence; null while it can. */
+  readonly trouble: string | null;
   /** Opens the exercise of an attempt again. */
   readonly onGoOn: (id: string) => void;
   readonly onDrills: () => void;
@@ -18,14 +20,19 @@ interface TodayScreenProps {
 }
 
 /** What do I do now? */
-export function TodayScreen({ recent, onGoOn, onDrills, onTunes, children }: TodayScreenProps) {
+export function TodayScreen({ recent, trouble, onGoOn, onDrills, onTunes, children }: TodayScreenProps) {
   const latest = recent?.[0] ?? null;
   useVerbs({ start: latest === null ? null : () => onGoOn(latest.id) });
   return (
     <main className="today">
       <h1>Today</h1>
       {children}
-      {recent === null && <p role="status">Reading what was practised …</p>}
+      {trouble !== null && (
+        <p className="notice" role="alert">
+          {trouble}
+        </p>
+      )}
+      {recent === null && trouble === null && <p role="status">Reading what was practised …</p>}
       {recent !== null && latest === null && (
         <p>Nothing was practised yet. What you play will stand here, to go on with.</p>
       )}

@@ -29,10 +29,14 @@ export function HarpPart({ open, usualLayout, ownedHarps, abilities, work, onCha
   const [which, setWhich] = useState<Which>(ownedHarps.length > 0 ? "my harps" : "this layout");
   const harps = useMemo(() => harpsOf(which, usualLayout, ownedHarps), [which, usualLayout, ownedHarps]);
   const [fits, setFits] = useState<readonly Fit[] | null>(null);
+  const [trouble, setTrouble] = useState<string | null>(null);
   useEffect(() => {
     const stop = new AbortController();
     setFits(null);
-    work.fits(open.tune, harps, abilities, stop.signal).then(setFits, () => {});
+    setTrouble(null);
+    work.fits(open.tune, harps, abilities, stop.signal).then(setFits, (error: unknown) => {
+      if (!stop.signal.aborted) setTrouble(error instanceof Error ? error.message : String(error));
+    });
     return () => stop.abort();
   }, [work, open.tune, harps, abilities]);
   const options = (["my harps", "this layout", "every layout"] as const).filter(
@@ -47,8 +51,13 @@ export function HarpPart({ open, usualLayout, ownedHarps, abilities, work, onCha
         options={options.map((one) => [one, one] as const)}
         onChange={setWhich}
       />
+      {trouble !== null && (
+        <p className="notice" role="alert">
+          The harps could not be tried: {trouble}. Open the tune again.
+        </p>
+      )}
       {fits === null ? (
-        <p role="status">Trying harps …</p>
+        trouble === null && <p role="status">Trying harps …</p>
       ) : (
         <table>
           <thead>

@@ -24,10 +24,21 @@ export function TuneEditor({ text: first, work, onKeep, onLeave }: TuneEditorPro
   const area = useRef<HTMLTextAreaElement>(null);
   const [read, setRead] = useState<ReadText | null>(null);
   const [line, setLine] = useState(1);
+  const [trouble, setTrouble] = useState<string | null>(null);
   useEffect(() => area.current?.focus(), []);
   useEffect(() => {
     const stop = new AbortController();
-    const timer = setTimeout(() => work.read(text, stop.signal).then(setRead, () => {}), PAUSE_MS);
+    const timer = setTimeout(() => {
+      work.read(text, stop.signal).then(
+        (found) => {
+          setRead(found);
+          setTrouble(null);
+        },
+        (error: unknown) => {
+          if (!stop.signal.aborted) setTrouble(error instanceof Error ? error.message : String(error));
+        },
+      );
+    }, PAUSE_MS);
     return () => {
       clearTimeout(timer);
       stop.abort();
@@ -45,6 +56,11 @@ export function TuneEditor({ text: first, work, onKeep, onLeave }: TuneEditorPro
   return (
     <main className="tune-editor">
       <h1>Write or paste a tune</h1>
+      {trouble !== null && (
+        <p className="notice" role="alert">
+          It could not be read: {trouble}. Your text is still here; change it to try again.
+        </p>
+      )}
       <div className="editor-parts">
         <div>
           <label htmlFor="abc-text">

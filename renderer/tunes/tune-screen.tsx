@@ -230,8 +230,16 @@ function NowLine({ open, plan, abilities, now, onStudy, onClimb, onHear, onLeave
   const silence = useRef<(() => void) | null>(null);
   const [hearing, setHearing] = useState(false);
   useEffect(() => main.current?.focus(), []);
-  useEffect(() => () => silence.current?.(), []);
+  const asked = useRef(0);
+  useEffect(
+    () => () => {
+      asked.current++;
+      silence.current?.();
+    },
+    [],
+  );
   const hush = () => {
+    asked.current++;
     silence.current?.();
     silence.current = null;
     setHearing(false);
@@ -243,13 +251,18 @@ function NowLine({ open, plan, abilities, now, onStudy, onClimb, onHear, onLeave
     if (rung === undefined) return;
     const exercise = stretchExercise(open, plan, abilities, { ...rungStretch(rung), times: 1 });
     if (exercise.kind === "impossible") return;
+    const mine = ++asked.current;
     setHearing(true);
-    silence.current = await onHear(exercise.exercise, () => {
+    const stop = await onHear(exercise.exercise, () => {
       hush();
       const heard = open.study.heard ?? [];
       if (rung.kind === "listen" && !heard.includes(rung.id))
         onStudy({ ...open.study, heard: [...heard, rung.id] });
-    });
+    }).catch(() => null);
+    if (stop === null) return hush();
+    // Hushed, or left, before it began.
+    if (mine === asked.current) silence.current = stop;
+    else stop();
   };
   const act = () => (now === null || now.rung.kind === "listen" ? void hear() : onClimb(now));
   useVerbs({ start: act, hear: () => void hear(), leave: onLeave });
