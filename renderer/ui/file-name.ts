@@ -8,7 +8,9 @@ const DEVICES = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
  * @param otherwise used where nothing is left of the text
  */
 export function fileNameOf(text: string, otherwise: string): string {
-  const plain = [...text.normalize("NFC").replace(/[^\p{L}\p{N}]+/gu, "-")].slice(0, LONGEST).join("");
-  const name = plain.replace(/^-+|-+$/g, "");
+  const plain = text.normalize("NFC").replace(/[^\p{L}\p{N}]+/gu, "-");
+  // The first half of a letter that was cut in two goes too.
+  const cut = plain.slice(0, LONGEST).replace(/[\uD800-\uDBFF]$/, "");
+  const name = cut.replace(/^-+|-+$/g, "");
   return name === "" || DEVICES.test(name) ? otherwise : name;
 }
