@@ -1,3 +1,4 @@
+import { burstsOf } from "../../../core/delay/bursts.ts";
 import { convolved } from "../../bench/listen/corpus/convolve.ts";
 import { noise } from "../listen/signals.ts";
 
@@ -30,8 +31,12 @@ export function record(sound: Float32Array, sampleRateHz: number, way: Way, reco
   for (let n = 0; n < answer.length; n++)
     answer[n] = n < 0.002 * sampleRateHz ? 0 : (answer[n] ?? 0) * 10 ** ((-3 * n) / answer.length);
   const energy = answer.reduce((sum, value) => sum + value ** 2, 0);
-  const heard = Float32Array.from(convolved(Float64Array.from(sound), answer));
-  addLater(recording, heard, later, strength * Math.sqrt(10 ** (roomDb / 10) / energy));
+  const gain = strength * Math.sqrt(10 ** (roomDb / 10) / energy);
+  // Burst by burst: the quiet between them needs no convolution.
+  for (const burst of burstsOf(sound, sampleRateHz)) {
+    const heard = Float32Array.from(convolved(Float64Array.from(burst.samples), answer));
+    addLater(recording, heard, later + burst.start, gain);
+  }
   return recording;
 }
 
