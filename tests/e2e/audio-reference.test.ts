@@ -2,6 +2,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, test } from "vitest";
 import { type Exercise, onsetOf, playingSeconds, targetMidi } from "../../core/exercise/exercise.ts";
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import { beats, bpm } from "../../core/units.ts";
+import type { Beat } from "../../renderer/audio/beat-sound.ts";
 import type { ReferenceOptions } from "../../renderer/audio/reference.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { harp } from "../support/harps.ts";
@@ -35,14 +36,15 @@ interface Heard {
 async function hear(
   exercise: Exercise,
   sounds: Sounds,
-  changes: { stopAfter?: number; loudnessDb?: number } = {},
+  changes: { stopAfter?: number; loudnessDb?: number; beat?: Beat } = {},
 ) {
   const { page, complaints } = await room.open();
   const heard = await page.evaluate(
-    async ({ exerciseJson, sounds, stopAfter, loudnessDb, seconds }) => {
+    async ({ exerciseJson, sounds, stopAfter, loudnessDb, beat, seconds }) => {
       const exercise = JSON.parse(exerciseJson) as Exercise;
       const { audioRoom: room } = globalThis;
       if (loudnessDb !== undefined) room.setLoudness(loudnessDb);
+      if (beat !== undefined) room.setBeat(beat);
       const { context } = room.soundContext();
       const tap = await room.tapOutput();
       const beats: [number, number][] = [];
@@ -125,6 +127,29 @@ describe.skipIf(chromiumPath === null)(`the reference in a real browser${whyNoBr
       expect(peak > 0.8 * peakOf(heard.samples)).toBe(isFirst);
     });
   });
+
+  test.each(["wood", "tone"] as const)(
+    "a beat that is a %s comes on the clock, alike where the first of a bar is not stressed, and is over at once",
+    async (sound) => {
+      const short = { ...exercise, notes: exercise.notes.slice(0, 3) };
+      const options = { notes: false, metronome: "all", countIn: true } as const;
+      const beat = { sound, stressed: false };
+      const heard = await hear(short, options, { beat, loudnessDb: 0 });
+      const found = clicks(heard.samples, heard.rate);
+      expect(found.length).toBe(short.countInBeats + 3); // [calc] three notes of a beat each
+      found.forEach(({ at, peak }, place) => {
+        const due = heard.beatZero + (place - short.countInBeats) * beatSeconds;
+        // 5 ms: a player hears nothing below it.
+        expect(Math.abs(at - due)).toBeLessThan(0.005);
+        expect(peak / peakOf(heard.samples)).toBeGreaterThan(0.9);
+      });
+      expect(peakOf(heard.samples)).toBeLessThan(1);
+      // What a microphone catches of it is an ornament at most, as the marks have it: 75 ms.
+      const { notes } = listenToTake(heard.samples, heard.rate);
+      expect(notes.filter((note) => note.offSeconds - note.onSeconds > 0.075)).toEqual([]);
+      expect(heard.complaints).toEqual([]);
+    },
+  );
 
   test("the picture is told every beat and note in order and in step with the sound, and the end once", async () => {
     const heard = await hear(exercise, { notes: true, metronome: "all", countIn: true });

@@ -1,4 +1,5 @@
 import { listenInWorker, simulateInWorker } from "../../../renderer/audio/analysis.ts";
+import { setBeat } from "../../../renderer/audio/beat-sound.ts";
 import { decodeRecording } from "../../../renderer/audio/decode.ts";
 import { openMicrophone } from "../../../renderer/audio/microphone.ts";
 import { createPlayback } from "../../../renderer/audio/playback.ts";
@@ -85,6 +86,7 @@ const room = {
   decodeRecording,
   listenInWorker,
   simulateInWorker,
+  setBeat,
   setLoudness,
   soundContext,
   wakeSound,
