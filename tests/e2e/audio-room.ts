@@ -45,7 +45,7 @@ export async function buildAudioRoom(): Promise<AudioRoom> {
   return {
     async open(options = {}) {
       await closePage();
-      opened = await openPage(await browserFor(options), server.url);
+      opened = await openPage(await browserFor(options), server.url, { roomKey: null });
       await opened.page.waitForFunction(() => "audioRoom" in globalThis);
       return opened;
     },

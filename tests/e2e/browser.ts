@@ -61,8 +61,8 @@ export interface WatchedPage {
 export interface PageOptions {
   readonly viewport?: { readonly width: number; readonly height: number };
   readonly colorScheme?: "light" | "dark";
-  /** Key of the room to begin in; the drills without. */
-  readonly roomKey?: string;
+  /** Key of the room to begin in; the drills without, none for a page that has no rooms. */
+  readonly roomKey?: string | null;
 }
 
 export async function openPage(
@@ -89,7 +89,8 @@ export async function openPage(
       complaints.push(`request: ${request.url()}`);
   });
   await page.goto(url);
-  await enterRoom(page, options.roomKey ?? ROOM_KEYS.drills);
+  const { roomKey = ROOM_KEYS.drills } = options;
+  if (roomKey !== null) await enterRoom(page, roomKey);
   return { page, context, complaints };
 }
 
