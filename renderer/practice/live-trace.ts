@@ -1,8 +1,8 @@
 import { type Exercise, onsetOf, targetMidi } from "../../core/exercise/exercise.ts";
 import type { LiveReading } from "../audio/microphone.ts";
 import { STRIP_CENTS } from "../ui/signs.tsx";
-import { shareOfNote } from "./practice-session.ts";
-import { noteAt } from "./sheet-shape.ts";
+
+import { noteAt, shareOfNote } from "./sheet-shape.ts";
 
 /** One live pitch reading, placed in the box of the note it falls on. */
 export interface TracePoint {

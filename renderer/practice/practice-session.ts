@@ -1,4 +1,4 @@
-import { type Exercise, lengthOf } from "../../core/exercise/exercise.ts";
+import type { Exercise } from "../../core/exercise/exercise.ts";
 import { seededRandom } from "../../core/exercise/seeded-random.ts";
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
@@ -12,6 +12,7 @@ import { milliseconds, seconds } from "../../core/units.ts";
 import type { LiveReading, MicrophoneSession } from "../audio/microphone.ts";
 import { LiveEar } from "./live-ear.ts";
 import { NextRound } from "./next-round.ts";
+import { PracticeActivity } from "./practice-activity.ts";
 import type { PracticeOptions, PracticeServices } from "./practice-services.ts";
 import { type HeardTake, isBusy, type PracticeState, READY, type TakeSource } from "./practice-state.ts";
 import { TakeHearing } from "./take-hearing.ts";
@@ -22,22 +23,15 @@ const SIMULATION_RATE_HZ = 48_000;
 
 const LONGEST_WAIT_FOR_KEEPING_MS = 2000;
 
-type Listener = () => void;
-
 /**
  * One exercise being practised: hears the reference, records a take, has it marked and kept. Holds the state the
  * sheet shows; every verb may be called at any time and does nothing where it makes no sense.
  */
 export class PracticeSession {
-  private state: PracticeState = READY;
-  private readonly listeners = new Set<Listener>();
+  private readonly doing: PracticeActivity;
   private readonly readingListeners = new Set<(reading: LiveReading) => void>();
   private microphone: MicrophoneSession | null = null;
   private delayUnknown = false;
-  /** Ends whatever is under way; a new activity replaces it. */
-  private stopActivity: () => void = () => {};
-  /** Counts activities, so that the late answer of an abandoned one is recognised. */
-  private activity = 0;
   private beatZeroSeconds: number | null = null;
   private readonly ear: LiveEar;
   private readonly nextRound: NextRound;
@@ -55,21 +49,27 @@ export class PracticeSession {
     this.known = knownReeds(exercise.harp);
     this.way = wayFor(exercise, options.way ?? "in time");
     this.ear = new LiveEar(exercise);
+    this.doing = new PracticeActivity(() => {
+      this.nextRound.end();
+      this.beatZeroSeconds = null;
+      this.ear.rest();
+    });
     this.nextRound = new NextRound(
       options.againAfterSeconds ?? 0,
-      (againInSeconds) => this.state.kind === "marked" && this.set({ ...this.state, againInSeconds }),
+      (againInSeconds) => this.doing.update(this.doing.current, "marked", { againInSeconds }),
       () => void this.play(),
     );
     this.hearing = new TakeHearing(services);
     this.hearing.subscribe(() => this.followHearing());
   }
 
-  readonly subscribe = (listener: Listener): (() => void) => {
-    this.listeners.add(listener);
-    return () => this.listeners.delete(listener);
-  };
+  readonly subscribe = (listener: () => void): (() => void) => this.doing.subscribe(listener);
 
-  readonly getState = (): PracticeState => this.state;
+  readonly getState = (): PracticeState => this.doing.getState();
+
+  private get state(): PracticeState {
+    return this.doing.getState();
+  }
 
   /** True where the last take was marked in time though nobody knows how late sound comes in. */
   readonly isDelayUnknown = (): boolean => this.delayUnknown;
@@ -109,9 +109,9 @@ export class PracticeSession {
     if (!hasBeat(this.way)) return this.play();
     const mine = this.begin({ kind: "opening" });
     const microphone = await this.openMicrophone(mine);
-    if (microphone === null || !this.isCurrent(mine)) return;
+    if (microphone === null || !this.doing.isCurrent(mine)) return;
     this.ear.awaitNote(() => void this.play());
-    this.set({ kind: "ready", trouble: null, awaitsNote: true });
+    this.doing.set({ kind: "ready", trouble: null, awaitsNote: true });
   }
 
   /** Lets the player hear the exercise. */
@@ -132,13 +132,13 @@ export class PracticeSession {
         metronome: "all",
         countIn: false,
         backing: this.options.backing === "heard",
-        onBeat: (beat) => this.whileHearing(mine, { beat }),
-        onNote: (noteIndex) => this.whileHearing(mine, { noteIndex }),
-        onEnd: () => this.isCurrent(mine) && onEnd(),
+        onBeat: (beat) => this.doing.update(mine, "hearing", { beat }),
+        onNote: (noteIndex) => this.doing.update(mine, "hearing", { noteIndex }),
+        onEnd: () => this.doing.isCurrent(mine) && onEnd(),
       });
-      this.whenStopped(mine, () => sounding.stop());
+      this.doing.whenStopped(mine, () => sounding.stop());
     } catch (error) {
-      this.fail(mine, `The reference cannot be played: ${messageOf(error)}.`);
+      this.doing.fail(mine, `The reference cannot be played: ${messageOf(error)}.`);
     }
   }
 
@@ -146,7 +146,7 @@ export class PracticeSession {
   async play(): Promise<void> {
     const mine = this.begin({ kind: "opening" });
     const microphone = await this.openMicrophone(mine);
-    if (microphone === null || !this.isCurrent(mine)) return;
+    if (microphone === null || !this.doing.isCurrent(mine)) return;
     if (this.way !== "echo") return this.record(mine, microphone);
     const hearing = this.begin({ kind: "hearing", beat: 0, noteIndex: null, thenPlay: true });
     await this.sound(hearing, () => void this.record(this.begin({ kind: "opening" }), microphone));
@@ -160,16 +160,19 @@ export class PracticeSession {
         notes: false,
         metronome: this.options.beatWhilePlaying === "heard" ? "all" : "count-in",
         countIn: true,
-        onBeat: (beat) => this.whilePlaying(mine, { beat }),
-        onNote: (noteIndex) => this.whilePlaying(mine, { noteIndex }),
-        onCall: (calledIndex) => this.whilePlaying(mine, { calledIndex }),
-        onEnd: () => void setTimeout(() => this.isCurrent(mine) && this.finishTake(), 1000 * TAIL_SECONDS),
+        onBeat: (beat) => this.doing.update(mine, "playing", { beat }),
+        onNote: (noteIndex) => this.doing.update(mine, "playing", { noteIndex }),
+        onCall: (calledIndex) => this.doing.update(mine, "playing", { calledIndex }),
+        onEnd: () =>
+          void setTimeout(() => this.doing.isCurrent(mine) && this.finishTake(), 1000 * TAIL_SECONDS),
       });
       this.beatZeroSeconds = sounding.beatZeroSeconds;
-      this.ear.goWithBeat(sounding.beatZeroSeconds, () => this.whilePlaying(mine, { hearsBeat: true }));
-      this.whenStopped(mine, () => sounding.stop());
-      if (!this.isCurrent(mine)) return microphone.cancelTake();
-      this.set({
+      this.ear.goWithBeat(sounding.beatZeroSeconds, () =>
+        this.doing.update(mine, "playing", { hearsBeat: true }),
+      );
+      this.doing.whenStopped(mine, () => sounding.stop());
+      if (!this.doing.isCurrent(mine)) return microphone.cancelTake();
+      this.doing.set({
         kind: "playing",
         beat: -this.exercise.countInBeats,
         noteIndex: null,
@@ -179,23 +182,30 @@ export class PracticeSession {
       });
     } catch (error) {
       microphone.cancelTake();
-      this.fail(mine, `The take cannot be started: ${messageOf(error)}.`);
+      this.doing.fail(mine, `The take cannot be started: ${messageOf(error)}.`);
     }
   }
 
   /** Records without a beat: the take begins with the first note and ends after the last, or with `startOrStop`. */
   private followPlayer(mine: number, microphone: MicrophoneSession): void {
-    if (!this.isCurrent(mine)) {
+    if (!this.doing.isCurrent(mine)) {
       microphone.cancelTake();
       return;
     }
     this.ear.followPlayer({
-      onNote: (noteIndex) => this.whilePlaying(mine, { noteIndex }),
-      onEnd: () => this.isCurrent(mine) && void this.finishTake(),
-      onSilence: () => this.isCurrent(mine) && void microphone.startTake(this.known),
+      onNote: (noteIndex) => this.doing.update(mine, "playing", { noteIndex }),
+      onEnd: () => this.doing.isCurrent(mine) && void this.finishTake(),
+      onSilence: () => this.doing.isCurrent(mine) && void microphone.startTake(this.known),
     });
     const { refused } = microphone;
-    this.set({ kind: "playing", beat: null, noteIndex: null, calledIndex: null, refused, hearsBeat: false });
+    this.doing.set({
+      kind: "playing",
+      beat: null,
+      noteIndex: null,
+      calledIndex: null,
+      refused,
+      hearsBeat: false,
+    });
   }
 
   /** Ends the running take and has it marked. */
@@ -206,7 +216,7 @@ export class PracticeSession {
     const mine = this.begin({ kind: "working", what: "Marking", share: null });
     try {
       const take = await microphone.stopTake();
-      if (!this.isCurrent(mine)) return;
+      if (!this.doing.isCurrent(mine)) return;
       const delay = this.options.delayOf?.(microphone);
       this.delayUnknown = beatZero !== null && delay?.kind === "unknown";
       const attempt = await this.score(
@@ -216,7 +226,7 @@ export class PracticeSession {
       );
       await this.show(mine, attempt, take, "microphone", take.listening);
     } catch (error) {
-      this.fail(mine, `The take could not be marked: ${messageOf(error)}.`);
+      this.doing.fail(mine, `The take could not be marked: ${messageOf(error)}.`);
     }
   }
 
@@ -233,19 +243,22 @@ export class PracticeSession {
       kind: "unreadable" as const,
       reason: messageOf(error),
     }));
-    if (!this.isCurrent(mine)) return;
-    if (read.kind === "unreadable") return this.fail(mine, `${name} cannot be marked: ${read.reason}.`);
+    if (!this.doing.isCurrent(mine)) return;
+    if (read.kind === "unreadable") return this.doing.fail(mine, `${name} cannot be marked: ${read.reason}.`);
     const listening = await this.listen(mine, read);
     if (listening === null) return;
     if (isSilence(listening.peakDbfs))
-      return this.fail(mine, `${name} cannot be marked: it holds only silence.`);
+      return this.doing.fail(mine, `${name} cannot be marked: it holds only silence.`);
     try {
       const attempt = await this.score(listening, null);
       if (whose === "the player's") return await this.show(mine, attempt, read, "recording", listening);
-      if (this.isCurrent(mine))
-        this.set({ ...markedState(attempt, read, listening, "recording"), keeping: { kind: "offered" } });
+      if (this.doing.isCurrent(mine))
+        this.doing.set({
+          ...markedState(attempt, read, listening, "recording"),
+          keeping: { kind: "offered" },
+        });
     } catch (error) {
-      this.fail(mine, `${name} could not be marked: ${messageOf(error)}.`);
+      this.doing.fail(mine, `${name} could not be marked: ${messageOf(error)}.`);
     }
   }
 
@@ -254,8 +267,8 @@ export class PracticeSession {
     const { state } = this;
     if (state.kind !== "marked" || state.keeping.kind !== "offered" || state.listening === null) return;
     const { attempt, take, source, listening } = state;
-    this.set({ ...state, keeping: { kind: "keeping" } });
-    await this.show(this.activity, attempt, take, source, listening);
+    this.doing.set({ ...state, keeping: { kind: "keeping" } });
+    await this.show(this.doing.current, attempt, take, source, listening);
   }
 
   /** Shows what marks look like: a simulated player with five mistakes, never kept. */
@@ -267,10 +280,10 @@ export class PracticeSession {
       const plants = choosePlants(this.exercise, seededRandom(seed));
       const settings = { seed, plants, sampleRateHz: SIMULATION_RATE_HZ };
       const { take, listening } = await this.services.simulateInWorker(this.exercise, settings);
-      if (this.isCurrent(mine))
+      if (this.doing.isCurrent(mine))
         await this.show(mine, await this.score(listening, null, 0), take, "simulated", listening);
     } catch (error) {
-      this.fail(mine, `The simulated player cannot play this: ${messageOf(error)}.`);
+      this.doing.fail(mine, `The simulated player cannot play this: ${messageOf(error)}.`);
     }
   }
 
@@ -314,23 +327,23 @@ export class PracticeSession {
     const before = this.state.hearingSeconds;
     const hearingSeconds =
       heard.kind === "silent" ? null : heard.kind === "take" ? heard.atSeconds : (before ?? 0);
-    if (hearingSeconds !== before) this.set({ ...this.state, hearingSeconds });
+    if (hearingSeconds !== before) this.doing.set({ ...this.state, hearingSeconds });
   }
 
   /** Stops whatever sounds, listens or works, and goes back to before. */
   stop(): void {
-    this.endActivity();
+    this.doing.end();
     this.microphone?.cancelTake();
-    this.set(READY);
+    this.doing.set(READY);
   }
 
   /** Closes the microphone and silences everything: the screen is left. */
   dispose(): void {
-    this.endActivity();
+    this.doing.end();
     this.hearing.stop();
     this.microphone?.close();
     this.microphone = null;
-    this.listeners.clear();
+    this.doing.leave();
     this.readingListeners.clear();
   }
 
@@ -338,10 +351,10 @@ export class PracticeSession {
     if (this.microphone !== null) return this.microphone;
     const opened = await this.services.openMicrophone();
     if (opened.kind === "problem") {
-      this.fail(mine, opened.problem.words);
+      this.doing.fail(mine, opened.problem.words);
       return null;
     }
-    if (!this.isCurrent(mine)) {
+    if (!this.doing.isCurrent(mine)) {
       opened.session.close();
       return null;
     }
@@ -362,11 +375,11 @@ export class PracticeSession {
     const listening =
       state.kind === "playing" || state.kind === "opening" || (state.kind === "ready" && state.awaitsNote);
     if (!listening) {
-      this.tell();
+      this.doing.tell();
       return;
     }
-    this.endActivity();
-    this.set({
+    this.doing.end();
+    this.doing.set({
       kind: "ready",
       trouble: "The microphone was unplugged or switched off. Plug it in and start again.",
       awaitsNote: false,
@@ -375,17 +388,18 @@ export class PracticeSession {
 
   private async listen(mine: number, take: HeardTake): Promise<Listening | null> {
     const abort = new AbortController();
-    this.whenStopped(mine, () => abort.abort());
+    this.doing.whenStopped(mine, () => abort.abort());
     try {
       const listening = await this.services.listenInWorker(take.samples, take.sampleRateHz, {
         known: this.known,
         signal: abort.signal,
         onProgress: (share) =>
-          this.isCurrent(mine) && this.set({ kind: "working", what: "Listening to the recording", share }),
+          this.doing.isCurrent(mine) &&
+          this.doing.set({ kind: "working", what: "Listening to the recording", share }),
       });
-      return this.isCurrent(mine) ? listening : null;
+      return this.doing.isCurrent(mine) ? listening : null;
     } catch (error) {
-      this.fail(mine, `The recording could not be listened to: ${messageOf(error)}.`);
+      this.doing.fail(mine, `The recording could not be listened to: ${messageOf(error)}.`);
       return null;
     }
   }
@@ -425,7 +439,7 @@ export class PracticeSession {
   ): Promise<void> {
     const shown = markedState(attempt, take, listening, source);
     if (source === "simulated") {
-      this.set({ ...shown, keeping: { kind: "not kept", why: "simulated takes are not kept" } });
+      this.doing.set({ ...shown, keeping: { kind: "not kept", why: "simulated takes are not kept" } });
       return;
     }
     const entry = { atEpochMs: this.services.nowEpochMs(), source, exercise: this.exercise, attempt, take };
@@ -437,64 +451,16 @@ export class PracticeSession {
       keeping,
       after(LONGEST_WAIT_FOR_KEEPING_MS, { kind: "keeping" as const }),
     ]);
-    if (!this.isCurrent(mine)) return;
-    this.set({ ...shown, keeping: soon });
+    if (!this.doing.isCurrent(mine)) return;
+    this.doing.set({ ...shown, keeping: soon });
     const settled = await keeping;
-    if (this.isCurrent(mine) && this.state.kind === "marked") this.set({ ...this.state, keeping: settled });
-    if (this.isCurrent(mine) && source === "microphone") this.nextRound.start();
-  }
-
-  private whileHearing(mine: number, part: { beat?: number; noteIndex?: number | null }): void {
-    if (this.isCurrent(mine) && this.state.kind === "hearing") this.set({ ...this.state, ...part });
-  }
-
-  private whilePlaying(
-    mine: number,
-    part: { beat?: number; noteIndex?: number | null; calledIndex?: number; hearsBeat?: boolean },
-  ): void {
-    if (this.isCurrent(mine) && this.state.kind === "playing") this.set({ ...this.state, ...part });
+    this.doing.update(mine, "marked", { keeping: settled });
+    if (this.doing.isCurrent(mine) && source === "microphone") this.nextRound.start();
   }
 
   private begin(state: PracticeState): number {
-    this.endActivity();
     this.hearing.stop();
-    this.set(state);
-    return this.activity;
-  }
-
-  private endActivity(): void {
-    this.activity++;
-    const stop = this.stopActivity;
-    this.stopActivity = () => {};
-    stop();
-    this.nextRound.end();
-    this.beatZeroSeconds = null;
-    this.ear.rest();
-  }
-
-  private isCurrent(mine: number): boolean {
-    return this.activity === mine;
-  }
-
-  /** Registers how to end the current activity; if it has ended meanwhile, ends it now. */
-  private whenStopped(mine: number, stop: () => void): void {
-    if (this.isCurrent(mine)) this.stopActivity = stop;
-    else stop();
-  }
-
-  private fail(mine: number, trouble: string): void {
-    if (!this.isCurrent(mine)) return;
-    this.endActivity();
-    this.set({ kind: "ready", trouble, awaitsNote: false });
-  }
-
-  private set(state: PracticeState): void {
-    this.state = state;
-    this.tell();
-  }
-
-  private tell(): void {
-    for (const listener of this.listeners) listener();
+    return this.doing.begin(state);
   }
 }
 
@@ -516,11 +482,4 @@ function after<T>(ms: number, value: T): Promise<T> {
 
 function messageOf(error: unknown): string {
   return (error instanceof Error ? error.message : String(error)).replace(/\.$/, "");
-}
-
-/** Share of a note, 0..1, that has passed `sinceOnsetSeconds` after its onset. */
-export function shareOfNote(exercise: Exercise, index: number, sinceOnsetSeconds: number): number {
-  const note = exercise.notes[index];
-  if (note === undefined) return 0;
-  return Math.min(1, Math.max(0, sinceOnsetSeconds / lengthOf(exercise, note)));
 }

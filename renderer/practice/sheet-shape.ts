@@ -1,4 +1,4 @@
-import type { Exercise } from "../../core/exercise/exercise.ts";
+import { type Exercise, lengthOf } from "../../core/exercise/exercise.ts";
 import { type StaffLine, staffLines } from "../../core/exercise/exercise-abc.ts";
 
 /** More notes than this on a line are too small to read from a metre away. */
@@ -51,4 +51,11 @@ export function barOf(exercise: Exercise, index: number): { readonly from: numbe
   const wanted = barNumber(exercise.notes[index]?.startBeats ?? 0);
   const inBar = exercise.notes.filter((note) => barNumber(note.startBeats) === wanted);
   return { from: inBar[0]?.index ?? 0, to: (inBar.at(-1)?.index ?? -1) + 1 };
+}
+
+/** Share of a note, 0..1, that has passed `sinceOnsetSeconds` after its onset. */
+export function shareOfNote(exercise: Exercise, index: number, sinceOnsetSeconds: number): number {
+  const note = exercise.notes[index];
+  if (note === undefined) return 0;
+  return Math.min(1, Math.max(0, sinceOnsetSeconds / lengthOf(exercise, note)));
 }
