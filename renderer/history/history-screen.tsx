@@ -1,8 +1,11 @@
-import { useEffect, useRef } from "react";
+import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from "react";
 import type { HistoryLine } from "../store/history-store.ts";
+import { useDisplay } from "../ui/display.ts";
+import { rowsInSight } from "../ui/rows-in-sight.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
-import { walkRows } from "../ui/walk-rows.ts";
 import { useWriting } from "../ui/writing.ts";
+import { FilterPart } from "./filter-part.tsx";
+import { EVERYTHING, filtered, type Techniques } from "./history-filter.ts";
 import "./history.css";
 
 export type HistoryList =
@@ -14,25 +17,30 @@ interface HistoryScreenProps {
   readonly list: HistoryList;
   /** Title of the attempt just deleted, while that can be taken back. */
   readonly deleted: string | null;
+  /** How the notes of each attempt are sounded, by its id; null or absent while that is not known. */
+  readonly techniques?: Techniques;
   readonly onOpen: (id: string) => void;
   readonly onDelete: (id: string) => void;
   readonly onUndo: () => void;
 }
 
 /** What was practised, newest first. */
-export function HistoryScreen({ list, deleted, onOpen, onDelete, onUndo }: HistoryScreenProps) {
+export function HistoryScreen(props: HistoryScreenProps) {
+  const { list, deleted, techniques = null, onOpen, onDelete, onUndo } = props;
   return (
     <main className="history">
       <h1>History</h1>
       {deleted !== null && <UndoNotice words={`Deleted: ${deleted}`} onUndo={onUndo} />}
-      <HistoryBody list={list} onOpen={onOpen} onDelete={onDelete} />
+      <HistoryBody list={list} techniques={techniques} onOpen={onOpen} onDelete={onDelete} />
     </main>
   );
 }
 
-type BodyProps = Pick<HistoryScreenProps, "list" | "onOpen" | "onDelete">;
+type BodyProps = Pick<HistoryScreenProps, "list" | "onOpen" | "onDelete"> & {
+  readonly techniques: Techniques;
+};
 
-function HistoryBody({ list, onOpen, onDelete }: BodyProps) {
+function HistoryBody({ list, techniques, onOpen, onDelete }: BodyProps) {
   switch (list.kind) {
     case "loading":
       return <p role="status">Reading the history …</p>;
@@ -48,49 +56,122 @@ function HistoryBody({ list, onOpen, onDelete }: BodyProps) {
           Nothing here yet. Every take you play or open is kept here with its marks: choose a drill and start.
         </p>
       ) : (
-        <HistoryTable lines={list.lines} onOpen={onOpen} onDelete={onDelete} />
+        <HistoryTable lines={list.lines} techniques={techniques} onOpen={onOpen} onDelete={onDelete} />
       );
   }
 }
 
 interface TableProps {
   readonly lines: readonly HistoryLine[];
+  readonly techniques: Techniques;
   readonly onOpen: (id: string) => void;
   readonly onDelete: (id: string) => void;
 }
 
-function HistoryTable({ lines, onOpen, onDelete }: TableProps) {
-  const body = useRef<HTMLTableSectionElement>(null);
-  useEffect(() => body.current?.querySelector<HTMLElement>("button.open")?.focus(), []);
+/** The attempts a player looks for; of thousands only those in sight stand in the page. */
+function HistoryTable({ lines, techniques, onOpen, onDelete }: TableProps) {
+  const [filter, setFilter] = useState(EVERYTHING);
+  const found = useMemo(() => filtered(lines, filter, techniques), [lines, filter, techniques]);
+  const list = useRef<HTMLDivElement>(null);
+  useEffect(() => list.current?.querySelector<HTMLElement>("button.open")?.focus(), []);
   return (
-    <table>
-      <thead>
-        <tr>
-          <th scope="col">When</th>
-          <th scope="col">Exercise</th>
-          <th scope="col">Notes</th>
-          <th scope="col">Intonation</th>
-          <th scope="col">Timing</th>
-          <th scope="col">
-            <span className="only-read-aloud">Delete</span>
-          </th>
-        </tr>
-      </thead>
-      <tbody ref={body} onKeyDown={(event) => walkRows(event)}>
-        {lines.map((line) => (
-          <HistoryRow key={line.id} line={line} onOpen={onOpen} onDelete={onDelete} />
-        ))}
-      </tbody>
-    </table>
+    <div className="history-list" ref={list}>
+      <FilterPart lines={lines} filter={filter} knowsTechniques={techniques !== null} onFilter={setFilter} />
+      <p className="soft" role="status">
+        {found.length} {found.length === 1 ? "attempt" : "attempts"}
+      </p>
+      {found.length === 0 ? (
+        <p>No attempt is like that. Choose less.</p>
+      ) : (
+        <Rows lines={found} onOpen={onOpen} onDelete={onDelete} />
+      )}
+    </div>
   );
 }
 
-function HistoryRow({ line, onOpen, onDelete }: Omit<TableProps, "lines"> & { readonly line: HistoryLine }) {
+/** Height of a row at the usual size of text, as in history.css. */
+const ROW_PX = 72;
+
+function Rows({ lines, onOpen, onDelete }: Omit<TableProps, "techniques">) {
+  const rowPx = ROW_PX * useDisplay().textScale;
+  const box = useRef<HTMLDivElement>(null);
+  const [top, setTop] = useState(0);
+  const wanted = useRef<number | null>(null);
+  const height = box.current?.clientHeight || 600;
+  const buttonOf = (row: number) =>
+    box.current?.querySelector<HTMLElement>(`[data-row="${row}"] button.open`) ?? null;
+  const { from, to } = rowsInSight(lines.length, top, height, rowPx);
+  useEffect(() => {
+    if (wanted.current === null) return;
+    buttonOf(wanted.current)?.focus();
+    wanted.current = null;
+  });
+  const walk = (event: KeyboardEvent) => {
+    const row = Number((event.target as HTMLElement).closest<HTMLElement>("[data-row]")?.dataset.row ?? -1);
+    const page = Math.max(1, Math.floor(height / rowPx) - 1);
+    const steps: Readonly<Record<string, number>> = {
+      ArrowDown: 1,
+      ArrowUp: -1,
+      PageDown: page,
+      PageUp: -page,
+    };
+    const step = steps[event.key];
+    if (step === undefined || row < 0) return;
+    event.preventDefault();
+    const next = Math.max(0, Math.min(lines.length - 1, row + step));
+    const button = buttonOf(next);
+    if (button !== null) return button.focus();
+    wanted.current = next;
+    const seen = Math.max(0, next * rowPx - height / 2);
+    if (box.current !== null) box.current.scrollTop = seen;
+    setTop(seen);
+  };
+  return (
+    <div className="history-rows" ref={box} onScroll={(event) => setTop(event.currentTarget.scrollTop)}>
+      <table aria-rowcount={lines.length + 1}>
+        <thead>
+          <tr>
+            <th scope="col">When</th>
+            <th scope="col">Exercise</th>
+            <th scope="col">Notes</th>
+            <th scope="col">Intonation</th>
+            <th scope="col">Timing</th>
+            <th scope="col">
+              <span className="only-read-aloud">Delete</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody onKeyDown={walk}>
+          <Space heightPx={from * rowPx} />
+          {lines.slice(from, to).map((line, n) => (
+            <HistoryRow key={line.id} line={line} row={from + n} onOpen={onOpen} onDelete={onDelete} />
+          ))}
+          <Space heightPx={(lines.length - to) * rowPx} />
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** Where the rows out of sight would stand. */
+const Space = ({ heightPx }: { readonly heightPx: number }) =>
+  heightPx > 0 ? (
+    <tr>
+      <td colSpan={6} style={{ height: heightPx, padding: 0 }} />
+    </tr>
+  ) : null;
+
+interface RowProps extends Omit<TableProps, "lines" | "techniques"> {
+  readonly line: HistoryLine;
+  readonly row: number;
+}
+
+function HistoryRow({ line, row, onOpen, onDelete }: RowProps) {
   const { say } = useWriting();
   const when = new Date(line.atEpochMs);
   const { notes, intonation, timing } = line.summary;
   return (
-    <tr>
+    <tr data-row={row} aria-rowindex={row + 2}>
       <td>
         <time dateTime={when.toISOString()}>{WHEN.format(when)}</time>
       </td>
