@@ -3,7 +3,9 @@ import { defineConfig } from "vitest/config";
 const node = { environment: "node" as const };
 
 /** Tests of a browser's pages that hear nothing: they may run beside others. */
-const PAGES = ["screens", "settings", "instrument*", "tune-*", "screenshots"].map((name) => `tests/e2e/${name}.test.ts`);
+const PAGES = ["screens", "settings", "instrument*", "tune-*", "screenshots"].map(
+  (name) => `tests/e2e/${name}.test.ts`,
+);
 
 /** One project a kind of test; `tests/run-tests.mjs` runs them all and prints the counts. */
 export default defineConfig({

@@ -13,13 +13,11 @@ import { heardNote, listeningOf } from "../../support/listenings.ts";
 const exercise = exerciseOf();
 const beat = 60 / 90;
 const settings = { ...USUAL_SETTINGS, beatZeroSeconds: seconds(0) };
-const heard = exercise.notes
-  .slice(0, -1)
-  .map((note) =>
-    heardNote(note.startBeats * beat + 0.02, note.midi + 0.05, {
-      offSeconds: seconds((note.startBeats + 0.9) * beat),
-    }),
-  );
+const heard = exercise.notes.slice(0, -1).map((note) =>
+  heardNote(note.startBeats * beat + 0.02, note.midi + 0.05, {
+    offSeconds: seconds((note.startBeats + 0.9) * beat),
+  }),
+);
 const attempt = scoreTake(exercise, listeningOf(heard), settings);
 const kept = {
   id: "one",
