@@ -1,9 +1,11 @@
+import { useState } from "react";
 import {
   FIRST_WEIGHTS,
   LARGEST_WEIGHT,
   readWeights,
   WEIGHT_NAMES,
   WEIGHTS,
+  type WeightName,
   type Weights,
 } from "../../core/path/weights.ts";
 import { NumberChoice } from "../ui/choice.tsx";
@@ -16,6 +18,12 @@ interface WeightsPartProps {
 
 /** What makes a path hard: every weight with its reason, for all tunes. */
 export function WeightsPart({ weights, onWeights }: WeightsPartProps) {
+  const [refused, setRefused] = useState<{ readonly name: WeightName; readonly reason: string } | null>(null);
+  const change = (name: WeightName, value: number) => {
+    const changed = readWeights({ ...weights, [name]: value });
+    setRefused(changed.kind === "weights" ? null : { name, reason: changed.reason });
+    if (changed.kind === "weights") onWeights(changed.weights);
+  };
   const isFirst = WEIGHT_NAMES.every((name) => weights[name] === FIRST_WEIGHTS[name]);
   return (
     <section className="no-print" aria-label="What makes it hard">
@@ -32,11 +40,13 @@ export function WeightsPart({ weights, onWeights }: WeightsPartProps) {
                 low={0}
                 high={LARGEST_WEIGHT}
                 step={0.05}
-                onChange={(value) => {
-                  const changed = readWeights({ ...weights, [name]: value });
-                  if (changed.kind === "weights") onWeights(changed.weights);
-                }}
+                onChange={(value) => change(name, value)}
               />
+              {refused?.name === name && (
+                <p className="notice" role="alert">
+                  {refusedWords(refused.reason)}
+                </p>
+              )}
               <p className="soft">
                 {WEIGHTS[name].reason} ({WEIGHTS[name].source})
               </p>
@@ -49,4 +59,13 @@ export function WeightsPart({ weights, onWeights }: WeightsPartProps) {
       </details>
     </section>
   );
+}
+
+/** The reason with the names the form has, and that nothing was changed. */
+function refusedWords(reason: string): string {
+  const named = reason.replace(/\w+/g, (word) => {
+    const name = WEIGHT_NAMES.find((one) => one === word);
+    return name === undefined ? word : `"${WEIGHTS[name].name}"`;
+  });
+  return `Not changed: ${named}.`;
 }

@@ -48,6 +48,22 @@ describe("the parts of an open tune", () => {
     expect(onWeights).toHaveBeenLastCalledWith({ ...FIRST_WEIGHTS, breathChange: 2 });
   });
 
+  test("a weight that contradicts another is refused in place, by their names", () => {
+    const onWeights = vi.fn();
+    render(<WeightsPart weights={FIRST_WEIGHTS} onWeights={onWeights} />);
+    const box = screen.getByLabelText(new RegExp(`^${WEIGHTS.leastHurry.name}`));
+    fireEvent.change(box, { target: { value: String(FIRST_WEIGHTS.mostHurry + 1) } });
+    fireEvent.blur(box);
+    expect(onWeights).not.toHaveBeenCalled();
+    const words = screen.getByRole("alert").textContent;
+    expect(words).toContain(WEIGHTS.leastHurry.name);
+    expect(words).toContain(`above "${WEIGHTS.mostHurry.name}"`);
+    fireEvent.change(box, { target: { value: "0.3" } });
+    fireEvent.blur(box);
+    expect(onWeights).toHaveBeenCalled();
+    expect(screen.queryByRole("alert")).toBeNull();
+  });
+
   test("the rule for moving up is stated and each of its numbers is changed by the player", () => {
     const onRule = vi.fn();
     const states = ladderState(plan.ladder, [], new Set(), USUAL_RULE);
