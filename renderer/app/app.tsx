@@ -8,7 +8,6 @@ import { EMPTY_SHELF, harpOfChoice, type Shelf } from "../drills/shelf.ts";
 import { abilitiesOf } from "../drills/spec-of-choice.ts";
 import type { HarpList } from "../harps/harps-screen.tsx";
 import { HelpSheet } from "../help/help-sheet.tsx";
-import { HistoryScreen } from "../history/history-screen.tsx";
 import type { InstrumentView } from "../instrument/instrument-view.ts";
 import { viewOfSettings, viewToKeep } from "../instrument/kept-view.ts";
 import { PracticeSession } from "../practice/practice-session.ts";
@@ -29,6 +28,7 @@ import { HearingCaution } from "./hearing-caution.tsx";
 import { InstrumentRooms } from "./instrument-rooms.tsx";
 import { phraseBeside } from "./phrase-beside.ts";
 import { type HowToPlay, PracticeRoom } from "./practice-room.tsx";
+import { ProgressRoom } from "./progress-room.tsx";
 import { isTuneRoom, type Room, type RoomName, useRoom } from "./room.ts";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
@@ -254,13 +254,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
         />
       )}
       {room.kind === "progress" && (
-        <HistoryScreen
-          list={history.list}
-          deleted={history.deleted?.exercise.title ?? null}
-          onOpen={(id) => void opening(OPENING, () => reopen(id))}
-          onDelete={history.remove}
-          onUndo={history.undo}
-        />
+        <ProgressRoom history={history} onOpen={(id) => void opening(OPENING, () => reopen(id))} />
       )}
     </Displayed>
   );

@@ -18,6 +18,7 @@ const screens = [
   "practice",
   "settings",
   "history",
+  "progress",
   "instrument",
   "harps",
   "tunes",
