@@ -53,7 +53,7 @@ module.exports = {
       to: {
         pathNot: [
           "^core/",
-          "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate|ts-fsrs)/",
+          "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate)/",
         ],
       },
     },
