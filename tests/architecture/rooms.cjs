@@ -51,10 +51,7 @@ module.exports = {
         "core runs in Node, a worker and the window: no Node module, no DOM library, nothing of the other rooms",
       from: { path: "^core/" },
       to: {
-        pathNot: [
-          "^core/",
-          "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate)/",
-        ],
+        pathNot: ["^core/", "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate)/"],
       },
     },
     {
