@@ -35,7 +35,7 @@ describe("the day of practice", () => {
   });
 
   test("the night clocks go forward is one day: before and after the hour that is left out", () => {
-    // [F] Directive 2000/84/EC: summer time begins at 01:00 UTC on the last Sunday of March, 2026-03-29.
+    // [M] Directive 2000/84/EC: summer time begins at 01:00 UTC on the last Sunday of March, 2026-03-29.
     const dublin = (iso: string) => practiceDay(at(iso), "Europe/Dublin");
     expect(dublin("2026-03-29T00:59Z")).toBe("2026-03-28");
     expect(dublin("2026-03-29T01:01Z")).toBe("2026-03-28");
@@ -45,7 +45,7 @@ describe("the day of practice", () => {
   });
 
   test("the hour that comes twice in autumn does not begin a day twice", () => {
-    // [F] the same: summer time ends at 01:00 UTC on the last Sunday of October, 2026-10-25. 00:30Z and 01:30Z are both 01:30.
+    // [M] the same: summer time ends at 01:00 UTC on the last Sunday of October, 2026-10-25. 00:30Z and 01:30Z are both 01:30.
     const dublin = (iso: string) => practiceDay(at(iso), "Europe/Dublin");
     expect(dublin("2026-10-25T00:30Z")).toBe("2026-10-24");
     expect(dublin("2026-10-25T01:30Z")).toBe("2026-10-24");

@@ -13,7 +13,7 @@ const inOrder = (ys: readonly number[]) =>
   );
 
 describe("points of the normal distribution", () => {
-  // [F] Abramowitz and Stegun 1964, table 26.5: x for Q = 0.025, 0.005, 0.25.
+  // [M] Abramowitz and Stegun 1964, table 26.5: x for Q = 0.025, 0.005, 0.25.
   test.each([
     [0.975, 1.95996],
     [0.995, 2.57583],
@@ -30,7 +30,7 @@ describe("points of the normal distribution", () => {
 });
 
 describe("Theil and Sen's slope", () => {
-  // [F] Sen 1968, the worked example: slope 4, interval at 93 per cent 26/7 to 35/8.
+  // [M] Sen 1968, the worked example: slope 4, interval at 93 per cent 26/7 to 35/8.
   const SEN = points([1, 2, 3, 4, 10, 12, 18], [9, 15, 19, 20, 45, 55, 78]);
 
   test("of Sen's own example is 4, between 26/7 and 35/8 at 93 per cent", () => {
@@ -67,7 +67,7 @@ describe("Theil and Sen's slope", () => {
   });
 
   test("holds at least 95 in 100 rows of eight without a trend, counted over every order of them", () => {
-    // [F] Kendall 1970, appendix table 1: n = 8, S >= 18 has probability 0.016. [calc] claims need 28 - 2·5 = 18 or more:
+    // [M] Kendall 1970, appendix table 1: n = 8, S >= 18 has probability 0.016. [calc] claims need 28 - 2·5 = 18 or more:
     // two-sided 0.031.
     let [claims, orders] = [0, 0];
     for (const order of permutations([0, 1, 2, 3, 4, 5, 6, 7])) {
@@ -107,7 +107,7 @@ function* permutations(values: readonly number[]): Generator<readonly number[]> 
 }
 
 describe("Wilson's interval", () => {
-  // [F] Newcombe 1998 (17, 857-872), table I, method 3.
+  // [M] Newcombe 1998 (17, 857-872), table I, method 3.
   test.each([
     [81, 263, 0.2553, 0.3662],
     [15, 148, 0.0624, 0.1605],
@@ -143,7 +143,7 @@ describe("Wilson's interval", () => {
   });
 
   test("differences of two shares are Newcombe's", () => {
-    // [F] Newcombe 1998 (17, 873-890), table II, method 10: 56/70 - 48/80 is 0.0524 to 0.3339; 9/10 - 3/10 is 0.1705 to 0.8090.
+    // [M] Newcombe 1998 (17, 873-890), table II, method 10: 56/70 - 48/80 is 0.0524 to 0.3339; 9/10 - 3/10 is 0.1705 to 0.8090.
     const share = (hit: number, of: number): ShareInterval =>
       wilsonInterval(hit, of) ?? { share: 0, low: 0, high: 0 };
     const one = shareDifference(share(56, 70), share(48, 80));
