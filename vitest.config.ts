@@ -3,7 +3,7 @@ import { defineConfig } from "vitest/config";
 const node = { environment: "node" as const };
 
 /** Tests of a browser's pages that hear nothing: they may run beside others. */
-const PAGES = ["screens", "settings", "instrument*", "tune-*", "screenshots"].map(
+const PAGES = ["screens", "settings", "instrument*", "tune-*", "screenshots", "progress", "recordings"].map(
   (name) => `tests/e2e/${name}.test.ts`,
 );
 
