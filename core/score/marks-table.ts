@@ -4,6 +4,7 @@ import { spellingOf } from "../pitch/modes.ts";
 import { noteName } from "../pitch/note-names.ts";
 import type { Attempt, Diagnosis, ExtraNote, Mark } from "./attempt.ts";
 import type { Field } from "./csv.ts";
+import { slipInWords } from "./slip-words.ts";
 
 /** One column: its heading, with the unit, and what it says of a note asked for and of one too many. */
 interface Column {
@@ -22,12 +23,7 @@ const rounded = (value: number | null, per: number): number | null =>
   value === null ? null : Math.round(value * per) / per + 0;
 const tenths = (value: number | null) => rounded(value, 10);
 const thousandths = (value: number | null) => rounded(value, 1000);
-const slip = (diagnosis: Diagnosis | null): Field =>
-  diagnosis === null
-    ? null
-    : diagnosis.kind === "unknown"
-      ? diagnosis.words
-      : `${diagnosis.kind}: ${diagnosis.words}`;
+const slip = (diagnosis: Diagnosis | null): Field => (diagnosis === null ? null : slipInWords(diagnosis));
 
 const COLUMNS: readonly Column[] = [
   { heading: "note", ofMark: (mark) => mark.index + 1, ofExtra: nothing },

@@ -3,7 +3,8 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import { spellingOf } from "../../core/pitch/modes.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import type { Advice, Attempt, Ornament } from "../../core/score/attempt.ts";
-import { markInWords, shapeInWords, slipInWords } from "../ui/signs.tsx";
+import { slipInWords } from "../../core/score/slip-words.ts";
+import { markInWords, shapeInWords } from "../ui/signs.tsx";
 import { useWriting } from "../ui/writing.ts";
 
 interface MarksReportProps {

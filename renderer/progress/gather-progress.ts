@@ -1,6 +1,17 @@
+import type { Exercise } from "../../core/exercise/exercise.ts";
 import { daysFromTo, type PracticeDay, practiceDay } from "../../core/progress/practice-day.ts";
-import type { KeptAttempt } from "../../core/progress/session-fact.ts";
+import type { Attempt } from "../../core/score/attempt.ts";
 import type { DayOfPractice, ProgressView } from "./progress-view.ts";
+
+/** An attempt as it was kept. */
+interface KeptAttempt {
+  readonly id: string;
+  readonly atEpochMs: number;
+  /** Where the player is: IANA name of the time zone. */
+  readonly zone: string;
+  readonly exercise: Exercise;
+  readonly attempt: Pick<Attempt, "take">;
+}
 
 /** Gathers attempts one by one, in any order, without holding on to their marks. */
 export class ProgressGatherer {

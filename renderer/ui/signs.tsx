@@ -1,5 +1,6 @@
 import { noteName } from "../../core/pitch/note-names.ts";
-import type { Diagnosis, Hold, Mark, Slide } from "../../core/score/attempt.ts";
+import type { Hold, Mark, Slide } from "../../core/score/attempt.ts";
+import { slipInWords } from "../../core/score/slip-words.ts";
 
 /** Pixels a cent takes in the pitch strip, and how far the strip shows. */
 export const PIXELS_PER_CENT = 0.55;
@@ -27,11 +28,6 @@ export function markInWords(mark: Mark, spelling: readonly string[]): string {
       return `${judged.join(", ")}${slip}`;
     }
   }
-}
-
-/** "neighbour hole: 5 draw instead of 4 draw". */
-export function slipInWords({ kind, words }: Diagnosis): string {
-  return kind === "unknown" ? words : `${kind}: ${words}`;
 }
 
 /** What a right note's pitch did besides being where it was: slides, the hold, a second reed, the reed's own offset. */

@@ -9,7 +9,7 @@ const coreMayUse = {
   delay: ["listen"],
   simulate: ["pitch", "instrument", "tune", "exercise"],
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
-  progress: ["pitch", "instrument", "tune", "exercise", "score"],
+  progress: [],
 };
 
 const screens = [
