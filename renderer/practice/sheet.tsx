@@ -70,7 +70,7 @@ export function SheetMusic({ exercise, now, reading, trace, attempt }: SheetMusi
     <div ref={box}>
       {(reading === null ? lines : linesInSight(lines, reading, textScale)).map((line) => (
         <SheetLine
-          key={line.from}
+          key={`${line.from} ${line.to}`}
           exercise={exercise}
           line={line}
           width={width}

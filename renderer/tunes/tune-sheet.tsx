@@ -32,7 +32,7 @@ export function TuneSheet({ open, plan, exercise, chosen, onChoose }: TuneSheetP
     <section aria-label="Sheet" className="tune-sheet" ref={box}>
       {lines.map((line) => (
         <SheetLine
-          key={line.from}
+          key={`${line.from} ${line.to}`}
           exercise={exercise}
           line={line}
           width={width}
