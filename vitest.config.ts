@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
 
 const node = { environment: "node" as const };
@@ -10,6 +11,8 @@ const PAGES = ["screens", "settings", "instrument*", "tune-*", "screenshots", "p
 /** One project a kind of test; `tests/run-tests.mjs` runs them all and prints the counts. */
 export default defineConfig({
   test: {
+    // By itself one processor is left idle, of two every second one.
+    maxWorkers: Math.max(2, availableParallelism() - 1),
     projects: [
       {
         test: {
