@@ -8,6 +8,9 @@ const PAGES = ["screens", "settings", "instrument*", "tune-*", "screenshots", "p
   (name) => `tests/e2e/${name}.test.ts`,
 );
 
+/** What is measured of memory has the machine for itself. */
+const MEMORY = "tests/core/listen/long-listening.test.ts";
+
 /** One project a kind of test; `tests/run-tests.mjs` runs them all and prints the counts. */
 export default defineConfig({
   test: {
@@ -19,6 +22,17 @@ export default defineConfig({
           ...node,
           name: "core",
           include: ["tests/core/**/*.test.ts", "tests/bench/**/*.test.ts"],
+          exclude: [MEMORY],
+          testTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          ...node,
+          name: "memory",
+          include: [MEMORY],
+          // A busy machine compiles late, and what it compiles counts as memory.
+          fileParallelism: false,
           testTimeout: 60_000,
         },
       },
