@@ -7,9 +7,9 @@ const coreMayUse = {
   exercise: ["pitch", "instrument", "tune", "path"],
   listen: ["pitch"],
   delay: ["listen"],
-  simulate: ["pitch", "instrument", "tune", "exercise"],
+  simulate: ["pitch", "instrument", "tune", "exercise", "listen", "score"],
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
-  progress: [],
+  progress: ["pitch", "instrument", "tune", "path", "exercise", "score"],
 };
 
 const screens = [
@@ -51,7 +51,10 @@ module.exports = {
         "core runs in Node, a worker and the window: no Node module, no DOM library, nothing of the other rooms",
       from: { path: "^core/" },
       to: {
-        pathNot: ["^core/", "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate)/"],
+        pathNot: [
+          "^core/",
+          "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate|ts-fsrs|simple-statistics)/",
+        ],
       },
     },
     {

@@ -1,0 +1,37 @@
+/**
+ * Count, sum and sum of squares of values kept as whole tenths (of a cent, of a millisecond): whole numbers add up to the same
+ * in any order, so that roll-ups are exactly what a recount gives.
+ */
+export interface Sums {
+  readonly n: number;
+  readonly sumTenths: number;
+  readonly squaresTenths: number;
+}
+
+export const NO_SUMS: Sums = { n: 0, sumTenths: 0, squaresTenths: 0 };
+
+/** @param values in any unit; each is rounded to a tenth */
+export function sumsOf(values: readonly number[]): Sums {
+  return values.reduce<Sums>((sums, value) => {
+    const tenths = Math.round(10 * value);
+    // Minus zero is not the zero a recount stores.
+    return addSums(sums, { n: 1, sumTenths: tenths === 0 ? 0 : tenths, squaresTenths: tenths * tenths });
+  }, NO_SUMS);
+}
+
+export const addSums = (one: Sums, other: Sums): Sums => ({
+  n: one.n + other.n,
+  sumTenths: one.sumTenths + other.sumTenths,
+  squaresTenths: one.squaresTenths + other.squaresTenths,
+});
+
+/** Mean; null without values. */
+export const meanOf = ({ n, sumTenths }: Sums): number | null => (n === 0 ? null : sumTenths / n / 10);
+
+/** Sample standard deviation (divisor n - 1); null with fewer than two values. */
+export function deviationOf({ n, sumTenths, squaresTenths }: Sums): number | null {
+  if (n < 2) return null;
+  // Whole numbers: n times the sum of squares about the mean, without loss.
+  const squares = n * squaresTenths - sumTenths * sumTenths;
+  return Math.sqrt(Math.max(0, squares) / n / (n - 1)) / 10;
+}
