@@ -48,6 +48,10 @@ export class DexieTuneStore implements TuneStore {
     return (await orTrouble("your tunes", () => this.database.tuneStudies.get(id))) ?? null;
   }
 
+  async studies(): Promise<readonly TuneStudy[]> {
+    return orTrouble("your tunes", () => this.database.tuneStudies.toArray());
+  }
+
   async keepStudy(study: TuneStudy): Promise<void> {
     await orTrouble("your tunes", () => this.database.tuneStudies.put(study));
   }

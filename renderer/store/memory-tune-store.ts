@@ -3,7 +3,7 @@ import { byTitle, type KeptTune, type ListedTune, type TuneStore, type TuneStudy
 /** Tunes for as long as the window is open. */
 export class MemoryTuneStore implements TuneStore {
   private readonly tunes = new Map<string, KeptTune>();
-  private readonly studies = new Map<string, TuneStudy>();
+  private readonly studiesById = new Map<string, TuneStudy>();
 
   async list(): Promise<readonly ListedTune[]> {
     return byTitle([...this.tunes.values()].map(({ abc, ...line }) => structuredClone(line)));
@@ -28,10 +28,14 @@ export class MemoryTuneStore implements TuneStore {
   }
 
   async study(id: string): Promise<TuneStudy | null> {
-    return structuredClone(this.studies.get(id) ?? null);
+    return structuredClone(this.studiesById.get(id) ?? null);
+  }
+
+  async studies(): Promise<readonly TuneStudy[]> {
+    return structuredClone([...this.studiesById.values()]);
   }
 
   async keepStudy(study: TuneStudy): Promise<void> {
-    this.studies.set(study.id, structuredClone(study));
+    this.studiesById.set(study.id, structuredClone(study));
   }
 }

@@ -10,7 +10,13 @@ export class StoreTrouble extends Error {
 }
 
 /** What is kept, as a player calls it. */
-export type Kept = "the history" | "your layouts" | "your harps" | "your tunes" | "the settings";
+export type Kept =
+  | "the history"
+  | "your layouts"
+  | "your harps"
+  | "your tunes"
+  | "your set lists"
+  | "the settings";
 
 /** Thrown while opening a database whose schema is newer than ours. */
 export class NewerSchemaError extends Error {

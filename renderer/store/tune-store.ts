@@ -1,5 +1,6 @@
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
+import type { TuneStatus } from "../../core/progress/repertoire-status.ts";
 import type { Phrase } from "../../core/tune/phrases.ts";
 import type { TuneLine } from "../../core/tune/tune-list.ts";
 
@@ -39,6 +40,8 @@ export interface TuneStudy {
   readonly octaves?: number;
   /** Whether the path evens out the breath. */
   readonly even?: boolean;
+  /** Where the player says the tune stands, above what the attempts say. */
+  readonly status?: TuneStatus;
 }
 
 /** Where the player's tunes are kept. Every verb rejects with a StoreTrouble when it cannot do its work. */
@@ -54,6 +57,8 @@ export interface TuneStore {
   /** Deletes tunes, and gives back what `keep` needs to bring them back. */
   remove(ids: readonly string[]): Promise<readonly KeptTune[]>;
   study(id: string): Promise<TuneStudy | null>;
+  /** All there are, in no order. */
+  studies(): Promise<readonly TuneStudy[]>;
   keepStudy(study: TuneStudy): Promise<void>;
 }
 
