@@ -57,18 +57,26 @@ const LENGTH_ONLY: readonly string[] = [
 
 /**
  * Names what was practised, whatever harp and tempo: the stretch of a tune, or a drill with its choices. Seed, length and
- * repeats do not make it another.
+ * repeats do not make it another. A rung of a tune's ladder below the dance tempo does: what goes well slowly is not yet known
+ * to go well fast.
  */
 export function itemOf(exercise: Exercise): string {
   const { kind, position, mode, parameters } = exercise;
   const kept = Object.entries(parameters).filter(([name]) => !LENGTH_ONLY.includes(name));
   if (kind === "tune") {
-    const { tune, tuneId, startTicks, endTicks } = parameters;
-    return `tune ${plain(tuneId ?? tune ?? exercise.title)} ${plain(startTicks ?? 0)}-${plain(endTicks ?? 0)}`;
+    const { tune, tuneId, startTicks, endTicks, rung } = parameters;
+    const name = plain(tuneId ?? tune ?? exercise.title);
+    return `tune ${name} ${plain(startTicks ?? 0)}-${plain(endTicks ?? 0)}${slowRung(rung)}`;
   }
   const choices = kept.map(([name, value]) => `${name}=${plain(value)}`).sort();
   const degrees = typeof mode === "string" ? mode : JSON.stringify(mode);
   return [kind, `position=${position}`, `mode=${degrees}`, ...choices].join(" ");
+}
+
+/** " at 60 %" as the ladder of a tune names its rungs; empty at the dance tempo and for what is no rung. */
+function slowRung(rung: Parameter | undefined): string {
+  const share = typeof rung === "string" ? / at (\d+) %$/.exec(rung)?.[1] : undefined;
+  return share === undefined || share === "100" ? "" : ` at ${share} %`;
 }
 
 /** A parameter as text, the same whatever order its parts came in. */

@@ -36,6 +36,16 @@ export interface FirstAttempt {
   readonly measured: Measured;
 }
 
+/** All attempts of one day. */
+export interface DayTotal {
+  readonly day: PracticeDay;
+  readonly attempts: number;
+  /** In whole milliseconds, so that they add up exactly. */
+  readonly practisedMs: number;
+  /** How many of the attempts were made up for the demonstration. */
+  readonly demoAttempts: number;
+}
+
 /** Notes of one day and group by reed action and by pair. */
 export interface ReedDay {
   readonly group: string;
@@ -69,6 +79,9 @@ export interface ItemDay {
 export interface ItemTry {
   readonly id: string;
   readonly atEpochMs: number;
+  /** Notes that were right, of those that could be judged. */
+  readonly hit: number;
+  readonly judged: number;
   readonly rightShare: number | null;
   readonly spreadMs: number | null;
 }
@@ -79,6 +92,8 @@ export interface ItemTry {
  * @param facts at least one, in any order
  * @throws RangeError without any
  */
+export const dayTotalOf = (facts: readonly SessionFact[]): DayTotal =>
+  joined(facts.map(asDayTotal), mergeDayTotals);
 export const groupDayOf = (facts: readonly SessionFact[]): GroupDay =>
   joined(facts.map(asGroupDay), mergeGroupDays);
 export const reedDayOf = (facts: readonly SessionFact[]): ReedDay =>
@@ -91,6 +106,20 @@ function joined<Row>(rows: readonly Row[], merge: (one: Row, other: Row) => Row)
   if (first === undefined) throw new RangeError("a roll-up of no attempts");
   return rest.reduce(merge, first);
 }
+
+const asDayTotal = ({ day, seconds, what }: SessionFact): DayTotal => ({
+  day,
+  attempts: 1,
+  practisedMs: Math.round(1000 * seconds),
+  demoAttempts: what.demo === true ? 1 : 0,
+});
+
+export const mergeDayTotals = (one: DayTotal, other: DayTotal): DayTotal => ({
+  day: one.day,
+  attempts: one.attempts + other.attempts,
+  practisedMs: one.practisedMs + other.practisedMs,
+  demoAttempts: one.demoAttempts + other.demoAttempts,
+});
 
 function asGroupDay({
   group,
@@ -168,6 +197,8 @@ const REACHED = { rightShare: 0.9, spreadMs: 40 };
 function asItemDay({ item, day, what, id, atEpochMs, measured, bpm, like }: SessionFact): ItemDay {
   const rightShare = measureValue("notes right", measured);
   const spreadMs = measureValue("timing spread", measured);
+  const { hit, expected, notMeasured } = measured.notes;
+  const judged = expected - notMeasured;
   const reached =
     (rightShare ?? 0) >= REACHED.rightShare && spreadMs !== null && spreadMs <= REACHED.spreadMs;
   return {
@@ -175,7 +206,7 @@ function asItemDay({ item, day, what, id, atEpochMs, measured, bpm, like }: Sess
     day,
     what,
     attempts: 1,
-    first: { id, atEpochMs, rightShare, spreadMs },
+    first: { id, atEpochMs, hit, judged, rightShare, spreadMs },
     last: { id, atEpochMs },
     reached: reached ? { bpm, noteValue: like.tempo.noteValue } : null,
   };
@@ -194,6 +225,8 @@ const speed = ({ bpm, noteValue }: NonNullable<ItemDay["reached"]>) => bpm * sem
 
 /** All roll-ups of a history, by the keys of their rows: what a full recount gives. */
 export interface RollUps {
+  /** By day. */
+  readonly days: ReadonlyMap<PracticeDay, DayTotal>;
   readonly groupDays: ReadonlyMap<string, GroupDay>;
   readonly reedDays: ReadonlyMap<string, ReedDay>;
   readonly itemDays: ReadonlyMap<string, ItemDay>;
@@ -206,19 +239,23 @@ export const rowKey = (name: string, day: PracticeDay): string => `${name} @ ${d
 export function rollUp(facts: readonly SessionFact[]): RollUps {
   const byGroup = gathered(facts, ({ group, day }) => rowKey(group, day));
   const byItem = gathered(facts, ({ item, day }) => rowKey(item, day));
-  const rows = <Row>(
-    of: ReadonlyMap<string, readonly SessionFact[]>,
+  const rows = <Key extends string, Row>(
+    of: ReadonlyMap<Key, readonly SessionFact[]>,
     make: (facts: readonly SessionFact[]) => Row,
   ) => new Map([...of].map(([key, same]) => [key, make(same)]));
   return {
+    days: rows(
+      gathered(facts, ({ day }) => day),
+      dayTotalOf,
+    ),
     groupDays: rows(byGroup, groupDayOf),
     reedDays: rows(byGroup, reedDayOf),
     itemDays: rows(byItem, itemDayOf),
   };
 }
 
-function gathered(facts: readonly SessionFact[], keyOf: (fact: SessionFact) => string) {
-  const byKey = new Map<string, SessionFact[]>();
+function gathered<Key extends string>(facts: readonly SessionFact[], keyOf: (fact: SessionFact) => Key) {
+  const byKey = new Map<Key, SessionFact[]>();
   for (const fact of facts) {
     const same = byKey.get(keyOf(fact));
     if (same === undefined) byKey.set(keyOf(fact), [fact]);

@@ -138,6 +138,13 @@ describe("only like is compared with like", () => {
     expect(tune(stretch)).not.toBe(tune({ ...stretch, endTicks: 160 }));
   });
 
+  test("a rung of a tune below the dance tempo is something of its own", () => {
+    const tune = (rung: string) =>
+      itemOf({ ...exercise, kind: "tune", parameters: { tuneId: "abc", startTicks: 0, endTicks: 80, rung } });
+    expect(tune("whole tune 0-80 at 80 %")).not.toBe(tune("whole tune 0-80 at 90 %"));
+    expect(tune("whole tune 0-80 at 100 %")).toBe(tune(""));
+  });
+
   test("likeness says what was compared", () => {
     expect(likeOf(exercise, attempt)).toMatchObject({
       way: "in time",
