@@ -1,6 +1,12 @@
 import type { MadeExercise } from "../../core/exercise/drill-spec.ts";
-import { beatOf, tempoIn, tuneExercise, usualRhythm, usualSwing } from "../../core/exercise/tune-exercise.ts";
-import { type LadderRule, type Rung, rungTempo, USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
+import {
+  ownTempo,
+  rungStretch,
+  type Stretch,
+  stretchExercise as stretchOnHarp,
+} from "../../core/exercise/stretch-exercise.ts";
+import { tuneExercise, usualRhythm, usualSwing } from "../../core/exercise/tune-exercise.ts";
+import { type LadderRule, USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
@@ -12,6 +18,8 @@ import type { Tune } from "../../core/tune/tune.ts";
 import { bpm, milliseconds } from "../../core/units.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
+
+export { rungStretch };
 
 /** What holds for every tune. */
 export interface TuneRules {
@@ -40,16 +48,13 @@ export interface OpenTune {
 
 /** Bars of a phrase where nothing is chosen. */
 const USUAL_PHRASE_BARS: PhraseBars = 4;
-const COUNT_IN_BARS = 1;
 
 export const swingOf = ({ tune, study }: OpenTune): number => study.swing ?? usualSwing(tune.dance);
 
 /** The tempo the ladder leads to, in the note value the metre is felt in. */
 export function danceTempo({ tune, study }: OpenTune): Tempo {
-  const counted = tempoIn(tune.tempo, beatOf(tune.metre, tune.tempo));
-  return study.danceBpm === undefined
-    ? { ...counted, bpm: bpm(Math.round(counted.bpm)) }
-    : { ...counted, bpm: bpm(study.danceBpm) };
+  const own = ownTempo(tune);
+  return study.danceBpm === undefined ? own : { ...own, bpm: bpm(study.danceBpm) };
 }
 
 export const phraseBarsOf = (study: TuneStudy): PhraseBars =>
@@ -78,56 +83,17 @@ export function planSetting(
   };
 }
 
-interface Stretch {
-  readonly words: string;
-  readonly span: Span;
-  /** Of the dance tempo. */
-  readonly tempoShare: number;
-  readonly times: number;
-  /** Null for a stretch that is no rung. */
-  readonly rung: string | null;
-}
-
 /** A stretch of the tune as an exercise on its path. */
-export function stretchExercise(
+export const stretchExercise = (
   open: OpenTune,
   plan: TunePlan,
   abilities: Abilities,
-  { words, span, tempoShare, times, rung }: Stretch,
-): MadeExercise {
-  const dance = danceTempo(open);
-  const counted = beatsPerBarOf(open.tune, dance);
-  return tuneExercise({
-    tune: open.tune,
-    words,
-    span,
-    harp: plan.harp,
-    shift: plan.shift,
-    actions: plan.path.actions,
-    abilities,
-    tempo: { ...dance, bpm: rungTempo(dance.bpm, { tempoShare }) },
-    rhythm: usualRhythm(swingOf(open)),
-    // At least three counts, so that a tempo can be felt.
-    countInBeats: counted * Math.max(COUNT_IN_BARS, Math.ceil(3 / counted)),
-    times,
-    of: { tuneId: open.id, rung: rung ?? "" },
-  });
-}
-
-export const rungStretch = (rung: Rung): Stretch => ({
-  words: rung.words,
-  span: rung.span,
-  tempoShare: rung.tempoShare,
-  // A phrase is played twice on end, so that its joint is practised too.
-  times: rung.kind === "phrase" ? 2 : 1,
-  rung: rung.id,
-});
-
-function beatsPerBarOf({ metre }: Tune, { noteValue }: Tempo): number {
-  if (metre === null) return 4;
-  const [top = 1, bottom = 4] = noteValue.split("/").map(Number);
-  return Math.max(1, Math.round((metre.beats / metre.unit) * (bottom / top)));
-}
+  stretch: Stretch,
+): MadeExercise =>
+  stretchOnHarp(
+    { tuneId: open.id, tune: open.tune, plan, abilities, dance: danceTempo(open), swing: swingOf(open) },
+    stretch,
+  );
 
 /** The tune as it stands on the page, each written bar once, even, with its path: for the sheet. */
 export function sheetExercise(open: OpenTune, plan: TunePlan, abilities: Abilities): MadeExercise {
