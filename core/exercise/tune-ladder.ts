@@ -1,4 +1,5 @@
 import type { Phrase, Span } from "../tune/phrases.ts";
+import { FASTEST, semibreves, type Tempo } from "../tune/tempo.ts";
 import type { Tune } from "../tune/tune.ts";
 import { type Bpm, bpm, type Milliseconds, milliseconds, ticks } from "../units.ts";
 
@@ -79,6 +80,8 @@ export interface RungResult {
   readonly rightShare: number;
   /** Spread of the onsets; null where it could not be measured. */
   readonly spreadMs: Milliseconds | null;
+  /** The tempo it was played at; the rung's own where absent. */
+  readonly tempo?: Tempo;
 }
 
 export interface RungState {
@@ -89,9 +92,22 @@ export interface RungState {
   readonly attempts: number;
 }
 
-/** Whether an attempt meets the rule. A spread that could not be measured does not hold anyone back. */
-export const meets = (result: RungResult, rule: LadderRule): boolean =>
-  result.rightShare >= rule.rightShare - 1e-9 && (result.spreadMs ?? 0) <= rule.spreadMs;
+/**
+ * Whether an attempt meets the rule. A spread that could not be measured does not hold anyone back; a tempo slower than the
+ * rung's does.
+ *
+ * @param wanted the rung's tempo; null to take any
+ */
+export const meets = (result: RungResult, rule: LadderRule, wanted: Tempo | null = null): boolean =>
+  result.rightShare >= rule.rightShare - 1e-9 &&
+  (result.spreadMs ?? 0) <= rule.spreadMs &&
+  (wanted === null || result.tempo === undefined || isAsFast(result.tempo, wanted));
+
+/** Half a beat a minute is rounding; and nothing is played faster than `FASTEST`, in the note value it is counted in. */
+function isAsFast(played: Tempo, wanted: Tempo): boolean {
+  const asked = (wanted.bpm * semibreves(wanted.noteValue)) / semibreves(played.noteValue);
+  return played.bpm >= Math.min(asked, FASTEST) - 0.5;
+}
 
 /**
  * Where the player stands: a rung is climbed once so many attempts in a row met the rule, and stays so; the first that is not
@@ -99,17 +115,20 @@ export const meets = (result: RungResult, rule: LadderRule): boolean =>
  *
  * @param results oldest first
  * @param heard   ids of the rungs of kind "listen" that were heard to the end
+ * @param dance   the tempo the ladder leads to: attempts slower than a rung asks for do not climb it; null to take any tempo
  */
 export function ladderState(
   ladder: readonly Rung[],
   results: readonly RungResult[],
   heard: ReadonlySet<string>,
   rule: LadderRule = USUAL_RULE,
+  dance: Tempo | null = null,
 ): readonly RungState[] {
   let found = false;
   return ladder.map((one) => {
     const own = results.filter(({ rung: id }) => id === one.id);
-    const { longest, last } = rows(own.map((result) => meets(result, rule)));
+    const wanted = dance === null ? null : { ...dance, bpm: rungTempo(dance.bpm, one) };
+    const { longest, last } = rows(own.map((result) => meets(result, rule, wanted)));
     const climbed = one.kind === "listen" ? heard.has(one.id) : longest >= rule.inARow;
     const state = climbed ? "climbed" : found ? "later" : "now";
     found ||= !climbed;
@@ -125,6 +144,19 @@ function rows(met: readonly boolean[]): { longest: number; last: number } {
     longest = Math.max(longest, last);
   }
   return { longest, last };
+}
+
+/** What the id of a rung says. */
+export type RungId = Pick<Rung, "kind" | "span" | "tempoShare">;
+
+const RUNG_ID = /^(listen|phrase|phrases joined|strain|whole tune) (\d+)-(\d+) at (\d+) %$/;
+
+/** Null for what is no id of a rung, as of a stretch practised by itself. */
+export function readRungId(id: string): RungId | null {
+  const [, kind, start, end, percent] = RUNG_ID.exec(id) ?? [];
+  if (kind === undefined) return null;
+  const span = { startTicks: ticks(Number(start)), endTicks: ticks(Number(end)) };
+  return { kind: kind as RungKind, span, tempoShare: Number(percent) / 100 };
 }
 
 function rung(kind: RungKind, words: string, { startTicks, endTicks }: Span, tempoShare: number): Rung {

@@ -32,6 +32,14 @@ export function tempoSign(tempo: Tempo): string {
   return `${SIGNS[tempo.noteValue]} = ${tempo.bpm}`;
 }
 
+/** Reads what `tempoSign` writes; null if it is none. */
+export function readTempoSign(text: string): Tempo | null {
+  const [sign, beats] = text.split(" = ");
+  const noteValue = NOTE_VALUES.find((value) => SIGNS[value] === sign);
+  const number = Number(beats);
+  return noteValue === undefined || !(number > 0) ? null : { noteValue, bpm: bpm(number) };
+}
+
 /** Sounding length of a written length; negative lengths give negative times. */
 export function beatsToSeconds(length: Beats, tempo: Tempo): Seconds {
   return seconds((length * 60) / tempo.bpm);
