@@ -1,5 +1,5 @@
 import type { Attempt } from "../score/attempt.ts";
-import { addSums, deviationOf, meanOf, type Sums, sumsOf } from "./sums.ts";
+import { addSums, deviationOf, distanceOf, meanOf, type Sums, sumsOf, withoutSums } from "./sums.ts";
 
 /** What one attempt or many gave, as counts and sums that can be added up. */
 export interface Measured {
@@ -46,24 +46,31 @@ export function measuredOf({ marks, summary, start }: Attempt): Measured {
   };
 }
 
-export function addMeasured(one: Measured, other: Measured): Measured {
+export const addMeasured = (one: Measured, other: Measured): Measured => combined(one, other, 1);
+
+/** What is left of a whole without one of its parts: the exact reverse of adding. */
+export const withoutMeasured = (whole: Measured, part: Measured): Measured => combined(whole, part, -1);
+
+function combined(one: Measured, other: Measured, sign: 1 | -1): Measured {
   const [a, b] = [one.notes, other.notes];
+  const sums = (of: (measured: Measured) => Sums) =>
+    sign === 1 ? addSums(of(one), of(other)) : withoutSums(of(one), of(other));
   return {
     notes: {
-      expected: a.expected + b.expected,
-      hit: a.hit + b.hit,
-      wrong: a.wrong + b.wrong,
-      missed: a.missed + b.missed,
-      notMeasured: a.notMeasured + b.notMeasured,
-      extra: a.extra + b.extra,
+      expected: a.expected + sign * b.expected,
+      hit: a.hit + sign * b.hit,
+      wrong: a.wrong + sign * b.wrong,
+      missed: a.missed + sign * b.missed,
+      notMeasured: a.notMeasured + sign * b.notMeasured,
+      extra: a.extra + sign * b.extra,
     },
-    plainCents: addSums(one.plainCents, other.plainCents),
-    bendCents: addSums(one.bendCents, other.bendCents),
-    beatMs: addSums(one.beatMs, other.beatMs),
-    onsetMs: addSums(one.onsetMs, other.onsetMs),
+    plainCents: sums(({ plainCents }) => plainCents),
+    bendCents: sums(({ bendCents }) => bendCents),
+    beatMs: sums(({ beatMs }) => beatMs),
+    onsetMs: sums(({ onsetMs }) => onsetMs),
     evenness: {
-      notes: one.evenness.notes + other.evenness.notes,
-      squaresTenths: one.evenness.squaresTenths + other.evenness.squaresTenths,
+      notes: one.evenness.notes + sign * other.evenness.notes,
+      squaresTenths: one.evenness.squaresTenths + sign * other.evenness.squaresTenths,
     },
   };
 }
@@ -106,32 +113,48 @@ export const LEAST_NOTES = 8;
 /**
  * The value of a measure in its unit (a share is 0..1); null with fewer than eight notes it could be measured on.
  *
- * "bends from plain notes" is how far bends lie on average from where the plain notes of the same attempts lie, without sign: what
- * shifts the whole harp takes no part.
+ * "bends from plain notes" is how far bends lie from where the plain notes of the same attempts lie on average, as a root mean
+ * square: one bend too low and another too high do not make up for each other, and what shifts the whole harp takes no part.
  */
 export function measureValue(measure: Measure, measured: Measured): number | null {
+  if (measureNotes(measure, measured) < LEAST_NOTES) return null;
   const { notes, plainCents, bendCents, beatMs, onsetMs, evenness } = measured;
-  const judged = notes.expected - notes.notMeasured;
-  const allCents = addSums(plainCents, bendCents);
   switch (measure) {
     case "notes right":
-      return judged < LEAST_NOTES ? null : notes.hit / judged;
+      return notes.hit / judged(notes);
     case "intonation bias":
-      return enough(allCents, meanOf);
+      return meanOf(addSums(plainCents, bendCents));
     case "intonation spread":
-      return enough(allCents, deviationOf);
-    case "bends from plain notes": {
-      const [bends, plain] = [enough(bendCents, meanOf), enough(plainCents, meanOf)];
-      return bends === null || plain === null ? null : Math.abs(bends - plain);
-    }
+      return deviationOf(addSums(plainCents, bendCents));
+    case "bends from plain notes":
+      return distanceOf(bendCents, meanOf(plainCents) ?? 0);
     case "timing bias":
-      return enough(beatMs, meanOf);
+      return meanOf(beatMs);
     case "timing spread":
-      return enough(onsetMs, deviationOf);
+      return deviationOf(onsetMs);
     case "evenness":
-      return evenness.notes < LEAST_NOTES ? null : Math.sqrt(evenness.squaresTenths / evenness.notes) / 10;
+      return Math.sqrt(evenness.squaresTenths / evenness.notes) / 10;
   }
 }
 
-const enough = (sums: Sums, value: (sums: Sums) => number | null): number | null =>
-  sums.n < LEAST_NOTES ? null : value(sums);
+/** Notes a measure rests on; none for bends where too few plain notes say where the harp lies. */
+export function measureNotes(measure: Measure, measured: Measured): number {
+  const { notes, plainCents, bendCents, beatMs, onsetMs, evenness } = measured;
+  switch (measure) {
+    case "notes right":
+      return judged(notes);
+    case "intonation bias":
+    case "intonation spread":
+      return plainCents.n + bendCents.n;
+    case "bends from plain notes":
+      return plainCents.n < LEAST_NOTES ? 0 : bendCents.n;
+    case "timing bias":
+      return beatMs.n;
+    case "timing spread":
+      return onsetMs.n;
+    case "evenness":
+      return evenness.notes;
+  }
+}
+
+const judged = ({ expected, notMeasured }: NoteCounts) => expected - notMeasured;

@@ -25,6 +25,13 @@ export const addSums = (one: Sums, other: Sums): Sums => ({
   squaresTenths: one.squaresTenths + other.squaresTenths,
 });
 
+/** What is left of a whole without one of its parts: the exact reverse of adding. */
+export const withoutSums = (whole: Sums, part: Sums): Sums => ({
+  n: whole.n - part.n,
+  sumTenths: whole.sumTenths - part.sumTenths,
+  squaresTenths: whole.squaresTenths - part.squaresTenths,
+});
+
 /** Mean; null without values. */
 export const meanOf = ({ n, sumTenths }: Sums): number | null => (n === 0 ? null : sumTenths / n / 10);
 
@@ -34,4 +41,11 @@ export function deviationOf({ n, sumTenths, squaresTenths }: Sums): number | nul
   // Whole numbers: n times the sum of squares about the mean, without loss.
   const squares = n * squaresTenths - sumTenths * sumTenths;
   return Math.sqrt(Math.max(0, squares) / n / (n - 1)) / 10;
+}
+
+/** Root mean square distance from a point in the same unit; null without values. */
+export function distanceOf({ n, sumTenths, squaresTenths }: Sums, from: number): number | null {
+  if (n === 0) return null;
+  const squares = squaresTenths - 20 * from * sumTenths + n * (10 * from) ** 2;
+  return Math.sqrt(Math.max(0, squares) / n) / 10;
 }
