@@ -10,6 +10,7 @@ const coreMayUse = {
   simulate: ["pitch", "instrument", "tune", "exercise", "listen", "score"],
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
   progress: ["pitch", "instrument", "tune", "path", "exercise", "score"],
+  archive: ["pitch", "instrument", "tune", "path", "exercise", "score", "progress"],
 };
 
 const screens = [
