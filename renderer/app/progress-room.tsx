@@ -37,7 +37,7 @@ export function ProgressRoom({ history, onOpen }: ProgressRoomProps) {
       {part === "attempts" ? (
         <HistoryScreen
           list={history.list}
-          deleted={history.deleted?.exercise.title ?? null}
+          deleted={history.deleted?.entries[0]?.exercise.title ?? null}
           techniques={progress.kind === "read" ? progress.view.techniques : null}
           onOpen={onOpen}
           onDelete={history.remove}

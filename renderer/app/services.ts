@@ -18,6 +18,7 @@ import type { HarpStore } from "../store/harp-store.ts";
 import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.ts";
 import type { TuneStore } from "../store/tune-store.ts";
 import { createTuneWork, type TuneWork } from "../tunes/tune-work.ts";
+import { presentZone } from "./present-zone.ts";
 
 /** Everything the screens need of the world. */
 export interface Services extends PracticeServices, SoundCheckServices {
@@ -58,6 +59,7 @@ export function realServices(): Services {
     newId,
     settings: new DexieSettingsStore(database),
     nowEpochMs: () => Date.now(),
+    zone: presentZone,
     newSeed: () => crypto.getRandomValues(new Uint32Array(1))[0] ?? 1,
   };
 }

@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useState } from "react";
 import type { HistoryList } from "../history/history-screen.tsx";
-import type { HistoryEntry, HistoryStore } from "../store/history-store.ts";
+import type { HistoryEntry, HistoryStore, Removed } from "../store/history-store.ts";
 
 /** What went wrong, as a sentence for the player. */
 export const sentence = (error: unknown) => {
@@ -11,7 +11,7 @@ export const sentence = (error: unknown) => {
 /** The history list and what can be done to it. */
 export function useHistory(store: HistoryStore) {
   const [list, setList] = useState<HistoryList>({ kind: "loading" });
-  const [deleted, setDeleted] = useState<HistoryEntry | null>(null);
+  const [deleted, setDeleted] = useState<Removed | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
 
   const refresh = useCallback(() => {
@@ -42,7 +42,7 @@ export function useHistory(store: HistoryStore) {
         (error: unknown) => setTrouble(sentence(error)),
       )
       .then(refresh);
-  const remove = (id: string) => settle(store.remove(id).then(setDeleted));
+  const remove = (id: string) => settle(store.remove([id]).then(setDeleted));
   const undo = () => {
     if (deleted !== null) settle(store.restore(deleted).then(() => setDeleted(null)));
   };

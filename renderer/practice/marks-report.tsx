@@ -10,7 +10,8 @@ import { useWriting } from "../ui/writing.ts";
 interface MarksReportProps {
   readonly exercise: Exercise;
   readonly attempt: Attempt;
-  readonly onHearFrom: (seconds: number) => void;
+  /** Null where there is no take to hear. */
+  readonly onHearFrom: ((seconds: number) => void) | null;
   readonly onDrill: (drill: DrillSpec) => void;
 }
 
@@ -56,7 +57,7 @@ export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksRep
                 <td>{signed(mark.cents)}</td>
                 <td>{signed(mark.ms)}</td>
                 <td>
-                  {mark.onSeconds !== null && (
+                  {mark.onSeconds !== null && onHearFrom !== null && (
                     <HearButton number={mark.index + 1} at={mark.onSeconds} onHearFrom={onHearFrom} />
                   )}
                 </td>

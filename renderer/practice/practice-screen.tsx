@@ -14,11 +14,13 @@ import { MarkAgain, MarkedAgainLine } from "./mark-again.tsx";
 import { MarksReport } from "./marks-report.tsx";
 import { Measures } from "./measures.tsx";
 import { NextAction } from "./next-action.tsx";
+import { NoTake } from "./no-take.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import { isBusy, type PracticeState } from "./practice-state.ts";
 import { MarkedRecordingWays, RecordingFiles, type RecordingsProps, useDrop } from "./recording-ways.tsx";
 import { Sheet } from "./sheet.tsx";
 import { StateLine } from "./state-line.tsx";
+import { TakeFiles } from "./take-files.tsx";
 import { TakeReport } from "./take-report.tsx";
 import { useMarking } from "./use-marking.ts";
 import { useRehearsedMarking } from "./use-rehearsed-marking.ts";
@@ -73,11 +75,17 @@ export function PracticeScreen(props: PracticeScreenProps) {
         <MarksReport
           exercise={exercise}
           attempt={state.attempt}
-          onHearFrom={(at) => session.hearTake(at)}
+          onHearFrom={state.take === null ? null : (at) => session.hearTake(at)}
           onDrill={onDrill}
         />
       )}
-      {state.kind === "marked" && (
+      {state.kind === "marked" && state.take === null && (
+        <>
+          <NoTake />
+          <TakeFiles exercise={exercise} attempt={state.attempt} take={null} />
+        </>
+      )}
+      {state.kind === "marked" && state.take !== null && (
         <>
           <TakeReport
             session={session}
@@ -133,7 +141,7 @@ function WhatNow(props: PracticeScreenProps & PartProps) {
         <button type="button" disabled={busy} onClick={() => void session.hear()}>
           Hear it <Key verb="hear" />
         </button>
-        {state.kind === "marked" && (
+        {state.kind === "marked" && state.take !== null && (
           <HearTakeButton session={session} hearing={state.hearingSeconds !== null} />
         )}
         <MarkedRecordingWays {...props.recordings} session={session} state={state} disabled={busy} />
@@ -212,7 +220,7 @@ function usePracticeVerbs(
 ): void {
   const idle = !isBusy(state);
   const hearTake =
-    state.kind !== "marked"
+    state.kind !== "marked" || state.take === null
       ? null
       : () => (state.hearingSeconds === null ? session.hearTake(0) : session.hushTake());
   useVerbs({

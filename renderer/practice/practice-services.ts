@@ -21,6 +21,8 @@ export interface PracticeServices {
   readonly history: HistoryStore;
   /** Milliseconds since 1970. */
   readonly nowEpochMs: () => number;
+  /** IANA name of the time zone the player is in. */
+  readonly zone: () => string;
   readonly newSeed: () => number;
 }
 

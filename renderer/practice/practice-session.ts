@@ -265,8 +265,9 @@ export class PracticeSession {
   /** Keeps marks that were not kept by themselves. */
   async keep(): Promise<void> {
     const { state } = this;
-    if (state.kind !== "marked" || state.keeping.kind !== "offered" || state.listening === null) return;
+    if (state.kind !== "marked" || state.keeping.kind !== "offered") return;
     const { attempt, take, source, listening } = state;
+    if (take === null || listening === null) return;
     this.doing.set({ ...state, keeping: { kind: "keeping" } });
     await this.show(this.doing.current, attempt, take, source, listening);
   }
@@ -288,7 +289,12 @@ export class PracticeSession {
   }
 
   /** Puts a kept attempt back on the sheet. */
-  reopen(id: string, attempt: Attempt, take: HeardTake, source: Exclude<TakeSource, "simulated">): void {
+  reopen(
+    id: string,
+    attempt: Attempt,
+    take: HeardTake | null,
+    source: Exclude<TakeSource, "simulated">,
+  ): void {
     this.begin({
       kind: "marked",
       attempt,
@@ -303,7 +309,7 @@ export class PracticeSession {
 
   /** Plays the take that was marked, from a time in it to its end; no next round cuts it off. */
   hearTake(fromSeconds: number): void {
-    if (this.state.kind !== "marked") return;
+    if (this.state.kind !== "marked" || this.state.take === null) return;
     this.stay();
     this.hearing.start(this.exercise, this.state.take, {
       what: "take",
@@ -442,8 +448,9 @@ export class PracticeSession {
       this.doing.set({ ...shown, keeping: { kind: "not kept", why: "simulated takes are not kept" } });
       return;
     }
-    const entry = { atEpochMs: this.services.nowEpochMs(), source, exercise: this.exercise, attempt, take };
-    const keeping = this.services.history.save(entry).then(
+    const { history, nowEpochMs, zone } = this.services;
+    const entry = { atEpochMs: nowEpochMs(), zone: zone(), source, exercise: this.exercise, attempt, take };
+    const keeping = history.save(entry).then(
       (id) => ({ kind: "kept" as const, id }),
       (error: unknown) => ({ kind: "not kept" as const, why: messageOf(error) }),
     );

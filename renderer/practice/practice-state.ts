@@ -49,7 +49,8 @@ export type PracticeState =
   | {
       readonly kind: "marked";
       readonly attempt: Attempt;
-      readonly take: HeardTake;
+      /** Null where it is no longer kept. */
+      readonly take: HeardTake | null;
       /** What was heard in the take; null for a kept one, which has to be listened to again. */
       readonly listening: Listening | null;
       readonly source: TakeSource;

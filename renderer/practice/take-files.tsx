@@ -12,7 +12,8 @@ import type { HeardTake } from "./practice-state.ts";
 interface TakeFilesProps {
   readonly exercise: Exercise;
   readonly attempt: Attempt;
-  readonly take: HeardTake;
+  /** Null where it is no longer kept. */
+  readonly take: HeardTake | null;
 }
 
 /** The take and its marks as files, and the marks for the clipboard. */
@@ -32,12 +33,14 @@ export function TakeFiles({ exercise, attempt, take }: TakeFilesProps) {
   const table = () => marksTable(exercise, attempt);
   return (
     <p className="take-files">
-      <button
-        type="button"
-        onClick={() => run(() => saved(saveFile(`${name}.wav`, wavOf(take), "audio/wav")))}
-      >
-        Save the take (WAV)
-      </button>
+      {take !== null && (
+        <button
+          type="button"
+          onClick={() => run(() => saved(saveFile(`${name}.wav`, wavOf(take), "audio/wav")))}
+        >
+          Save the take (WAV)
+        </button>
+      )}
       <button
         type="button"
         onClick={() => run(() => saved(saveTextFile(`${name}.csv`, toCsv(table()), "text/csv")))}

@@ -70,7 +70,7 @@ export function useMarking(session: PracticeSession, state: PracticeState): Mark
   };
 
   const markBy = (settings: MarkingSettings) => {
-    if (state.kind !== "marked") return;
+    if (state.kind !== "marked" || state.take === null) return;
     session.stay();
     const { attempt: of, take } = state;
     const words = changesInWords(markingOf(session.exercise, of), settings);
@@ -128,8 +128,6 @@ async function replaceMarks(
   exercise: Exercise,
   attempt: Attempt,
 ): Promise<void> {
-  const { history } = session.services;
-  const entry = await history.open(id);
-  if (entry === null) throw new Error("that attempt is no longer in the history");
-  await history.restore({ ...entry, exercise, attempt });
+  const replaced = await session.services.history.replaceMarks(id, exercise, attempt);
+  if (!replaced) throw new Error("that attempt is no longer in the history");
 }

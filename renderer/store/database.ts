@@ -1,8 +1,6 @@
 import { Dexie, type EntityTable } from "dexie";
-import type { Exercise } from "../../core/exercise/exercise.ts";
-import type { Attempt } from "../../core/score/attempt.ts";
 import type { OwnedHarp, OwnLayout } from "./harp-store.ts";
-import type { HistoryLine, NewEntry } from "./history-store.ts";
+import type { HistoryEntry, HistoryLine } from "./history-store.ts";
 import { NewerSchemaError } from "./store-trouble.ts";
 import type { ListedTune, TuneStudy } from "./tune-store.ts";
 
@@ -13,13 +11,7 @@ export const SCHEMA_VERSION = 2;
 export type LineRow = HistoryLine;
 
 /** What reopening an attempt reads besides its take. */
-export interface AttemptRow {
-  readonly id: string;
-  readonly atEpochMs: number;
-  readonly source: NewEntry["source"];
-  readonly exercise: Exercise;
-  readonly attempt: Attempt;
-}
+export type AttemptRow = Omit<HistoryEntry, "take">;
 
 /** The samples, apart, so that nothing but hearing a take ever loads them. */
 export interface TakeRow {

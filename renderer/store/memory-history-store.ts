@@ -1,30 +1,59 @@
+import type { Exercise } from "../../core/exercise/exercise.ts";
+import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
+import type { Attempt } from "../../core/score/attempt.ts";
 import {
   type HistoryEntry,
   type HistoryLine,
-  type HistoryStore,
   lineOf,
   type NewEntry,
+  type StoredEntry,
+} from "./history-entry.ts";
+import type {
+  AttemptFilter,
+  Facets,
+  HistoryArchive,
+  HistoryStore,
+  LongWork,
+  PageQuery,
+  Removed,
 } from "./history-store.ts";
+import { facetsOf, lineFits, newestFirst } from "./line-order.ts";
+import { bytesOfTake, packTake, unpackTake } from "./take-packing.ts";
 
 /** The history for as long as the window is open: where the browser's database cannot be had, and in tests. */
-export class MemoryHistoryStore implements HistoryStore {
-  private readonly entries = new Map<string, HistoryEntry>();
+export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
+  readonly entries = new Map<string, StoredEntry>();
 
   constructor(private readonly newId: () => string) {}
 
-  async save(entry: NewEntry): Promise<string> {
+  async save({ take, ...entry }: NewEntry): Promise<string> {
     const id = this.newId();
-    await this.restore({ ...entry, id });
+    this.put({ ...entry, id, take: take === null ? null : await packTake(take) });
     return id;
   }
 
-  async restore(entry: HistoryEntry): Promise<void> {
-    // As a database would: what happens to the entry afterwards is not kept.
-    this.entries.set(entry.id, structuredClone(entry));
+  async list(): Promise<readonly HistoryLine[]> {
+    return [...this.entries.values()]
+      .map((entry) => lineOf(entry, bytesOfTake(entry.take)))
+      .sort(newestFirst);
   }
 
-  async list(): Promise<readonly HistoryLine[]> {
-    return [...this.entries.values()].map(lineOf).sort((a, b) => b.atEpochMs - a.atEpochMs);
+  async page({ filter, before, limit }: PageQuery): Promise<readonly HistoryLine[]> {
+    const fitting = (await this.list()).filter((line) => lineFits(filter, line));
+    const later = before === null ? fitting : fitting.filter((line) => newestFirst(before, line) < 0);
+    return later.slice(0, limit);
+  }
+
+  async count(filter: AttemptFilter): Promise<number> {
+    return (await this.list()).filter((line) => lineFits(filter, line)).length;
+  }
+
+  async facets(): Promise<Facets> {
+    return facetsOf((await this.list()).map((line) => ({ ...line, attempts: 1 })));
+  }
+
+  async recent(limit: number): Promise<readonly HistoryLine[]> {
+    return this.page({ filter: {}, before: null, limit });
   }
 
   async ofTune(tuneId: string): Promise<readonly HistoryLine[]> {
@@ -32,12 +61,58 @@ export class MemoryHistoryStore implements HistoryStore {
   }
 
   async open(id: string): Promise<HistoryEntry | null> {
-    return structuredClone(this.entries.get(id) ?? null);
+    const entry = this.entries.get(id);
+    if (entry === undefined) return null;
+    const { take, ...rest } = structuredClone(entry);
+    return { ...rest, take: take === null ? null : await unpackTake(take) };
   }
 
-  async remove(id: string): Promise<HistoryEntry | null> {
-    const entry = await this.open(id);
-    this.entries.delete(id);
-    return entry;
+  async replaceMarks(id: string, exercise: Exercise, attempt: Attempt): Promise<boolean> {
+    const entry = this.entries.get(id);
+    if (entry !== undefined) this.put({ ...entry, exercise, attempt });
+    return entry !== undefined;
+  }
+
+  async star(id: string, on: boolean): Promise<boolean> {
+    const entry = this.entries.get(id);
+    if (entry === undefined) return false;
+    const { starred: _, ...rest } = entry;
+    this.put(on ? { ...rest, starred: true } : rest);
+    return true;
+  }
+
+  async remove(ids: readonly string[]): Promise<Removed> {
+    const entries = await this.read(ids);
+    for (const id of ids) this.entries.delete(id);
+    return { entries };
+  }
+
+  async restore({ entries }: Removed): Promise<void> {
+    for (const entry of entries) this.put(entry);
+  }
+
+  async ids(): Promise<readonly string[]> {
+    return (await this.list()).map(({ id }) => id).reverse();
+  }
+
+  async read(ids: readonly string[]): Promise<readonly StoredEntry[]> {
+    return structuredClone([...new Set(ids)].flatMap((id) => this.entries.get(id) ?? []));
+  }
+
+  async keepMany(entries: readonly StoredEntry[], { onProgress }: LongWork = {}): Promise<number> {
+    const before = this.entries.size;
+    for (const entry of entries) if (!this.entries.has(entry.id)) this.put(entry);
+    onProgress?.(1);
+    return this.entries.size - before;
+  }
+
+  /** The facts of all attempts, in no order. */
+  facts(): readonly SessionFact[] {
+    return [...this.entries.values()].map(factOf);
+  }
+
+  /** As a database would: what happens to the entry afterwards is not kept. */
+  private put(entry: StoredEntry): void {
+    this.entries.set(entry.id, structuredClone(entry));
   }
 }

@@ -6,6 +6,7 @@ import { semitones } from "../../core/units.ts";
 import { HistoryScreen } from "../../renderer/history/history-screen.tsx";
 import { MarksReport } from "../../renderer/practice/marks-report.tsx";
 import { Measures } from "../../renderer/practice/measures.tsx";
+import { lineOf } from "../../renderer/store/history-entry.ts";
 import { doInWords } from "../../renderer/ui/breath-words.ts";
 import { NumberChoice } from "../../renderer/ui/choice.tsx";
 import { exerciseOf } from "../support/drills.ts";
@@ -31,16 +32,9 @@ describe("the history screen", () => {
 
   test("is walked with arrows and opened with Enter", () => {
     const onOpen = vi.fn();
-    const summary = scoreTake(exercise, listeningOf(right)).summary;
-    const line = {
-      atEpochMs: 0,
-      source: "microphone" as const,
-      title: "A scale",
-      harp: "G harp",
-      tempo: "♩ = 90",
-      durationSeconds: 12,
-      summary,
-    };
+    const attempt = scoreTake(exercise, listeningOf(right));
+    const kept = { id: "", atEpochMs: 0, zone: "UTC", source: "microphone", exercise, attempt } as const;
+    const line = { ...lineOf(kept), title: "A scale" };
     render(
       <HistoryScreen
         {...nothing}

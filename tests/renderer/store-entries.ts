@@ -9,6 +9,7 @@ export function newEntry(changes: Partial<NewEntry> = {}): NewEntry {
   const samples = Float32Array.from({ length: 48_000 }, (_, i) => i / 48_000 - 0.5);
   return {
     atEpochMs: 1_790_000_000_000,
+    zone: "Europe/Dublin",
     source: "microphone",
     exercise,
     attempt: scoreTake(exercise, listeningOf([heardNote(1, 62)], 1)),

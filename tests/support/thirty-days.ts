@@ -34,6 +34,7 @@ export function thirtyDays(seed: number): readonly HistoryEntry[] {
         return {
           id: `day ${day} attempt ${attempt}`,
           atEpochMs: FIRST_NOON + day * DAY_MS + attempt * 600_000,
+          zone: "Europe/Dublin",
           source: "microphone",
           exercise,
           attempt: scoreTake(exercise, listeningOf(heard)),

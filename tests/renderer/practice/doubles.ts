@@ -56,6 +56,7 @@ export class PretendWorld {
       slowInWorker: async (samples, rate, speed) => slowDown(samples, rate, speed),
       history: this.history,
       nowEpochMs: () => 5000,
+      zone: () => "Europe/Dublin",
       newSeed: () => 9,
       ...changes,
     };

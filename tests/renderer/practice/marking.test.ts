@@ -43,7 +43,7 @@ async function keptSheet() {
     const kept = await world.history.open("id-1");
     if (kept === null) throw new Error("nothing is kept");
     // Of the take what tells it from another: comparing every sample takes long.
-    const { samples, sampleRateHz } = kept.take;
+    const { samples, sampleRateHz } = kept.take ?? { samples: new Float32Array(), sampleRateHz: 0 };
     return {
       ...kept,
       take: { sampleRateHz, length: samples.length, some: [...samples.subarray(200_000, 200_050)] },
@@ -96,7 +96,7 @@ describe("a kept take marked by other settings", () => {
   test("is not written back where it was deleted meanwhile, and that is said", async () => {
     const { world, now, mark } = await keptSheet();
     await mark(HIGHER);
-    await world.history.remove("id-1");
+    await world.history.remove(["id-1"]);
     await act(async () => now().keep());
     await soon(() =>
       expect(now().remarking).toEqual({
