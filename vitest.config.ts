@@ -4,9 +4,21 @@ import { defineConfig } from "vitest/config";
 const node = { environment: "node" as const };
 
 /** Tests of a browser's pages that hear nothing: they may run beside others. */
-const PAGES = ["screens", "settings", "instrument*", "tune-*", "screenshots", "progress", "recordings"].map(
-  (name) => `tests/e2e/${name}.test.ts`,
-);
+const PAGES = [
+  "screens",
+  "settings",
+  "instrument*",
+  "tune-*",
+  "screenshots",
+  "progress*",
+  "recordings",
+  "sheet",
+  "drills",
+  "archive*",
+  "set-list*",
+  "today*",
+  "history*",
+].map((name) => `tests/e2e/${name}.test.ts`);
 
 /** What is measured of memory has the machine for itself. */
 const MEMORY = "tests/core/listen/long-listening.test.ts";

@@ -7,14 +7,22 @@ export const button = (page: Page, name: string) => page.getByRole("button", { n
 export const reed = (page: Page, breath: Breath, hole: number) =>
   page.locator(`[data-row="${breath}-plain-0"][data-hole="${hole}"]`);
 
-/** Goes to a control by Tab alone, forwards, round the page if need be. */
+/** Goes to a control by Tab alone, the way the page says is shorter, round it if need be. */
 export async function tabTo(page: Page, control: Locator): Promise<void> {
   await control.waitFor();
+  const key = (await control.evaluate(liesBefore)) ? "Shift+Tab" : "Tab";
   for (let presses = 0; presses < 120; presses++) {
     if (await control.evaluate((element) => element === document.activeElement)) return;
-    await page.keyboard.press("Tab");
+    await page.keyboard.press(key);
   }
-  throw new Error(`Tab does not reach ${control}`);
+  throw new Error(`${key} does not reach ${control}`);
+}
+
+/** In the page: whether what has the keys stands after the control. */
+function liesBefore(control: Element): boolean {
+  const { activeElement } = document;
+  if (activeElement === null || activeElement === document.body) return false;
+  return (control.compareDocumentPosition(activeElement) & Node.DOCUMENT_POSITION_FOLLOWING) !== 0;
 }
 
 async function pressTimes(page: Page, key: string, times: number): Promise<void> {
