@@ -68,6 +68,8 @@ const COLUMNS: readonly Column[] = [
   { heading: "reason", ofMark: ({ reason }) => reason, ofExtra: nothing },
 ];
 
+export const MARK_HEADINGS: readonly string[] = COLUMNS.map((column) => column.heading);
+
 /**
  * The marks as a table for other programs: a heading row with units, a row for each note asked for, and after each those
  * too many that were heard behind it. Cents and milliseconds to a tenth, seconds to a thousandth; what does not apply is
@@ -80,7 +82,7 @@ export function marksTable(exercise: Exercise, attempt: Attempt): readonly (read
       .filter((extra) => extra.afterIndex === afterIndex)
       .map((extra) => COLUMNS.map((column) => column.ofExtra(extra, context)));
   return [
-    COLUMNS.map((column) => column.heading),
+    MARK_HEADINGS,
     ...tooMany(-1),
     ...attempt.marks.flatMap((mark) => [
       COLUMNS.map((column) => column.ofMark(mark, context)),

@@ -49,16 +49,22 @@ const COLUMNS: readonly Column[] = [
   ["recording lasts (s)", ({ take }) => tenths(take.durationSeconds)],
 ];
 
+/** What is told of an attempt in one row: headings with units, the exercise first. */
+export const TOLD_HEADINGS: readonly string[] = COLUMNS.map(([heading]) => heading);
+
+/** The row under `TOLD_HEADINGS`. */
+export const toldFields = (told: Told): readonly Field[] => COLUMNS.map(([, field]) => field(told));
+
 /**
  * Many recordings as a table for other programs: a heading row with units, a row for each recording in the order given.
  * Cents, milliseconds, seconds and per cent to a tenth; what does not apply is null.
  */
 export function resultsTable(results: readonly RecordingResult[]): readonly (readonly Field[])[] {
   return [
-    ["recording", ...COLUMNS.map(([heading]) => heading), "not marked because"],
+    ["recording", ...TOLD_HEADINGS, "not marked because"],
     ...results.map((result) => [
       result.name,
-      ...COLUMNS.map(([, field]) => (result.kind === "marked" ? field(result.told) : null)),
+      ...(result.kind === "marked" ? toldFields(result.told) : TOLD_HEADINGS.map(() => null)),
       result.kind === "marked" ? null : result.reason,
     ]),
   ];
