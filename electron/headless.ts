@@ -12,6 +12,7 @@ import { path } from "./commands/path.ts";
 import { positions } from "./commands/positions.ts";
 import { render } from "./commands/render.ts";
 import { score } from "./commands/score.ts";
+import { setlist } from "./commands/setlist.ts";
 import { sheet } from "./commands/sheet.ts";
 import { tune } from "./commands/tune.ts";
 
@@ -29,6 +30,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   path,
   fit,
   own,
+  setlist,
   sheet,
   probe,
   delay,
@@ -81,6 +83,8 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   fit FILE… [HARPS] [--best 5]               the harps each tune lies best on, as JSON
   own FILE… [HARPS] [--most-bent 0-1]        the fewest harps that play all tunes, as JSON
        [--owned "standard G, standard A low"]
+  setlist FILE… [HARPS] [--list LIST.json] [--times 3] [--pause 0] [--as json|csv|text]
+       [--owned "standard G, standard A low"] how long a set lasts and where another harp is needed
                    HARPS: [--layouts A,B] [--keys G,D] [--registers low,usual,high] [--bends …] [--overbends …]
   probe OUT.wav [--rate 48000]               writes the sound that is played to find the delay
   delay PLAYED.wav RECORDED.wav              by how much later the one lies in the other, as JSON

@@ -74,20 +74,23 @@ function listOf(args: Arguments, name: string): readonly string[] | null {
  */
 export async function ownedOption(args: Arguments): Promise<readonly Harp[]> {
   const harps: Harp[] = [];
-  for (const text of listOf(args, "owned") ?? []) {
-    const words = text.split(/\s+/);
-    const register = REGISTERS.find((one) => one === words.at(-1));
-    const rest = register === undefined ? words : words.slice(0, -1);
-    const key = rest.at(-1) ?? "";
-    const layout = await layoutOption({ words: [], options: { layout: rest.slice(0, -1).join(" ") } });
-    const harp = harpInKey(layout, key, STANDARD_A4, register ?? "usual");
-    if (harp === null)
-      throw new CommandError(
-        `--owned: "${text}" is no harp: say layout, key and register, as in "standard G low"`,
-      );
-    harps.push(harp);
-  }
+  for (const text of listOf(args, "owned") ?? []) harps.push(await harpOfText(text, "--owned"));
   return harps;
+}
+
+/** A harp as it is said in words: "standard G low". @param where names the place in the message. @throws CommandError */
+export async function harpOfText(text: string, where: string): Promise<Harp> {
+  const words = text.trim().split(/\s+/);
+  const register = REGISTERS.find((one) => one === words.at(-1));
+  const rest = register === undefined ? words : words.slice(0, -1);
+  const key = rest.at(-1) ?? "";
+  const layout = await layoutOption({ words: [], options: { layout: rest.slice(0, -1).join(" ") } });
+  const harp = harpInKey(layout, key, STANDARD_A4, register ?? "usual");
+  if (harp === null)
+    throw new CommandError(
+      `${where}: "${text}" is no harp: say layout, key and register, as in "standard G low"`,
+    );
+  return harp;
 }
 
 export const shortHarp = (harp: Harp) => ({
