@@ -7,7 +7,7 @@ const coreMayUse = {
   exercise: ["pitch", "instrument", "tune", "path"],
   listen: ["pitch"],
   delay: ["listen"],
-  simulate: ["pitch", "instrument", "tune", "exercise", "listen", "score"],
+  simulate: ["pitch", "instrument", "tune", "path", "exercise", "listen", "score"],
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
   progress: ["pitch", "instrument", "tune", "path", "exercise", "score"],
   archive: ["pitch", "instrument", "tune", "path", "exercise", "score", "progress"],
