@@ -66,12 +66,19 @@ export function itemOf(exercise: Exercise): string {
   if (kind === "tune") {
     const { tune, tuneId, startTicks, endTicks, rung } = parameters;
     const name = plain(tuneId ?? tune ?? exercise.title);
-    return `tune ${name} ${plain(startTicks ?? 0)}-${plain(endTicks ?? 0)}${slowRung(rung)}`;
+    return tuneItem(name, { startTicks: plain(startTicks ?? 0), endTicks: plain(endTicks ?? 0) }, rung);
   }
   const choices = kept.map(([name, value]) => `${name}=${plain(value)}`).sort();
   const degrees = typeof mode === "string" ? mode : JSON.stringify(mode);
   return [kind, `position=${position}`, `mode=${degrees}`, ...choices].join(" ");
 }
+
+/** Names the stretch of a tune, and the rung of its ladder if that is a slow one. */
+export const tuneItem = (
+  tuneId: string,
+  { startTicks, endTicks }: { readonly startTicks: number | string; readonly endTicks: number | string },
+  rung: Parameter | undefined,
+): string => `tune ${tuneId} ${startTicks}-${endTicks}${slowRung(rung)}`;
 
 /** " at 60 %" as the ladder of a tune names its rungs; empty at the dance tempo and for what is no rung. */
 function slowRung(rung: Parameter | undefined): string {
