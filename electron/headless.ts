@@ -1,9 +1,11 @@
+import { archive } from "./commands/archive.ts";
 import { chords } from "./commands/chords.ts";
 import { CommandError, inOneLine } from "./commands/command-error.ts";
 import { delay, probe } from "./commands/delay.ts";
 import { demo } from "./commands/demo.ts";
 import { exercise } from "./commands/exercise.ts";
 import { fit } from "./commands/fit.ts";
+import { history } from "./commands/history.ts";
 import type { Io } from "./commands/io.ts";
 import { layouts } from "./commands/layouts.ts";
 import { listen } from "./commands/listen.ts";
@@ -32,6 +34,8 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   own,
   setlist,
   sheet,
+  archive,
+  history,
   probe,
   delay,
   demo,
@@ -86,6 +90,9 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   setlist FILE… [HARPS] [--list LIST.json] [--times 3] [--pause 0] [--as json|csv|text]
        [--owned "standard G, standard A low"] how long a set lasts and where another harp is needed
                    HARPS: [--layouts A,B] [--keys G,D] [--registers low,usual,high] [--bends …] [--overbends …]
+  archive ARCHIVE                            looks an archive through and says what it holds, as JSON
+  history ARCHIVE [--as json|csv] [--notes yes|no]
+                                             its attempts, or all their notes, as JSON or as a table
   probe OUT.wav [--rate 48000]               writes the sound that is played to find the delay
   delay PLAYED.wav RECORDED.wav              by how much later the one lies in the other, as JSON
   demo [--seed N]                            the whole chain in one go, as a table to read

@@ -1,0 +1,153 @@
+import { randomBytes } from "node:crypto";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import { gzipSync } from "node:zlib";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { ArchiveRecord } from "../../core/archive/archive-format.ts";
+import { run } from "../../electron/headless.ts";
+import { archiveText, entryValue, everyKind } from "../support/archives.ts";
+import { readTable } from "../support/read-csv.ts";
+
+let folder = "";
+const at = (name: string) => path.join(folder, name);
+const whole = archiveText(everyKind());
+const header = `${archiveText([]).split("\n")[0]}\n`;
+
+beforeAll(() => {
+  folder = mkdtempSync(path.join(os.tmpdir(), "reedpath-archives-"));
+  const packed = gzipSync(whole);
+  const files: Readonly<Record<string, string | Uint8Array>> = {
+    "whole.gz": packed,
+    "cut.gz": packed.subarray(0, packed.length - 9),
+    "half.gz": packed.subarray(0, packed.length / 2),
+    "flipped.gz": packed.map((byte, n) => (n === packed.length - 6 ? byte ^ 1 : byte)),
+    "words.gz": "no archive",
+    "nothing.gz": "",
+    "other.gz": gzipSync("X:1\nT:a tune\n"),
+    "latin.gz": gzipSync(Buffer.from(whole.replace("the band's", "la fl\u00fbte"), "latin1")),
+    "newer.gz": gzipSync(whole.replace('"version":1', '"version":2')),
+    "trap.gz": gzipSync(header + "1".repeat(100_000_000), { level: 9 }),
+    // [calc] two letters a byte: 68 million characters, where a line may have 67,108,864.
+    "one line.gz": gzipSync(header + randomBytes(34_000_000).toString("hex"), { level: 1 }),
+    "faulty.gz": gzipSync(archiveText([attempt("a"), attempt("b", { zone: 7 }), attempt("c")])),
+  };
+  for (const [name, content] of Object.entries(files)) writeFileSync(at(name), content);
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const attempt = (id: string, changes: Readonly<Record<string, unknown>> = {}): ArchiveRecord => ({
+  kind: "attempt",
+  id,
+  value: entryValue(changes),
+});
+
+async function reedpath(...args: readonly string[]) {
+  let stdout = "";
+  let stderr = "";
+  const status = await run(args, {
+    stdout: (text) => {
+      stdout += text;
+    },
+    stderr: (text) => {
+      stderr += text;
+    },
+  });
+  return { status, stdout, stderr };
+}
+
+describe("archive", () => {
+  test("says what a file holds", async () => {
+    const { status, stdout, stderr } = await reedpath("archive", at("whole.gz"));
+    expect([status, stderr]).toEqual([0, ""]);
+    // As made; days as in tests/core/archive.
+    expect(JSON.parse(stdout)).toEqual({
+      schema: "reedpath.archive-summary",
+      version: 1,
+      attempts: 2,
+      starred: 1,
+      madeUp: 0,
+      takes: 1,
+      days: { first: "2026-09-21", last: "2026-09-22" },
+      tunes: 1,
+      studies: 1,
+      layouts: 1,
+      harps: 1,
+      setLists: 1,
+      wishes: 1,
+      settings: true,
+      unreadable: 0,
+      faults: [],
+    });
+  });
+
+  test.each([
+    ["cut.gz", /damaged or cut off/],
+    ["half.gz", /damaged or cut off/],
+    ["flipped.gz", /damaged or cut off/],
+    ["words.gz", /does not begin as gzip does/],
+    ["nothing.gz", /does not begin as gzip does/],
+    ["other.gz", /: not an archive of this program$/],
+    ["latin.gz", /damaged or cut off/],
+    ["newer.gz", /written by a newer version of this program \(archive version 2, this one reads 1\)$/],
+    ["trap.gz", /unpacks to more than 250 times its size/],
+    ["one line.gz", /line 2 has more than the \d+ characters/],
+    ["nowhere.gz", /there is no such file/],
+    ["", /is a folder|cannot be read/],
+  ])("refuses %s in one line", async (name, words) => {
+    const { status, stdout, stderr } = await reedpath("archive", at(name));
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(stderr).toMatch(/^reedpath: [^\n]+\n$/);
+    expect(stderr.trim()).toMatch(words);
+  });
+
+  test("names the records that cannot be read", async () => {
+    const { status, stdout, stderr } = await reedpath("archive", at("faulty.gz"));
+    expect([status, stderr]).toEqual([1, "reedpath: 1 of its records cannot be read\n"]);
+    expect(JSON.parse(stdout)).toMatchObject({
+      attempts: 2,
+      unreadable: 1,
+      faults: [{ line: 3, reason: expect.stringMatching(/^value\.zone: /) }],
+    });
+  });
+});
+
+describe("history", () => {
+  test("prints the attempts, as JSON or as a table", async () => {
+    const json = await reedpath("history", at("whole.gz"));
+    expect([json.status, json.stderr]).toEqual([0, ""]);
+    const { schema, version, attempts } = JSON.parse(json.stdout);
+    expect([schema, version]).toEqual(["reedpath.history", 1]);
+    expect(attempts).toHaveLength(2);
+    expect(attempts[0]).toMatchObject({ id: "attempt-1", day: "2026-09-21", starred: false });
+    expect(attempts[0].summary).toEqual(entryValue().attempt.summary);
+    expect(attempts[0].marks).toBeUndefined();
+    const csv = await reedpath("history", at("whole.gz"), "--as", "csv");
+    const rows = readTable(csv.stdout);
+    expect(rows.map(({ attempt: id, star }) => [id, star])).toEqual([
+      ["attempt-1", ""],
+      ["attempt-2", "yes"],
+    ]);
+  });
+
+  test("prints their notes where these are wanted", async () => {
+    const json = await reedpath("history", at("whole.gz"), "--notes", "yes");
+    const marks = entryValue().attempt.marks;
+    expect(JSON.parse(json.stdout).attempts[1].marks).toEqual(JSON.parse(JSON.stringify(marks)));
+    const csv = await reedpath("history", at("whole.gz"), "--as", "csv", "--notes", "yes");
+    expect(readTable(csv.stdout)).toHaveLength(2 * (marks.length + entryValue().attempt.extras.length));
+  });
+
+  test("prints what can be read, and says that some cannot", async () => {
+    const { status, stdout, stderr } = await reedpath("history", at("faulty.gz"));
+    expect(status).toBe(1);
+    expect(JSON.parse(stdout).attempts.map(({ id }: { readonly id: string }) => id)).toEqual(["a", "c"]);
+    expect(stderr).toMatch(/^reedpath: 1 of its records cannot be read; "archive" names them/);
+  });
+
+  test("refuses what the archive command refuses", async () => {
+    const { status, stderr } = await reedpath("history", at("cut.gz"));
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/damaged or cut off/);
+  });
+});
