@@ -19,11 +19,12 @@ export function scaleFor(
 ): Scale {
   const [least, most] = [Math.min(...values), Math.max(...values)];
   if (!Number.isFinite(least) || !Number.isFinite(most)) return { low: 0, high: 1, ticks: [0, 1] };
-  // One value alone still needs some room about it.
-  const span = most - least || Math.max(Math.abs(most) / 5, 0.01);
+  // One value alone, or several that differ by rounding only, still need some room about them.
+  const isOne = most - least < 1e-6 * Math.max(1, Math.abs(most));
+  const span = isOne ? Math.max(Math.abs(most) / 5, 0.01) : most - least;
   const step = roundStep(span / 4);
-  const low = Math.max(floor, step * Math.floor((most === least ? least - span / 2 : least) / step));
-  const high = Math.min(ceiling, step * Math.ceil((most === least ? most + span / 2 : most) / step));
+  const low = Math.max(floor, step * Math.floor((isOne ? least - span / 2 : least) / step));
+  const high = Math.min(ceiling, step * Math.ceil((isOne ? most + span / 2 : most) / step));
   const count = Math.round((high - low) / step);
   return {
     low,
