@@ -1,4 +1,5 @@
 import { isNamed } from "../pitch/modes.ts";
+import type { Tempo } from "./tempo.ts";
 import type { Metre, Tune, TuneKey } from "./tune.ts";
 
 /** What a list shows of a tune and what it is found by. Small: a list may hold twenty thousand. */
@@ -13,6 +14,8 @@ export interface TuneLine {
   readonly dance: string;
   /** Letters of the first notes without octave, "A d f a" as "ADFA". */
   readonly begins: string;
+  /** As the tune has it; absent in lines kept before it was. */
+  readonly tempo?: Tempo;
 }
 
 const FIRST_NOTES = 24;
@@ -28,6 +31,7 @@ export function tuneLine(tune: Tune): TuneLine {
       .slice(0, FIRST_NOTES)
       .map((note) => note.name.charAt(0))
       .join(""),
+    tempo: tune.tempo,
   };
 }
 

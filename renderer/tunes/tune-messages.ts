@@ -3,9 +3,11 @@ import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { Fit } from "../../core/path/fit.ts";
 import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
+import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { BadTune, Tune } from "../../core/tune/tune.ts";
-import type { KeptTune } from "../store/tune-store.ts";
+import type { KeptTune, TuneStudy } from "../store/tune-store.ts";
+import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";
 
@@ -30,6 +32,10 @@ export type TuneJob =
       readonly bytes: Uint8Array;
       readonly choices: TuneChoices;
     }
+  /** What the list says of tunes in sight. */
+  | { readonly kind: "glance"; readonly asks: readonly GlanceAsk[]; readonly world: GlanceWorld }
+  /** How long tunes of a set list are and on which harps they lie. */
+  | { readonly kind: "lay"; readonly asks: readonly LayAsk[]; readonly world: GlanceWorld }
   /** What a MIDI file would become. */
   | { readonly kind: "midi"; readonly bytes: Uint8Array; readonly choices: TuneChoices }
   /** What a MusicXML file would become. */
@@ -44,6 +50,16 @@ export interface OwnWish {
   readonly abilities: Abilities;
   /** Share of the notes that may have to be bent, 0 to 1. */
   readonly mostBent: number;
+}
+
+/** A tune of a set list that is laid on the harps. */
+export interface LayAsk {
+  /** What it is asked as: the same where the answer is. */
+  readonly key: string;
+  readonly abc: string;
+  readonly study: TuneStudy | null;
+  /** The harp for the evening; null for the one it is learned on, or the best. */
+  readonly harp: Harp | null;
 }
 
 /** What was read of a text. */
@@ -76,6 +92,9 @@ export type TuneReport =
       readonly done: number;
       readonly of: number;
     }
+  | { readonly kind: "glanced"; readonly id: string; readonly glance: TuneGlance | null }
+  /** `laid` is null where the text cannot be read. */
+  | { readonly kind: "laid"; readonly key: string; readonly laid: LaidTune | null }
   | { readonly kind: "all" }
   | { readonly kind: "midi"; readonly read: ReadMidiPreview }
   | { readonly kind: "score"; readonly read: ReadScorePreview }

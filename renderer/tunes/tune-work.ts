@@ -3,12 +3,14 @@ import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { Fit } from "../../core/path/fit.ts";
 import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
+import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
+import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";
 import TuneWorker from "./tune.worker.ts?worker";
-import type { OwnWish, ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
+import type { LayAsk, OwnWish, ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
 
 export interface ImportProgress {
   readonly done: number;
@@ -35,6 +37,20 @@ export interface TuneWork {
     onProgress: (progress: ImportProgress) => void,
     signal: AbortSignal,
   ): Promise<{ readonly harps: HarpsToOwn; readonly tunes: number }>;
+  /** What the list says of tunes, told one by one; null where a text cannot be read. */
+  glances(
+    asks: readonly GlanceAsk[],
+    world: GlanceWorld,
+    onGlance: (id: string, glance: TuneGlance | null) => void,
+    signal: AbortSignal,
+  ): Promise<void>;
+  /** How tunes of a set list lie on the harps, told one by one; null where a text cannot be read. */
+  lay(
+    asks: readonly LayAsk[],
+    world: GlanceWorld,
+    onLaid: (key: string, laid: LaidTune | null) => void,
+    signal: AbortSignal,
+  ): Promise<void>;
   /** @param onSome told of tunes as they are read; the next are read once it has resolved, so that nothing piles up */
   importFile(
     name: string,
@@ -67,9 +83,21 @@ export function createTuneWork(): TuneWork {
       return report.fits;
     },
     own: async (wish, onProgress, signal) => {
-      const report = await answer({ kind: "own", wish }, signal, onProgress);
+      const report = await answer({ kind: "own", wish }, signal, (progress) => {
+        if (progress.kind === "progress") onProgress(progress);
+      });
       if (report.kind !== "owned") throw new Error(`the fitter answered "${report.kind}"`);
       return { harps: report.harps, tunes: report.tunes };
+    },
+    glances: async (asks, world, onGlance, signal) => {
+      await answer({ kind: "glance", asks, world }, signal, (report) => {
+        if (report.kind === "glanced") onGlance(report.id, report.glance);
+      });
+    },
+    lay: async (asks, world, onLaid, signal) => {
+      await answer({ kind: "lay", asks, world }, signal, (report) => {
+        if (report.kind === "laid") onLaid(report.key, report.laid);
+      });
     },
     importFile,
     midi: async (bytes, choices, signal) => {
@@ -85,16 +113,19 @@ export function createTuneWork(): TuneWork {
   };
 }
 
+/** What a worker tells before it is done. */
+type Meanwhile = Extract<TuneReport, { kind: "progress" | "glanced" | "laid" }>;
+
 /** One job, one worker: stopping is ending it. */
 function answer(
   job: TuneJob,
   signal?: AbortSignal,
-  onProgress?: (progress: ImportProgress) => void,
+  onMeanwhile?: (report: Meanwhile) => void,
 ): Promise<TuneReport> {
   return new Promise((resolve, reject) => {
     const end = start(job, signal, reject, (report) => {
-      if (report.kind === "progress") {
-        onProgress?.(report);
+      if (report.kind === "progress" || report.kind === "glanced" || report.kind === "laid") {
+        onMeanwhile?.(report);
         return;
       }
       end();

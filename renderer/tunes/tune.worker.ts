@@ -1,7 +1,9 @@
 import { planTune } from "../../core/exercise/tune-plan.ts";
 import { Fitter } from "../../core/path/fit.ts";
 import { harpsToOwn } from "../../core/path/harps-to-own.ts";
+import { glanceAt } from "./glance.ts";
 import { importTunes } from "./import-tunes.ts";
+import { laidOf } from "./lay-ask.ts";
 import { midiPreview } from "./midi-preview.ts";
 import { readText } from "./read-text.ts";
 import { scorePreview } from "./score-preview.ts";
@@ -38,6 +40,14 @@ function obey(job: TuneJob): void {
       return;
     case "import":
       for (const some of importTunes(job.name, job.bytes, job.choices)) report(some);
+      report({ kind: "all" });
+      return;
+    case "glance":
+      for (const ask of job.asks) report({ kind: "glanced", id: ask.id, glance: glanceAt(ask, job.world) });
+      report({ kind: "all" });
+      return;
+    case "lay":
+      for (const ask of job.asks) report({ kind: "laid", key: ask.key, laid: laidOf(ask, job.world) });
       report({ kind: "all" });
       return;
     case "midi":

@@ -1,0 +1,71 @@
+import type { Rung } from "../../core/exercise/tune-ladder.ts";
+import { planTune, type TunePlan } from "../../core/exercise/tune-plan.ts";
+import { type Harp, harpName } from "../../core/instrument/harp.ts";
+import { positionName, positionOfHome } from "../../core/instrument/positions.ts";
+import type { Abilities } from "../../core/instrument/reed-actions.ts";
+import type { DifficultSpot } from "../../core/path/difficult-spots.ts";
+import { pitchClassOfName } from "../../core/pitch/note-names.ts";
+import type { Tempo } from "../../core/tune/tempo.ts";
+import type { TuneStudy } from "../store/tune-store.ts";
+import { readText } from "./read-text.ts";
+import { danceTempo, type OpenTune, planSetting, type TuneRules } from "./tune-view.ts";
+
+/** A tune of the list that is looked at. */
+export interface GlanceAsk {
+  readonly id: string;
+  readonly abc: string;
+  readonly study: TuneStudy;
+}
+
+/** What tunes are laid on, and how. */
+export interface GlanceWorld {
+  readonly harps: readonly Harp[];
+  readonly abilities: Abilities;
+  readonly rules: TuneRules;
+}
+
+/** What the list says of a tune that only laying it on the harps can tell. */
+export interface TuneGlance {
+  /** "D harp". */
+  readonly harp: string;
+  /** "1st position"; empty where the tune has no home note. */
+  readonly position: string;
+  readonly bent: number;
+  readonly missing: number;
+  /** "hole jump, bar 7"; null where nothing is hard. */
+  readonly spot: string | null;
+  readonly ladder: readonly Rung[];
+  readonly dance: Tempo;
+}
+
+/** Null where the text cannot be read. */
+export function glanceAt({ id, abc, study }: GlanceAsk, world: GlanceWorld): TuneGlance | null {
+  const [read] = readText(abc, study.voice ?? null).tunes;
+  if (read === undefined) return null;
+  const open: OpenTune = { id, tune: read.tune, abc, voices: read.voices, study };
+  const plan = planTune(planSetting(open, world.harps, world.abilities, world.rules));
+  const tonic = pitchClassOfName(read.tune.key.tonic);
+  return {
+    harp: harpName(plan.harp),
+    position: tonic === null ? "" : `${positionName(positionOfHome(plan.harp, tonic))} position`,
+    bent: bentNotes(plan),
+    missing: plan.path.missing.length,
+    spot: plan.spots[0] === undefined ? null : spotInShort(plan.spots[0]),
+    ladder: plan.ladder,
+    dance: danceTempo(open),
+  };
+}
+
+/** In playing order, overblows too. */
+const bentNotes = ({ path }: TunePlan) =>
+  path.actions.filter((action) => action !== null && action.technique !== "plain").length;
+
+const SPOT_WORDS: Readonly<Record<DifficultSpot["kind"], string>> = {
+  jump: "hole jump",
+  "turned step": "step with breath change",
+  "turns in one hole": "breath turned in one hole",
+  bend: "bend",
+  overblow: "overblow",
+};
+
+const spotInShort = ({ kind, where }: DifficultSpot) => `${SPOT_WORDS[kind]}, ${where}`;
