@@ -15,6 +15,32 @@ export type OpenResult =
   | { readonly kind: "cancelled" }
   | { readonly kind: "failed"; readonly reason: string };
 
+/** Whether a file could be begun that is then written piece by piece; `id` is its number until it is finished. */
+export type BeginResult =
+  | { readonly kind: "begun"; readonly id: number }
+  | { readonly kind: "cancelled" }
+  | { readonly kind: "failed"; readonly reason: string };
+
+/** How writing a piece ended; after a failure nothing is left of the file. */
+export type AddResult = { readonly kind: "added" } | { readonly kind: "failed"; readonly reason: string };
+
+/** A backup on the disk. */
+export interface Backup {
+  readonly name: string;
+  readonly atEpochMs: number;
+  readonly attempts: number;
+  readonly sizeBytes: number;
+}
+
+export type BackupsResult =
+  | { readonly kind: "backups"; readonly backups: readonly Backup[] }
+  | { readonly kind: "failed"; readonly reason: string };
+
+/** A piece of a backup; empty at its end. */
+export type PieceResult =
+  | { readonly kind: "read"; readonly bytes: Uint8Array }
+  | { readonly kind: "failed"; readonly reason: string };
+
 /** The verbs the preload script puts on `window.reedpath`. Each rejects with an Error when its argument is not as described. */
 export interface ReedpathBridge {
   /**
@@ -24,6 +50,24 @@ export interface ReedpathBridge {
    * @param bytes         the content, at most 1 GiB
    */
   saveFile(suggestedName: string, bytes: Uint8Array): Promise<SaveResult>;
+  /**
+   * Asks where to save a file that is written piece by piece and stands there once it is finished.
+   *
+   * @param suggestedName as for `saveFile`
+   */
+  beginFile(suggestedName: string): Promise<BeginResult>;
+  /** The same for a backup of so many attempts, whose place and name are the program's own; never "cancelled". */
+  beginBackup(attempts: number): Promise<BeginResult>;
+  /** @param bytes the next piece, at most 8 MiB */
+  addToFile(id: number, bytes: Uint8Array): Promise<AddResult>;
+  /** Of a backup the oldest beyond ten go, once it stands. */
+  finishFile(id: number): Promise<SaveResult>;
+  /** Leaves nothing of a file that was begun; a window that closes does the same. */
+  abandonFile(id: number): Promise<void>;
+  /** The newest first. */
+  backups(): Promise<BackupsResult>;
+  /** @param fromByte where the piece begins, at most 4 MiB of which come */
+  readBackup(name: string, fromByte: number): Promise<PieceResult>;
   /** Asks for a recording and reads it; files above 512 MiB are refused with a reason. */
   openRecording(): Promise<OpenResult>;
   /** The program's version, as in package.json. */

@@ -22,9 +22,19 @@ const CAUSES: Readonly<Record<string, string>> = {
 };
 
 /** Turns an error of the file system into the end of a sentence a player can act on. */
-function causeOf(error: unknown): string {
+export function causeOf(error: unknown): string {
   const code = error instanceof Error && "code" in error ? String(error.code) : "unknown error";
   return CAUSES[code] ?? code;
+}
+
+/** The place the player chose for a file, whole; null if none. */
+export async function askWhereToSave(window: BrowserWindow, suggestedName: string): Promise<string | null> {
+  const extension = path.extname(suggestedName).slice(1);
+  const { canceled, filePath } = await dialog.showSaveDialog(window, {
+    defaultPath: suggestedName,
+    filters: extension === "" ? [] : [{ name: extension.toUpperCase(), extensions: [extension] }],
+  });
+  return canceled || filePath === "" ? null : filePath;
 }
 
 /** Asks where to save, then writes the file whole or not at all. */
@@ -33,12 +43,8 @@ export async function saveFile(
   suggestedName: string,
   bytes: Uint8Array,
 ): Promise<SaveResult> {
-  const extension = path.extname(suggestedName).slice(1);
-  const { canceled, filePath } = await dialog.showSaveDialog(window, {
-    defaultPath: suggestedName,
-    filters: extension === "" ? [] : [{ name: extension.toUpperCase(), extensions: [extension] }],
-  });
-  if (canceled || filePath === "") return { kind: "cancelled" };
+  const filePath = await askWhereToSave(window, suggestedName);
+  if (filePath === null) return { kind: "cancelled" };
   const name = path.basename(filePath);
   try {
     await writeWhole(filePath, bytes);

@@ -1,42 +1,15 @@
-import { app, BrowserWindow, type IpcMainInvokeEvent, ipcMain } from "electron";
+import { app, ipcMain } from "electron";
 import { CHANNELS } from "./channels.ts";
 import { openRecording, saveFile } from "./files.ts";
+import { isPlainFileName, refuseExtra, senderWindow } from "./ipc-checks.ts";
+import { answerFileVerbs } from "./ipc-files.ts";
 import { keepAwake } from "./keep-awake.ts";
-import { isAppUrl } from "./product.ts";
 
 const LARGEST_FILE_BYTES = 1024 * 1024 * 1024;
 
-/** A file name that every system accepts and that cannot leave its folder. */
-function isPlainFileName(value: unknown): value is string {
-  return (
-    typeof value === "string" &&
-    value.length >= 1 &&
-    value.length <= 120 &&
-    !value.startsWith(".") &&
-    !/[\\/:*?"<>|\p{Cc}]/u.test(value)
-  );
-}
-
-/**
- * The window a message came from.
- *
- * @throws Error unless the message comes from the main frame of our own page
- */
-function senderWindow(event: IpcMainInvokeEvent): BrowserWindow {
-  const frame = event.senderFrame;
-  const window = BrowserWindow.fromWebContents(event.sender);
-  if (frame === null || frame.parent !== null || !isAppUrl(frame.url) || window === null) {
-    throw new Error("This message did not come from the program's own page.");
-  }
-  return window;
-}
-
-function refuseExtra(verb: string, rest: readonly unknown[]): void {
-  if (rest.length > 0) throw new Error(`${verb}: ${rest.length} argument(s) too many.`);
-}
-
 /** Answers the verbs of the bridge. Each message is checked for its sender, then for its arguments. */
 export function answerBridge(): void {
+  answerFileVerbs();
   ipcMain.handle(CHANNELS.saveFile, (event, name: unknown, bytes: unknown, ...rest: unknown[]) => {
     const window = senderWindow(event);
     refuseExtra("saveFile", rest);

@@ -1,10 +1,14 @@
 import { BrowserWindow } from "electron";
+import { abandonFiles } from "./ipc-files.ts";
 import { keepAwake } from "./keep-awake.ts";
 import { APP_URL, PRODUCT_NAME } from "./product.ts";
 
-/** A page that is gone, or starts again, no longer practises. */
-function sleepWhenPracticeEnds(window: BrowserWindow): void {
-  const release = () => keepAwake(false);
+/** A page that is gone, or starts again, no longer practises and finishes no file. */
+function endWhatThePageBegan(window: BrowserWindow): void {
+  const release = () => {
+    keepAwake(false);
+    void abandonFiles();
+  };
   window.on("closed", release);
   window.webContents.on("render-process-gone", release);
   window.webContents.on("did-navigate", release);
@@ -38,7 +42,7 @@ export function openWindow(preload: string): BrowserWindow {
     },
   });
   window.once("ready-to-show", () => window.show());
-  sleepWhenPracticeEnds(window);
+  endWhatThePageBegan(window);
   // A page that cannot be loaded must not leave a program without a window.
   window.loadURL(APP_URL).catch(() => window.show());
   return window;

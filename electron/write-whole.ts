@@ -1,24 +1,17 @@
-import { randomUUID } from "node:crypto";
-import { open, rename, rm } from "node:fs/promises";
+import { PartFile } from "./part-file.ts";
 
 /**
- * Writes a file whole or not at all: into a new file beside it, down to the disk, then renamed over the old one.
+ * Writes a file whole or not at all.
  *
  * @throws the system's error; the old file is then untouched and nothing is left beside it
  */
 export async function writeWhole(file: string, bytes: Uint8Array): Promise<void> {
-  const part = `${file}.${randomUUID()}.part`;
+  const part = await PartFile.begin(file);
   try {
-    const handle = await open(part, "wx");
-    try {
-      await handle.writeFile(bytes);
-      await handle.sync();
-    } finally {
-      await handle.close();
-    }
-    await rename(part, file);
+    await part.add(bytes);
   } catch (error) {
-    await rm(part, { force: true });
+    await part.abandon();
     throw error;
   }
+  await part.finish();
 }

@@ -8,6 +8,7 @@ import * as electron from "./electron-double.ts";
 vi.mock("electron", () => import("./electron-double.ts"));
 
 const { answerBridge } = await import("../../electron/ipc.ts");
+const { abandonFiles } = await import("../../electron/ipc-files.ts");
 const { keepAwake } = await import("../../electron/keep-awake.ts");
 const { writeWhole } = await import("../../electron/write-whole.ts");
 
@@ -26,10 +27,12 @@ async function send(channel: string, args: unknown[], frame: unknown = ourFrame)
 beforeEach(async () => {
   folder = await mkdtemp(path.join(os.tmpdir(), "reedpath-bridge-"));
   new electron.BrowserWindow({});
+  electron.app.getPath.mockReturnValue(folder);
   answerBridge();
 });
 afterEach(async () => {
   keepAwake(false);
+  await abandonFiles();
   electron.forget();
   await rm(folder, { recursive: true });
 });
@@ -37,6 +40,13 @@ afterEach(async () => {
 const WELL_FORMED: [string, unknown[]][] = [
   ["reedpath:save-file", ["history.zip", bytes]],
   ["reedpath:open-recording", []],
+  ["reedpath:begin-file", ["archive.gz"]],
+  ["reedpath:begin-backup", [12]],
+  ["reedpath:add-to-file", [999, bytes]],
+  ["reedpath:finish-file", [999]],
+  ["reedpath:abandon-file", [999]],
+  ["reedpath:backups", []],
+  ["reedpath:read-backup", ["reedpath-backup-0001-20261128T083412Z-12-attempts.archive.gz", 0]],
   ["reedpath:version", []],
   ["reedpath:keep-awake", [true]],
 ];
@@ -57,10 +67,14 @@ describe("who may speak", () => {
     expect(electron.dialog.showSaveDialog).not.toHaveBeenCalled();
     expect(electron.dialog.showOpenDialog).not.toHaveBeenCalled();
     expect(electron.powerSaveBlocker.start).not.toHaveBeenCalled();
-    await send(channel, args);
+    // No file is being written: these two are answered with that.
+    const answered = send(channel, args).catch((error: Error) => error.message);
+    const isOfFile = channel === "reedpath:add-to-file" || channel === "reedpath:finish-file";
+    if (isOfFile) expect(await answered).toBe("There is no such file being written.");
+    else expect(await answered).not.toEqual(expect.stringMatching(/did not come/));
   });
 
-  test("there are four verbs and no more", () => {
+  test("there are eleven verbs and no more", () => {
     expect([...electron.handlers.keys()].sort()).toEqual(WELL_FORMED.map(([channel]) => channel).sort());
   });
 
@@ -190,12 +204,38 @@ describe("the preload script", () => {
     await import("../../electron/preload.ts");
     const [[name, api]] = electron.contextBridge.exposeInMainWorld.mock.calls as [[string, ReedpathBridge]];
     expect(name).toBe("reedpath");
-    expect(Object.keys(api).sort()).toEqual(["keepAwake", "openRecording", "saveFile", "version"]);
+    expect(Object.keys(api).sort()).toEqual([
+      "abandonFile",
+      "addToFile",
+      "backups",
+      "beginBackup",
+      "beginFile",
+      "finishFile",
+      "keepAwake",
+      "openRecording",
+      "readBackup",
+      "saveFile",
+      "version",
+    ]);
+    await api.beginFile("a.gz");
+    await api.beginBackup(12);
+    await api.addToFile(1, bytes);
+    await api.finishFile(1);
+    await api.abandonFile(2);
+    await api.backups();
+    await api.readBackup("b.gz", 5);
     await api.saveFile("a.wav", bytes);
     await api.openRecording();
     await api.version();
     await api.keepAwake(true);
     expect(electron.ipcRenderer.invoke.mock.calls).toEqual([
+      ["reedpath:begin-file", "a.gz"],
+      ["reedpath:begin-backup", 12],
+      ["reedpath:add-to-file", 1, bytes],
+      ["reedpath:finish-file", 1],
+      ["reedpath:abandon-file", 2],
+      ["reedpath:backups"],
+      ["reedpath:read-backup", "b.gz", 5],
       ["reedpath:save-file", "a.wav", bytes],
       ["reedpath:open-recording"],
       ["reedpath:version"],

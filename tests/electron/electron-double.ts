@@ -50,6 +50,7 @@ export const app = Object.assign(new EventEmitter(), {
   enableSandbox: note("enableSandbox", undefined),
   whenReady: note("whenReady", Promise.resolve()),
   getVersion: () => "1.2.3",
+  getPath: vi.fn((_name: string) => "/nowhere"),
   commandLine: { appendSwitch: note("appendSwitch", undefined) },
 });
 

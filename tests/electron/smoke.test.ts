@@ -55,7 +55,17 @@ describe.skipIf(reason !== null)(title, () => {
       node: ["process", "require", "Buffer", "module"].filter((name) => name in globalThis),
       verbs: Object.keys(window.reedpath ?? {}).sort(),
     }));
-    expect(seen).toEqual({ node: [], verbs: ["keepAwake", "openRecording", "saveFile", "version"] });
+    const ofFiles = [
+      "abandonFile",
+      "addToFile",
+      "backups",
+      "beginBackup",
+      "beginFile",
+      "finishFile",
+      "readBackup",
+    ];
+    const verbs = [...ofFiles, "keepAwake", "openRecording", "saveFile", "version"].sort();
+    expect(seen).toEqual({ node: [], verbs });
     expect(await page.evaluate(() => window.reedpath?.version())).toMatch(/^\d+\.\d+\.\d+/);
   });
 
