@@ -35,7 +35,10 @@ export function warmUpDrill(setting: DrillSetting): DrillSpec {
 /** Two reed actions back and forth, faster from round to round. */
 export function pairDrill(setting: DrillSetting, { harp, first, second }: PlanPair): DrillSpec {
   const rounds = { rounds: ROUNDS, roundBeats: ROUND_BEATS };
-  return { kind: "breath-pair", ...setting, harp, tempo: CALM, first, second, ...rounds };
+  // Who was asked for them is asked for them again, whatever the drills are set to just now.
+  const overbends = [first, second].some(({ technique }) => technique.startsWith("over"));
+  const abilities = { bends: true, overbends };
+  return { kind: "breath-pair", ...setting, harp, abilities, tempo: CALM, first, second, ...rounds };
 }
 
 /**

@@ -1,5 +1,5 @@
 import type { DelayInUse } from "../../core/delay/measured-delays.ts";
-import type { Way } from "../../core/score/attempt.ts";
+import type { Attempt, Way } from "../../core/score/attempt.ts";
 import type { ListenInWorker, SimulateInWorker, SlowInWorker } from "../audio/analysis.ts";
 import type { DecodeRecording } from "../audio/decode.ts";
 import type { Marking } from "../audio/marking.ts";
@@ -40,4 +40,14 @@ export interface PracticeOptions {
   readonly begin?: "key" | "held note";
   /** Pause after the marks before the next round begins by itself; 0, or not said, for none. */
   readonly againAfterSeconds?: number;
+  /** Asked once marks are kept: what comes after the pause in place of the next round; null, or not said, for that. */
+  readonly afterRound?: (attempt: Attempt) => AfterRound | null;
+}
+
+/** What comes after a round where that is not the next round of the same. */
+export interface AfterRound {
+  /** "The next line": what is counted down to. */
+  readonly words: string;
+  /** Null to count down to nothing: the marks stay. */
+  readonly begin: (() => void) | null;
 }

@@ -13,7 +13,7 @@ import type { LiveReading, MicrophoneSession } from "../audio/microphone.ts";
 import { LiveEar } from "./live-ear.ts";
 import { NextRound } from "./next-round.ts";
 import { PracticeActivity } from "./practice-activity.ts";
-import type { PracticeOptions, PracticeServices } from "./practice-services.ts";
+import type { AfterRound, PracticeOptions, PracticeServices } from "./practice-services.ts";
 import { type HeardTake, isBusy, type PracticeState, READY, type TakeSource } from "./practice-state.ts";
 import { TakeHearing } from "./take-hearing.ts";
 
@@ -35,6 +35,7 @@ export class PracticeSession {
   private beatZeroSeconds: number | null = null;
   private readonly ear: LiveEar;
   private readonly nextRound: NextRound;
+  private after: AfterRound | null = null;
   /** How takes are meant. */
   readonly way: Way;
   private readonly known: KnownReeds;
@@ -56,8 +57,13 @@ export class PracticeSession {
     });
     this.nextRound = new NextRound(
       options.againAfterSeconds ?? 0,
-      (againInSeconds) => this.doing.update(this.doing.current, "marked", { againInSeconds }),
-      () => void this.play(),
+      (againInSeconds) =>
+        this.doing.update(
+          this.doing.current,
+          "marked",
+          againInSeconds === null ? { againInSeconds, afterWords: null } : { againInSeconds },
+        ),
+      () => this.goOn(),
     );
     this.hearing = new TakeHearing(services);
     this.hearing.subscribe(() => this.followHearing());
@@ -304,6 +310,7 @@ export class PracticeSession {
       keeping: { kind: "kept", id },
       hearingSeconds: null,
       againInSeconds: null,
+      afterWords: null,
     });
   }
 
@@ -462,7 +469,19 @@ export class PracticeSession {
     this.doing.set({ ...shown, keeping: soon });
     const settled = await keeping;
     this.doing.update(mine, "marked", { keeping: settled });
-    if (this.doing.isCurrent(mine) && source === "microphone") this.nextRound.start();
+    if (this.doing.isCurrent(mine) && source === "microphone") this.countToNext(mine, attempt);
+  }
+
+  private countToNext(mine: number, attempt: Attempt): void {
+    this.after = this.options.afterRound?.(attempt) ?? null;
+    this.doing.update(mine, "marked", { afterWords: this.after?.words ?? null });
+    if (this.after === null || this.after.begin !== null) this.nextRound.start();
+  }
+
+  private goOn(): void {
+    const begin = this.after?.begin ?? null;
+    if (begin !== null) begin();
+    else void this.play();
   }
 
   private begin(state: PracticeState): number {
@@ -480,6 +499,7 @@ function markedState(attempt: Attempt, take: HeardTake, listening: Listening, so
     source,
     hearingSeconds: null,
     againInSeconds: null,
+    afterWords: null,
   };
 }
 

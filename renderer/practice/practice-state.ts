@@ -59,6 +59,8 @@ export type PracticeState =
       readonly hearingSeconds: number | null;
       /** Seconds until the next round begins by itself, or null where none does. */
       readonly againInSeconds: number | null;
+      /** What begins then, or what to do where nothing does; null for the next round. */
+      readonly afterWords: string | null;
     };
 
 export const READY: PracticeState = { kind: "ready", trouble: null, awaitsNote: false };

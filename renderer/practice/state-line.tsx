@@ -49,9 +49,10 @@ function stateWords(exercise: Exercise, session: PracticeSession, state: Practic
           <KeepingWords keeping={state.keeping} />
           {state.againInSeconds !== null && (
             <span>
-              Again in {state.againInSeconds} s; <Key verb="start" /> to stay.
+              {state.afterWords ?? "Again"} in {state.againInSeconds} s; <Key verb="start" /> to stay.
             </span>
           )}
+          {state.againInSeconds === null && state.afterWords !== null && <span>{state.afterWords}</span>}
           {state.source === "microphone" && session.isDelayUnknown() && (
             <span className="soft">
               Delay of this set-up not measured: <Key verb="sound check" /> Sound check.

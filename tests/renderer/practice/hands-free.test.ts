@@ -117,6 +117,47 @@ describe("a player with both hands full", () => {
     expect(kindOf(session)).toBe("playing");
   });
 
+  test("gets what was chosen to come after a round, after the same pause, unless he stays", async () => {
+    const begun: string[] = [];
+    const { session } = setUp({
+      againAfterSeconds: 4,
+      afterRound: ({ summary }) => ({
+        words: "The next line",
+        begin: () => void begun.push(`${summary.notes.expected} notes asked`),
+      }),
+    });
+    await session.startOrStop();
+    vi.useFakeTimers();
+    void session.startOrStop();
+    await vi.advanceTimersByTimeAsync(3000);
+    expect(session.getState()).toMatchObject({ againInSeconds: 1, afterWords: "The next line" });
+    session.stay();
+    expect(session.getState()).toMatchObject({ againInSeconds: null, afterWords: null });
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(begun).toEqual([]);
+    await session.startOrStop();
+    void session.startOrStop();
+    await vi.advanceTimersByTimeAsync(4000);
+    expect(begun).toEqual([`${exercise.notes.length} notes asked`]);
+    expect(kindOf(session)).toBe("marked");
+  });
+
+  test("finds the marks staying where nothing is to come, and why", async () => {
+    const { session } = setUp({
+      againAfterSeconds: 4,
+      afterRound: () => ({ words: "Nothing was heard", begin: null }),
+    });
+    await session.startOrStop();
+    vi.useFakeTimers();
+    void session.startOrStop();
+    await vi.advanceTimersByTimeAsync(60_000);
+    expect(session.getState()).toMatchObject({
+      kind: "marked",
+      againInSeconds: null,
+      afterWords: "Nothing was heard",
+    });
+  });
+
   test("who leaves is not called back", async () => {
     const { world, session } = setUp({ againAfterSeconds: 4 });
     await session.startOrStop();
