@@ -73,8 +73,8 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
   const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
   const shelf = useMemo(() => shelfOf(harps.list, harps.layouts), [harps.list, harps.layouts]);
   const recent = useMemo(
-    () => (history.list.kind === "lines" ? toGoOnWith(history.list.lines) : null),
-    [history.list],
+    () => (history.recent === null ? null : toGoOnWith(history.recent)),
+    [history.recent],
   );
   const { hear, soundNotes, trouble: soundTrouble } = useHearing(services, settings.backing === "heard");
   const { words: openingWords, trouble: openingTrouble, opening } = useOpening();
@@ -163,7 +163,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
       {room.kind === "today" && (
         <TodayScreen
           recent={recent}
-          trouble={history.list.kind === "trouble" ? history.list.words : null}
+          trouble={history.read.kind === "trouble" ? history.read.words : null}
           onGoOn={(id) => void opening(OPENING, () => goOn(id))}
           onDrills={() => enterRoom("drills")}
           onTunes={() => enterRoom("tunes")}

@@ -19,7 +19,7 @@ const PARTS: readonly (readonly [Part, string])[] = [
 /** The attempts, and the minutes of each day. */
 export function ProgressRoom({ history, onOpen }: ProgressRoomProps) {
   const [part, setChosen] = useState<Part>("attempts");
-  const { progress, stop, again } = useProgress(history.list);
+  const { progress, stop, again } = useProgress(history.read, history.version);
   return (
     <>
       <p className="row parts-of-room">
@@ -36,10 +36,12 @@ export function ProgressRoom({ history, onOpen }: ProgressRoomProps) {
       </p>
       {part === "attempts" ? (
         <HistoryScreen
-          list={history.list}
-          deleted={history.deleted?.entries[0]?.exercise.title ?? null}
-          techniques={progress.kind === "read" ? progress.view.techniques : null}
+          history={history.read}
+          search={history.search}
+          version={history.version}
+          deleted={history.deleted}
           onOpen={onOpen}
+          onStar={history.star}
           onDelete={history.remove}
           onUndo={history.undo}
         />
@@ -53,7 +55,7 @@ export function ProgressRoom({ history, onOpen }: ProgressRoomProps) {
 const STOPPED: ProgressRead = { kind: "trouble", words: "Stopped. Nothing was changed." };
 
 /** Read anew whenever the list is: attempts may have been played or deleted since. */
-function useProgress(list: ReturnType<typeof useHistory>["list"]) {
+function useProgress(read: ReturnType<typeof useHistory>["read"], version: number) {
   const [progress, setProgress] = useState<ProgressRead>({ kind: "reading" });
   const end = useRef<() => void>(() => {});
   const again = useCallback(() => {
@@ -66,12 +68,13 @@ function useProgress(list: ReturnType<typeof useHistory>["list"]) {
       ),
     );
   }, []);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the history changed where the version did
   useEffect(() => {
-    if (list.kind === "trouble") setProgress(list);
-    if (list.kind !== "lines") return;
+    if (read.kind === "trouble") setProgress(read);
+    if (read.kind !== "read") return;
     again();
     return () => end.current();
-  }, [list, again]);
+  }, [read.kind, version, again]);
   const stop = () => {
     end.current();
     setProgress(STOPPED);

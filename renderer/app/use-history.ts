@@ -1,6 +1,6 @@
-import { useCallback, useEffect, useState } from "react";
-import type { HistoryList } from "../history/history-screen.tsx";
-import type { HistoryEntry, HistoryStore, Removed } from "../store/history-store.ts";
+import { useCallback, useEffect, useMemo, useState } from "react";
+import type { HistoryRead } from "../history/history-screen.tsx";
+import type { HistoryEntry, HistoryLine, HistoryStore, Removed } from "../store/history-store.ts";
 
 /** What went wrong, as a sentence for the player. */
 export const sentence = (error: unknown) => {
@@ -8,16 +8,25 @@ export const sentence = (error: unknown) => {
   return `${words.charAt(0).toUpperCase()}${words.slice(1)}.`;
 };
 
-/** The history list and what can be done to it. */
+/** Lines among which what one may go on with is looked for. */
+const RECENT_LINES = 60;
+
+/** What there is in the history, what was played last, and what can be done to it; never all of its lines. */
 export function useHistory(store: HistoryStore) {
-  const [list, setList] = useState<HistoryList>({ kind: "loading" });
+  const [read, setRead] = useState<HistoryRead>({ kind: "loading" });
+  const [recent, setRecent] = useState<readonly HistoryLine[] | null>(null);
+  const [version, setVersion] = useState(0);
   const [deleted, setDeleted] = useState<Removed | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
 
   const refresh = useCallback(() => {
-    store.list().then(
-      (lines) => setList({ kind: "lines", lines }),
-      (error: unknown) => setList({ kind: "trouble", words: sentence(error) }),
+    Promise.all([store.facets(), store.recent(RECENT_LINES)]).then(
+      ([facets, lines]) => {
+        setRead({ kind: "read", facets });
+        setRecent(lines);
+        setVersion((before) => before + 1);
+      },
+      (error: unknown) => setRead({ kind: "trouble", words: sentence(error) }),
     );
   }, [store]);
   useEffect(refresh, [refresh]);
@@ -42,9 +51,28 @@ export function useHistory(store: HistoryStore) {
         (error: unknown) => setTrouble(sentence(error)),
       )
       .then(refresh);
-  const remove = (id: string) => settle(store.remove([id]).then(setDeleted));
-  const undo = () => {
-    if (deleted !== null) settle(store.restore(deleted).then(() => setDeleted(null)));
+  const search = useMemo(() => ({ page: store.page.bind(store), count: store.count.bind(store) }), [store]);
+  return {
+    read,
+    recent,
+    /** Changes whenever the history did. */
+    version,
+    search,
+    deleted: deleted === null ? null : deletedInWords(deleted),
+    trouble,
+    refresh,
+    open,
+    star: (id: string, on: boolean) => settle(store.star(id, on)),
+    remove: (ids: readonly string[]) => settle(store.remove(ids).then(setDeleted)),
+    undo: () => {
+      if (deleted !== null) settle(store.restore(deleted).then(() => setDeleted(null)));
+    },
   };
-  return { list, deleted, trouble, refresh, open, remove, undo };
+}
+
+/** Null where nothing went. */
+function deletedInWords({ entries }: Removed): string | null {
+  const [first] = entries;
+  if (first === undefined) return null;
+  return entries.length === 1 ? first.exercise.title : `${entries.length} attempts`;
 }

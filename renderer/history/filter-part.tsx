@@ -1,34 +1,24 @@
-import { useId, useMemo } from "react";
-import type { HistoryLine } from "../store/history-store.ts";
+import { useId } from "react";
+import { positionName } from "../../core/instrument/positions.ts";
+import type { Facets } from "../store/history-store.ts";
 import { ListChoice } from "../ui/choice.tsx";
 import { useWriting } from "../ui/writing.ts";
-import { EVERYTHING, type HistoryFilter, harpAndPosition } from "./history-filter.ts";
+import { EVERYTHING, type HistoryFilter } from "./history-filter.ts";
 
 interface FilterPartProps {
-  readonly lines: readonly HistoryLine[];
+  /** What there are attempts of. */
+  readonly facets: Pick<Facets, "harps" | "positions" | "techniques">;
   readonly filter: HistoryFilter;
-  readonly knowsTechniques: boolean;
   readonly onFilter: (filter: HistoryFilter) => void;
 }
 
-const TECHNIQUES = ["bend", "overblow", "overdraw"] as const;
+/** Every attempt has plain notes: asking for them would ask for nothing. */
+const ASKED_FOR_ITSELF = (technique: string) => technique !== "plain";
 
-/** Which attempts are shown: by title, harp, position, technique and day. */
-export function FilterPart({ lines, filter, knowsTechniques, onFilter }: FilterPartProps) {
+/** Which attempts are shown: by title, harp, position, technique, day and star. */
+export function FilterPart({ facets, filter, onFilter }: FilterPartProps) {
   const { say } = useWriting();
-  const { harps, positions } = useMemo(() => {
-    const both = lines.map(harpAndPosition);
-    return {
-      harps: [...new Set(both.map(({ harp }) => harp))].sort(),
-      positions: [...new Set(both.map(({ position }) => position).filter((one) => one !== ""))].sort((a, b) =>
-        a.localeCompare(b, "en", { numeric: true }),
-      ),
-    };
-  }, [lines]);
-  const among = (all: string, some: readonly string[]) => [
-    ["", all] as const,
-    ...some.map((one) => [one, say(one)] as const),
-  ];
+  const among = (all: string, some: readonly (readonly [string, string])[]) => [["", all] as const, ...some];
   return (
     <div className="row">
       <Field
@@ -40,23 +30,30 @@ export function FilterPart({ lines, filter, knowsTechniques, onFilter }: FilterP
       <ListChoice
         legend="Harp"
         value={filter.harp}
-        options={among("any", harps)}
+        options={among(
+          "any",
+          facets.harps.map((harp) => [harp, say(harp)] as const),
+        )}
         onChange={(harp) => onFilter({ ...filter, harp })}
       />
       <ListChoice
         legend="Position"
         value={filter.position}
-        options={among("any", positions)}
+        options={among(
+          "any",
+          facets.positions.map((position) => [String(position), positionName(position)] as const),
+        )}
         onChange={(position) => onFilter({ ...filter, position })}
       />
-      {knowsTechniques && (
-        <ListChoice
-          legend="With"
-          value={filter.technique}
-          options={among("any technique", TECHNIQUES)}
-          onChange={(technique) => onFilter({ ...filter, technique })}
-        />
-      )}
+      <ListChoice
+        legend="With"
+        value={filter.technique}
+        options={among(
+          "any technique",
+          facets.techniques.filter(ASKED_FOR_ITSELF).map((one) => [one, `${one}s`] as const),
+        )}
+        onChange={(technique) => onFilter({ ...filter, technique })}
+      />
       <Field
         words="From"
         type="date"
@@ -64,6 +61,14 @@ export function FilterPart({ lines, filter, knowsTechniques, onFilter }: FilterP
         onChange={(from) => onFilter({ ...filter, from })}
       />
       <Field words="To" type="date" value={filter.to} onChange={(to) => onFilter({ ...filter, to })} />
+      <label className="starred-alone">
+        <input
+          type="checkbox"
+          checked={filter.starred}
+          onChange={(event) => onFilter({ ...filter, starred: event.target.checked })}
+        />
+        with a star
+      </label>
       <button type="button" onClick={() => onFilter(EVERYTHING)}>
         Show all
       </button>

@@ -3,10 +3,8 @@ import { afterEach, describe, expect, test, vi } from "vitest";
 import { countInSeconds, onsetOf, targetMidi } from "../../core/exercise/exercise.ts";
 import { scoreTake } from "../../core/score/score-take.ts";
 import { semitones } from "../../core/units.ts";
-import { HistoryScreen } from "../../renderer/history/history-screen.tsx";
 import { MarksReport } from "../../renderer/practice/marks-report.tsx";
 import { Measures } from "../../renderer/practice/measures.tsx";
-import { lineOf } from "../../renderer/store/history-entry.ts";
 import { doInWords } from "../../renderer/ui/breath-words.ts";
 import { NumberChoice } from "../../renderer/ui/choice.tsx";
 import { exerciseOf } from "../support/drills.ts";
@@ -18,45 +16,6 @@ const exercise = exerciseOf();
 const right = exercise.notes.map((note) =>
   heardNote(countInSeconds(exercise) + onsetOf(exercise, note), targetMidi(exercise, note)),
 );
-const nothing = { deleted: null, onOpen: () => {}, onDelete: () => {}, onUndo: () => {} };
-
-describe("the history screen", () => {
-  test("says what will be here, while it reads, and what is wrong", () => {
-    const { rerender } = render(<HistoryScreen {...nothing} list={{ kind: "lines", lines: [] }} />);
-    expect(screen.getByText(/Every take you play or open is kept here/)).toBeTruthy();
-    rerender(<HistoryScreen {...nothing} list={{ kind: "loading" }} />);
-    expect(screen.getByRole("status").textContent).toMatch(/Reading/);
-    rerender(<HistoryScreen {...nothing} list={{ kind: "trouble", words: "The disk is full." }} />);
-    expect(screen.getByRole("alert").textContent).toBe("The disk is full.");
-  });
-
-  test("is walked with arrows and opened with Enter", () => {
-    const onOpen = vi.fn();
-    const attempt = scoreTake(exercise, listeningOf(right));
-    const kept = { id: "", atEpochMs: 0, zone: "UTC", source: "microphone", exercise, attempt } as const;
-    const line = { ...lineOf(kept), title: "A scale" };
-    render(
-      <HistoryScreen
-        {...nothing}
-        onOpen={onOpen}
-        list={{
-          kind: "lines",
-          lines: [
-            { ...line, id: "a" },
-            { ...line, id: "b" },
-          ],
-        }}
-      />,
-    );
-    const [first, second] = screen.getAllByRole("button", { name: "A scale" });
-    expect(document.activeElement).toBe(first);
-    if (first === undefined || second === undefined) throw new Error("two lines");
-    fireEvent.keyDown(first, { key: "ArrowDown" });
-    expect(document.activeElement).toBe(second);
-    fireEvent.click(second);
-    expect(onOpen).toHaveBeenCalledWith("b");
-  });
-});
 
 describe("the marks in words", () => {
   const faulty = right
