@@ -1,7 +1,10 @@
 import traditional from "../../assets/tunes/traditional.abc?raw";
 import band from "../../assets/tunes/village-band.abc?raw";
+import type { Tune } from "../../core/tune/tune.ts";
 import type { KeptTune } from "../store/tune-store.ts";
 import { kept } from "./import-tunes.ts";
+import { readText } from "./read-text.ts";
+import { tuneId } from "./tune-id.ts";
 import type { TuneWork } from "./tune-work.ts";
 
 /** The books that come along, read anew at each start: they are part of the program, not of what the player keeps. */
@@ -19,4 +22,20 @@ export async function tunesThatComeAlong(work: TuneWork): Promise<readonly KeptT
     }),
   );
   return books.flat();
+}
+
+/**
+ * Some of them, read at once where one is: for a worker.
+ *
+ * @throws RangeError if one does not come along: a fault of the program
+ */
+export function comeAlongCalled(
+  titles: readonly string[],
+): readonly { readonly id: string; readonly tune: Tune }[] {
+  const all = BOOKS.flatMap(({ text }) => readText(text).tunes);
+  return titles.map((title) => {
+    const found = all.find(({ tune }) => tune.title === title);
+    if (found === undefined) throw new RangeError(`"${title}" does not come along`);
+    return { id: tuneId(found.abc), tune: found.tune };
+  });
 }
