@@ -19,6 +19,9 @@ export interface KeptAttempt {
   readonly demo?: boolean;
 }
 
+/** Grows whenever the fact of an attempt or what is added up from it changes: what was counted before is then counted anew. */
+export const FACT_VERSION = 1;
+
 /** What progress knows of an attempt; everything else follows from these by adding up. */
 export interface SessionFact {
   readonly id: string;

@@ -119,6 +119,8 @@ export interface HistoryUpkeep {
   space(): Promise<Space>;
   /** Drops the oldest takes without a star until the rest fits the limit in the settings; how many went. */
   fitTakes(): Promise<number>;
+  /** Packs the takes that an earlier version stored as they were; how many there were. */
+  packTakes(work?: LongWork): Promise<number>;
   /** Deletes what was made up for the demonstration; how many attempts went. */
   removeDemo(work?: LongWork): Promise<number>;
   /** Whether the rules by which attempts are counted changed since they were: `verify` with repair counts them anew. */

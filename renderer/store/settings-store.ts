@@ -25,6 +25,9 @@ const delayShape = v.object({
 /** What text may be set to, in per cent of its usual size. */
 export const TEXT_PERCENTS = [100, 125, 150, 200] as const;
 
+/** Room for takes, in millions of bytes. A minute takes about three; all packed takes of a year's daily hour some fifty thousand. */
+export const TAKES_LIMIT_MB = { low: 50, high: 1_000_000, usual: 2000 } as const;
+
 const settingsShape = v.object({
   a4Hz: v.pipe(v.number(), v.minValue(400), v.maxValue(480)),
   latencyMs: v.pipe(v.number(), v.minValue(0), v.maxValue(1000)),
@@ -52,6 +55,7 @@ const settingsShape = v.object({
   holeOne: v.picklist(["left", "right"]),
   beatSound: v.picklist(["click", "wood", "tone"]),
   barBeat: v.picklist(["stressed", "as the others"]),
+  takesLimitMb: v.pipe(v.number(), v.minValue(TAKES_LIMIT_MB.low), v.maxValue(TAKES_LIMIT_MB.high)),
   firstSteps: v.record(v.string(), v.picklist(["done", "skipped"])),
   cautionsRead: v.array(v.string()),
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
@@ -100,6 +104,8 @@ export interface Settings {
   readonly beatSound: BeatSound;
   /** Whether the first beat of a bar sounds higher and louder. */
   readonly barBeat: "stressed" | "as the others";
+  /** Room for takes, in millions of bytes: beyond it the oldest without a star are dropped, never their marks. */
+  readonly takesLimitMb: number;
   /** The first steps that are done or skipped, by name; the others are open. */
   readonly firstSteps: Readonly<Record<string, "done" | "skipped">>;
   /** Risks whose caution the player has read. */
@@ -133,6 +139,7 @@ export const FIRST_SETTINGS: Settings = {
   holeOne: "left",
   beatSound: "click",
   barBeat: "stressed",
+  takesLimitMb: TAKES_LIMIT_MB.usual,
   firstSteps: {},
   cautionsRead: [],
   lastDrill: null,

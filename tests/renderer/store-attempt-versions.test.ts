@@ -18,12 +18,10 @@ test("an attempt kept by version 1 opens with nothing advised and nothing heard 
   expect(opened?.attempt.marks).toHaveLength(entry.attempt.marks.length);
 });
 
-test("an attempt of a newer version is refused in words", async () => {
+test("an attempt of a newer version is refused in words, and nothing of it is kept", async () => {
   const history = historyOf();
   const entry = newEntry();
-  const id = await history.save({
-    ...entry,
-    attempt: { ...entry.attempt, version: 99 } as unknown as Attempt,
-  });
-  await expect(history.open(id)).rejects.toThrow(/newer version of the program \(attempt version 99/);
+  const newer = { ...entry, attempt: { ...entry.attempt, version: 99 } as unknown as Attempt };
+  await expect(history.save(newer)).rejects.toThrow(/newer version of the program \(attempt version 99/);
+  expect(await history.list()).toEqual([]);
 });

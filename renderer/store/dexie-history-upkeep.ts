@@ -1,0 +1,81 @@
+import { FACT_VERSION } from "../../core/progress/session-fact.ts";
+import type { ReedpathDatabase } from "./database.ts";
+import type { HistoryUpkeep, LongWork, Space, Verified } from "./history-store.ts";
+import { HistoryWriter } from "./history-writer.ts";
+import { orTrouble } from "./store-trouble.ts";
+import { packTake } from "./take-packing.ts";
+import { verifyHistory } from "./verify-history.ts";
+
+/** Looking after the history in the browser's database. */
+export class DexieHistoryUpkeep implements HistoryUpkeep {
+  private readonly writer: HistoryWriter;
+
+  constructor(private readonly database: ReedpathDatabase) {
+    this.writer = new HistoryWriter(database);
+  }
+
+  async space(): Promise<Space> {
+    const { meta, lines } = this.database;
+    return orTrouble("the history", async () => {
+      const row = await meta.get("takes");
+      const { count, bytes } = row?.id === "takes" ? row : { count: 0, bytes: 0 };
+      const said = await globalThis.navigator?.storage?.estimate?.();
+      return {
+        takes: count,
+        takeBytes: bytes,
+        withoutTake: (await lines.count()) - count,
+        usedBytes: said?.usage ?? null,
+        quotaBytes: said?.quota ?? null,
+      };
+    });
+  }
+
+  fitTakes(): Promise<number> {
+    return orTrouble("the history", () => this.writer.transaction(() => this.writer.fitTakes()));
+  }
+
+  async packTakes({ onProgress, signal }: LongWork = {}): Promise<number> {
+    const { meta, takes } = this.database;
+    return orTrouble("the history", async () => {
+      const row = await meta.get("plain takes");
+      const ids = row?.id === "plain takes" ? row.ids : [];
+      for (const [place, id] of ids.entries()) {
+        signal?.throwIfAborted();
+        const plain = await takes.get(id);
+        const packed = plain !== undefined && "samples" in plain ? await packTake(plain) : null;
+        await this.writer.transaction(async () => {
+          if (packed !== null) await this.writer.replaceTake(id, packed);
+          await meta.put({ id: "plain takes", ids: ids.slice(place + 1) });
+        });
+        onProgress?.((place + 1) / ids.length);
+      }
+      return ids.length;
+    });
+  }
+
+  async removeDemo({ onProgress, signal }: LongWork = {}): Promise<number> {
+    const { lines, setLists, wishes, items } = this.database;
+    return orTrouble("the history", async () => {
+      signal?.throwIfAborted();
+      const made = await lines.where("demo").equals(1).toArray();
+      const gone = await this.writer.transaction(() => this.writer.remove(made.map(({ id }) => id)));
+      await this.database.transaction("rw", [setLists, wishes, items], async () => {
+        await setLists.filter(({ demo }) => demo === true).delete();
+        const left = new Set(await items.toCollection().primaryKeys());
+        const wished = new Set(made.map(({ item }) => item));
+        await wishes.filter(({ item }) => wished.has(item) && !left.has(item)).delete();
+      });
+      onProgress?.(1);
+      return gone;
+    });
+  }
+
+  async needsRecount(): Promise<boolean> {
+    const row = await orTrouble("the history", () => this.database.meta.get("rules"));
+    return row?.id !== "rules" || row.factVersion !== FACT_VERSION;
+  }
+
+  verify(work: LongWork & { readonly repair?: boolean } = {}): Promise<Verified> {
+    return orTrouble("the history", () => verifyHistory(this.database, work));
+  }
+}
