@@ -6,7 +6,7 @@
  *
  *     {"id": "...", "kind": "attempt", "value": {...}}
  *
- * by kind as `RECORD_KINDS` orders them and within a kind by id, each id once. A take follows its attempt, in parts. Every
+ * by kind as `RECORD_KINDS` orders them and within a kind by id (UTF-16 code units), each id once. A take follows its attempt, in parts. Every
  * line is `canonicalJson`, and nothing in the file tells when or where it was written: the same history gives the same
  * lines. What a value holds is in record-shapes.ts. A change of any record that this version could not read raises the
  * version of the archive.

@@ -118,7 +118,8 @@ export const attemptShape = v.looseObject({
   take: v.looseObject({
     durationSeconds: v.pipe(v.number(), v.minValue(0), v.maxValue(86_400)),
     sampleRateHz: v.pipe(v.number(), v.minValue(1), v.maxValue(1_000_000)),
-    peakDbfs: maybe,
+    // Of silence minus infinity.
+    peakDbfs: number,
     clippedShare: number,
   }),
   start: v.looseObject({ beatZeroSeconds: number, source: v.picklist(["given", "found"]) }),

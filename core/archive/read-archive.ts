@@ -10,6 +10,7 @@ import {
   type RecordCounts,
   type RecordKind,
 } from "./archive-format.ts";
+import { parseCanonical } from "./canonical-json.ts";
 import { checkValue, type TakePart } from "./record-shapes.ts";
 
 /** What a file says from line to line. */
@@ -196,7 +197,7 @@ type Fields = Readonly<Record<string, unknown>>;
 
 function parsed(text: string): Fields | null {
   try {
-    const data: unknown = JSON.parse(text);
+    const data = parseCanonical(text);
     return typeof data === "object" && data !== null && !Array.isArray(data) ? (data as Fields) : null;
   } catch {
     return null;

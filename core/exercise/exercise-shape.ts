@@ -2,6 +2,7 @@ import * as v from "valibot";
 import { harpShape } from "../instrument/harp-shape.ts";
 import { MOST_HOLES } from "../instrument/layout.ts";
 import { type Mode, readMode } from "../pitch/modes.ts";
+import { pitchClassOfName } from "../pitch/note-names.ts";
 import { FASTEST, NOTE_VALUES, SLOWEST } from "../tune/tempo.ts";
 import { EXERCISE_KINDS, EXERCISE_SCHEMA, EXERCISE_VERSION } from "./exercise.ts";
 import { LEAST_SWING, MOST_SWING } from "./rhythm.ts";
@@ -73,7 +74,10 @@ export const exerciseShape = v.object({
   trains: text,
   harp: harpShape,
   position: wholeBetween(1, 12),
-  home: text,
+  home: v.pipe(
+    v.string(),
+    v.check((name) => pitchClassOfName(name) !== null, "not the name of a note"),
+  ),
   mode,
   tempo: v.object({ bpm: numberBetween(SLOWEST, FASTEST), noteValue: v.picklist(NOTE_VALUES) }),
   beatsPerBar: wholeBetween(1, 16),

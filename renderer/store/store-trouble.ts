@@ -16,7 +16,8 @@ export type Kept =
   | "your harps"
   | "your tunes"
   | "your set lists"
-  | "the settings";
+  | "the settings"
+  | "what is kept";
 
 /** Thrown while opening a database whose schema is newer than ours. */
 export class NewerSchemaError extends Error {

@@ -29,15 +29,15 @@ export function everyKind(): readonly ArchiveRecord[] {
   const own = harp("G");
   return [
     { kind: "settings", id: "settings", value: { a4Hz: 443, look: "dark" } },
-    { kind: "layout", id: "layout-1", value: { id: "layout-1", layout: own.layout } },
-    { kind: "harp", id: "harp-1", value: { id: "harp-1", harp: own, note: "the band's" } },
-    { kind: "tune", id: "tune-1", value: tuneValue("tune-1") },
-    { kind: "study", id: "tune-1", value: { id: "tune-1", danceBpm: 112, heard: ["whole"] } },
-    { kind: "set list", id: "list-1", value: setListValue("list-1") },
+    { kind: "layout", id: "layout-1", value: { layout: own.layout } },
+    { kind: "harp", id: "harp-1", value: { harp: own, note: "the band's" } },
+    { kind: "tune", id: "tune-1", value: tuneValue() },
+    { kind: "study", id: "tune-1", value: { danceBpm: 112, heard: ["whole"] } },
+    { kind: "set list", id: "list-1", value: setListValue() },
     {
       kind: "wish",
       id: "item-1",
-      value: { item: "item-1", kind: "moved", toDay: "2026-11-30", wishedAtEpochMs: 5 },
+      value: { kind: "moved", toDay: "2026-11-30", wishedAtEpochMs: 5 },
     },
     { kind: "attempt", id: "attempt-1", value: entryValue() },
     ...takeRecords("attempt-1", PACKED_ABOUT, new Uint8Array([1, 2, 3])),
@@ -45,8 +45,7 @@ export function everyKind(): readonly ArchiveRecord[] {
   ];
 }
 
-export const tuneValue = (id: string) => ({
-  id,
+export const tuneValue = () => ({
   title: "Chairs Against the Wall",
   otherTitles: [],
   key: "G major",
@@ -57,8 +56,7 @@ export const tuneValue = (id: string) => ({
   abc: "X:1\nT:Chairs Against the Wall\nM:4/4\nL:1/8\nK:G\nGABG|\n",
 });
 
-export const setListValue = (id: string) => ({
-  id,
+export const setListValue = () => ({
   name: "Autumn dance",
   sets: [
     {

@@ -124,6 +124,14 @@ describe("an archive", () => {
     expect(items[1]).toMatchObject({ id: "b", take: null });
   });
 
+  test("keeps numbers that JSON cannot write", async () => {
+    const { attempt: marked } = entryValue();
+    const silent = { ...marked, take: { ...marked.take, peakDbfs: Number.NEGATIVE_INFINITY } };
+    const [event] = await eventsOf(archiveText([attempt("a", { attempt: silent })]));
+    const { record } = event as { readonly record: { readonly value: { readonly attempt: typeof silent } } };
+    expect(record.value.attempt.take.peakDbfs).toBe(Number.NEGATIVE_INFINITY);
+  });
+
   test("of the first version of attempts and exercises is read", async () => {
     const { attempt: now, exercise } = entryValue();
     const { notes, intonation, timing } = now.summary;
