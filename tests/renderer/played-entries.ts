@@ -1,0 +1,31 @@
+import { countInSeconds, type Exercise, onsetOf, targetMidi } from "../../core/exercise/exercise.ts";
+import { gaussian, seededRandom } from "../../core/exercise/seeded-random.ts";
+import type { Attempt } from "../../core/score/attempt.ts";
+import { scoreTake } from "../../core/score/score-take.ts";
+import { exerciseOf } from "../support/drills.ts";
+import { heardNote, listeningOf } from "../support/listenings.ts";
+
+export interface Played {
+  readonly exercise: Exercise;
+  readonly attempt: Attempt;
+}
+
+/** A few drills, each played twice with notes that scatter, and one of every eight left out. */
+export function playedEntries(): readonly Played[] {
+  const exercises = [exerciseOf(), exerciseOf({ octaves: 2 }), exerciseOf({ direction: "up" })];
+  const random = seededRandom(7);
+  return exercises.flatMap((exercise) => [played(exercise, random), played(exercise, random)]);
+}
+
+function played(exercise: Exercise, random: () => number): Played {
+  const normal = gaussian(random);
+  const heard = exercise.notes
+    .filter(() => random() > 1 / 8)
+    .map((note) =>
+      heardNote(
+        countInSeconds(exercise) + onsetOf(exercise, note) + 0.03 * normal(),
+        targetMidi(exercise, note) + 0.15 * normal(),
+      ),
+    );
+  return { exercise, attempt: scoreTake(exercise, listeningOf(heard)) };
+}
