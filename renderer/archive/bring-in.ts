@@ -24,7 +24,7 @@ export interface BringWish {
 export type Brought = RecordCounts;
 
 /** Kept together in one transaction: so many records, or attempts with so many bytes of takes. */
-const AT_ONCE = 50;
+const AT_ONCE = 200;
 const BYTES_AT_ONCE = 8 * 1024 * 1024;
 
 /**
