@@ -2,8 +2,11 @@ import { type ReactNode, useEffect, useRef, useState } from "react";
 import type { Settings } from "../store/settings-store.ts";
 import { CAUTIONS } from "../ui/cautions.ts";
 import type { ChangeSettings } from "./group.tsx";
+import type { Keeping } from "./keeping.ts";
+import { KeptGroup } from "./kept-group.tsx";
 import { KeysGroup } from "./keys-group.tsx";
 import { LookGroup } from "./look-group.tsx";
+import { PlanGroup } from "./plan-group.tsx";
 import { SoundGroup } from "./sound-group.tsx";
 import { WritingGroup } from "./writing-group.tsx";
 import "./settings.css";
@@ -12,12 +15,22 @@ interface SettingsScreenProps {
   readonly settings: Settings;
   readonly onChange: (part: Partial<Settings>) => void;
   readonly onHearBeat: () => Promise<void>;
+  readonly keeping: Keeping;
+  /** What else can be done with all that is kept: archives and backups. */
+  readonly archives?: ReactNode;
   /** What can be done besides, under the groups. */
   readonly children?: ReactNode;
 }
 
 /** A plain form: changes apply at once and can be taken back. */
-export function SettingsScreen({ settings, onChange, onHearBeat, children }: SettingsScreenProps) {
+export function SettingsScreen({
+  settings,
+  onChange,
+  onHearBeat,
+  keeping,
+  archives,
+  children,
+}: SettingsScreenProps) {
   const { done, change, undo } = useChanges(settings, onChange);
   const title = useRef<HTMLHeadingElement>(null);
   useEffect(() => title.current?.focus(), []);
@@ -32,6 +45,10 @@ export function SettingsScreen({ settings, onChange, onHearBeat, children }: Set
           <LookGroup settings={settings} onChange={change} />
           <WritingGroup settings={settings} onChange={change} />
           <SoundGroup settings={settings} onChange={change} onHearBeat={onHearBeat} />
+          <PlanGroup settings={settings} onChange={change} />
+          <KeptGroup settings={settings} onChange={change} keeping={keeping}>
+            {archives}
+          </KeptGroup>
         </div>
         <div>
           <KeysGroup settings={settings} onChange={change} />
@@ -94,4 +111,4 @@ function useChanges(settings: Settings, onChange: SettingsScreenProps["onChange"
 }
 
 const sameFields = (one: object, other: object) => Object.keys(one).join() === Object.keys(other).join();
-const isTyped = (part: Partial<Settings>) => "a4Hz" in part || "loudnessDb" in part;
+const isTyped = (part: Partial<Settings>) => "a4Hz" in part || "loudnessDb" in part || "takesLimitMb" in part;

@@ -3,6 +3,8 @@ import type { MeasuredDelay } from "../../core/delay/measured-delays.ts";
 import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import type { BendMark, TabForm } from "../../core/instrument/tab.ts";
 import { NOTE_NAMINGS, type NoteNaming } from "../../core/pitch/note-naming.ts";
+import { LEAST_MINUTES, MOST_MINUTES } from "../../core/progress/plan.ts";
+import type { Turns } from "../../core/progress/plan-shape.ts";
 import { WAYS, type Way } from "../../core/score/attempt.ts";
 import { hz, milliseconds } from "../../core/units.ts";
 import type { BeatSound } from "../audio/beat-sound.ts";
@@ -55,11 +57,14 @@ const settingsShape = v.object({
   holeOne: v.picklist(["left", "right"]),
   beatSound: v.picklist(["click", "wood", "tone"]),
   barBeat: v.picklist(["stressed", "as the others"]),
+  planMinutes: v.pipe(v.number(), v.integer(), v.minValue(LEAST_MINUTES), v.maxValue(MOST_MINUTES)),
+  planTurns: v.picklist(["mixed", "blocked"]),
   takesLimitMb: v.pipe(v.number(), v.minValue(TAKES_LIMIT_MB.low), v.maxValue(TAKES_LIMIT_MB.high)),
   firstSteps: v.record(v.string(), v.picklist(["done", "skipped"])),
   cautionsRead: v.array(v.string()),
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
   lastInstrument: v.nullable(v.record(v.string(), v.unknown())),
+  dayPlan: v.nullable(v.record(v.string(), v.unknown())),
 });
 
 /** What the player has set, kept between visits. */
@@ -104,6 +109,10 @@ export interface Settings {
   readonly beatSound: BeatSound;
   /** Whether the first beat of a bar sounds higher and louder. */
   readonly barBeat: "stressed" | "as the others";
+  /** Minutes a day's plan is made for, whole, 5 to 120. */
+  readonly planMinutes: number;
+  /** Whether what is known takes turns in a plan, or comes one thing after the other. */
+  readonly planTurns: Turns;
   /** Room for takes, in millions of bytes: beyond it the oldest without a star are dropped, never their marks. */
   readonly takesLimitMb: number;
   /** The first steps that are done or skipped, by name; the others are open. */
@@ -113,6 +122,8 @@ export interface Settings {
   readonly lastDrill: Readonly<Record<string, string | number | boolean>> | null;
   /** What was looked at on the instrument screen, and the layout being changed there; whoever reads it checks it. */
   readonly lastInstrument: Readonly<Record<string, unknown>> | null;
+  /** The plan of the day as it was changed or begun, and how far it is; whoever reads it checks it. */
+  readonly dayPlan: Readonly<Record<string, unknown>> | null;
 }
 
 /** Loudness begins low: headphones may be on. */
@@ -139,11 +150,14 @@ export const FIRST_SETTINGS: Settings = {
   holeOne: "left",
   beatSound: "click",
   barBeat: "stressed",
+  planMinutes: 30,
+  planTurns: "mixed",
   takesLimitMb: TAKES_LIMIT_MB.usual,
   firstSteps: {},
   cautionsRead: [],
   lastDrill: null,
   lastInstrument: null,
+  dayPlan: null,
 };
 
 export interface SettingsStore {

@@ -87,6 +87,8 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
       await group("Sound").getByLabel("like the others").check();
       await group("Sound").getByLabel("only seen").check();
       await group("Sound").getByLabel("silent").check();
+      await group("Plan of the day").getByLabel("Time a day").fill("45");
+      await group("Plan of the day").getByLabel("one after the other").check();
     };
     await chooseAll();
     const chosen = await look(page);
@@ -134,7 +136,9 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
       "like the others",
       "only seen",
       "silent",
+      "one after the other",
     ]);
+    expect(await group("Plan of the day").getByLabel("Time a day").inputValue()).toBe("45");
     expect(await group("Sound").getByLabel("The harp's A").inputValue()).toBe("443");
     await enterRoom(page, ROOM_KEYS.drills);
     await page.locator(".tab-row").first().waitFor(PATIENT);
@@ -143,7 +147,7 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
     expect(tabs.length).toBeGreaterThan(0);
     expect(tabs.every((one) => /^\d+[BD]\/*$/.test(one))).toBe(true);
     await enterRoom(page, ROOM_KEYS.settings);
-    for (const name of ["Look", "Notes, tab and harp", "Sound", "Keys and pedals"])
+    for (const name of ["Look", "Notes, tab and harp", "Sound", "Plan of the day", "Keys and pedals"])
       await group(name)
         .getByRole("button", { name: /^As it was at first/ })
         .click();

@@ -45,11 +45,14 @@ const CHOSEN: Settings = {
   holeOne: "right",
   beatSound: "wood",
   barBeat: "as the others",
+  planMinutes: 45,
+  planTurns: "blocked",
   takesLimitMb: 500,
   firstSteps: { harp: "done", microphone: "skipped" },
   cautionsRead: ["Hearing"],
   lastDrill: { key: "G", position: 2, bends: true },
   lastInstrument: { key: "A", draft: { now: { name: "my own" } } },
+  dayPlan: { plan: { day: "2026-11-28" } },
 };
 
 describe("settings", () => {
@@ -85,6 +88,10 @@ describe("settings", () => {
     ["holeOne", "top"],
     ["beatSound", "cow"],
     ["barBeat", true],
+    ["planMinutes", 4],
+    ["planMinutes", 12.5],
+    ["planTurns", "shuffled"],
+    ["dayPlan", "a plan"],
     ["takesLimitMb", 49],
     ["takesLimitMb", Number.POSITIVE_INFINITY],
     ["firstSteps", { harp: "perhaps" }],
