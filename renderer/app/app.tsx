@@ -1,26 +1,22 @@
 import { useMemo, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import type { Harp } from "../../core/instrument/harp.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
-import { choiceOfSettings, type DrillChoice, FIRST_CHOICE } from "../drills/drill-choice.ts";
+import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
+import { choiceOfSettings } from "../drills/drill-choice.ts";
 import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
-import { EMPTY_SHELF, harpOfChoice, type Shelf } from "../drills/shelf.ts";
 import { abilitiesOf } from "../drills/spec-of-choice.ts";
-import type { HarpList } from "../harps/harps-screen.tsx";
 import { HelpSheet } from "../help/help-sheet.tsx";
 import type { InstrumentView } from "../instrument/instrument-view.ts";
 import { viewOfSettings, viewToKeep } from "../instrument/kept-view.ts";
 import { PracticeSession } from "../practice/practice-session.ts";
-import { isBusy } from "../practice/practice-state.ts";
 import { RecordingsShelf } from "../practice/recordings-marker.ts";
-import type { OwnLayout } from "../store/harp-store.ts";
 import type { Settings } from "../store/settings-store.ts";
 import { stepNow } from "../today/first-step-states.ts";
 import { toGoOnWith } from "../today/go-on.ts";
 import { TodayScreen } from "../today/today-screen.tsx";
 import { rulesOf } from "../tunes/tune-view.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
-import { useVerbs } from "../ui/use-verbs.tsx";
+import { DemoAbove, DemoBelow } from "./demo-days.tsx";
 import { Displayed } from "./displayed.tsx";
 import { DrillsRoom } from "./drills-room.tsx";
 import { FirstRun } from "./first-run.tsx";
@@ -28,21 +24,26 @@ import { HearingCaution } from "./hearing-caution.tsx";
 import { InstrumentRooms } from "./instrument-rooms.tsx";
 import { phraseBeside } from "./phrase-beside.ts";
 import { type HowToPlay, PracticeRoom } from "./practice-room.tsx";
-import { ProgressRoom } from "./progress-room.tsx";
-import { isTuneRoom, type Room, type RoomName, useRoom } from "./room.ts";
+import { FIRST_PROGRESS_VIEW, ProgressRoom } from "./progress-room.tsx";
+import { isTuneRoom, type RoomName, useRoom } from "./room.ts";
+import { RoomKeys } from "./room-keys.tsx";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
 import { SettingsRoom } from "./settings-room.tsx";
 import { SoundCheckRoom } from "./sound-check-room.tsx";
 import { openTune, TuneRooms } from "./tune-rooms.tsx";
+import { useDemoDays } from "./use-demo-days.ts";
 import { useFirstSound } from "./use-first-sound.ts";
 import { useHarps } from "./use-harps.ts";
 import { useHearing } from "./use-hearing.ts";
 import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
 import { useOpening } from "./use-opening.ts";
+import { useRepertoire } from "./use-repertoire.ts";
+import { useSetRun } from "./use-set-run.ts";
 import { useSoundDevices } from "./use-sound-devices.ts";
 import { useTunes } from "./use-tunes.ts";
+import { shelfOf, usualHarp } from "./usual-harp.ts";
 import "./app.css";
 
 interface AppProps {
@@ -57,6 +58,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
   const [services, hasSounded] = useFirstSound(real);
   const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
   const history = useHistory(services.history);
+  const demo = useDemoDays(services, history.refresh);
   const harps = useHarps(services.harps);
   const delayOf = useSoundDevices(services.devices, settings);
   const [view, setView] = useState(() => viewOfSettings(firstSettings.lastInstrument));
@@ -64,6 +66,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     setView(next);
     change({ lastInstrument: viewToKeep(next) });
   };
+  const [progressView, setProgressView] = useState(FIRST_PROGRESS_VIEW);
   const [room, enter] = useRoom();
   const [recordings] = useState(() => new RecordingsShelf(services));
   const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room));
@@ -101,6 +104,9 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     session.reopen(id, entry.attempt, entry.take, entry.source);
     enter({ kind: "practice", session, held: null });
   };
+  const { ladder, pathWeights } = settings;
+  const rules = useMemo(() => rulesOf({ ladder, pathWeights }), [ladder, pathWeights]);
+  const repertoire = useRepertoire(services, rules.ladder, isTuneRoom(room) ? room.kind : null);
   const tuneRoom = (id: string) => openTune(id, tunes, services.tunes, services.history, services.tuneWork);
   const findTune = async (id: string) => (await tuneRoom(id).catch(() => null))?.open ?? null;
   const showTune = (id: string) =>
@@ -112,10 +118,13 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     });
   const leavePractice = (exercise: Exercise) => {
     const { tuneId } = exercise.parameters;
-    if (exercise.kind === "tune" && typeof tuneId === "string") void showTune(tuneId);
+    const listId = setRun.listOf(exercise);
+    if (listId !== null) enter({ kind: "set list", id: listId });
+    else if (exercise.kind === "tune" && typeof tuneId === "string") void showTune(tuneId);
     else enter({ kind: "drills" });
   };
   const enterRoom = (kind: RoomName) => {
+    setRun.end();
     if (kind === "today" || kind === "progress") history.refresh();
     enter({ kind });
   };
@@ -130,8 +139,14 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     return made.kind === "exercise" ? made.exercise : null;
   }, [choice, settings.a4Hz, shelf]);
   const abilities = useMemo(() => abilitiesOf(choice), [choice]);
-  const { ladder, pathWeights } = settings;
-  const rules = useMemo(() => rulesOf({ ladder, pathWeights }), [ladder, pathWeights]);
+  const tuneWorld = { openTune: findTune, work: services.tuneWork, abilities, rules };
+  const setRun = useSetRun(tuneWorld);
+  const practiseSet = (set: PlannedSet, listId: string) =>
+    opening("Laying the set under the breath …", async () => {
+      const first = await setRun.begin(set, listId);
+      if (first === null) throw new Error("none of these tunes can be played");
+      practise(first);
+    });
   const isNew = stepNow(settings.firstSteps) !== null && (wantsSteps || recent?.length === 0);
   const said =
     trouble ??
@@ -139,6 +154,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     history.trouble ??
     harps.trouble ??
     tunes.trouble ??
+    repertoire.trouble ??
     openingTrouble ??
     soundTrouble;
   return (
@@ -160,6 +176,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
           onRead={(risk) => change({ cautionsRead: [...settings.cautionsRead, risk] })}
         />
       )}
+      <DemoAbove demo={demo} room={room.kind} history={history.read} />
       {room.kind === "today" && (
         <TodayScreen
           recent={recent}
@@ -198,8 +215,15 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
           onQuery={setQuery}
           onEnter={enter}
           onOpen={(id) => void showTune(id)}
-          onPractise={(exercise) => practise(exercise)}
+          onPractise={(exercise) => {
+            setRun.end();
+            practise(exercise);
+          }}
           onHear={hear}
+          repertoire={repertoire}
+          setLists={services.setLists}
+          newId={services.newId}
+          onPractiseSet={(set, listId) => void practiseSet(set, listId)}
         />
       )}
       {(room.kind === "instrument" || room.kind === "harps") && (
@@ -231,9 +255,10 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
           onDrillTempo={(bpm) => change({ lastDrill: { ...choice, bpm } })}
           handsFree={settings}
           onHow={change}
-          phraseBeside={(exercise, step) =>
-            phraseBeside(exercise, step, { openTune: findTune, work: services.tuneWork, abilities, rules })
-          }
+          phraseBeside={async (exercise, step) => {
+            const inSet = await setRun.beside(exercise, step);
+            return inSet === undefined ? phraseBeside(exercise, step, tuneWorld) : inSet;
+          }}
           shelf={recordings}
           onLeave={leavePractice}
         />
@@ -254,47 +279,18 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
         />
       )}
       {room.kind === "progress" && (
-        <ProgressRoom history={history} onOpen={(id) => void opening(OPENING, () => reopen(id))} />
+        <ProgressRoom
+          view={progressView}
+          onView={setProgressView}
+          work={services.progressWork}
+          history={history}
+          onOpen={(id) => void opening(OPENING, () => reopen(id))}
+          onPractise={(exercise) => practise(exercise)}
+        />
       )}
+      <DemoBelow demo={demo} room={room.kind} history={history.read} />
     </Displayed>
   );
 }
 
 const OPENING = "Opening the attempt …";
-
-interface RoomKeysProps {
-  readonly room: Room;
-  readonly onEnter: (room: RoomName) => void;
-  readonly onHelp: () => void;
-}
-
-/** One key to any room and to the help sheet; not in the middle of a take, which would be lost. */
-function RoomKeys({ room, onEnter, onHelp }: RoomKeysProps) {
-  const unless = (act: () => void) => () => {
-    if (room.kind !== "practice" || !isBusy(room.session.getState())) act();
-  };
-  useVerbs({
-    help: unless(onHelp),
-    today: unless(() => onEnter("today")),
-    drills: unless(() => onEnter("drills")),
-    tunes: unless(() => onEnter("tunes")),
-    instrument: unless(() => onEnter("instrument")),
-    progress: unless(() => onEnter("progress")),
-    "sound check": unless(() => onEnter("sound check")),
-    settings: unless(() => onEnter("settings")),
-  });
-  return null;
-}
-
-/** What the drill chooser offers besides the stock harps. */
-function shelfOf(list: HarpList, layouts: readonly OwnLayout[]): Shelf {
-  const harps = list.kind === "harps" ? list.harps : EMPTY_SHELF.harps;
-  return { harps, layouts: layouts.map((one) => one.layout) };
-}
-
-/** The harp the drills are set to; a G harp where that is no longer there. */
-function usualHarp(choice: DrillChoice, a4Hz: number, shelf: Shelf): Harp {
-  const harp = harpOfChoice(choice, a4Hz, shelf) ?? harpOfChoice(FIRST_CHOICE, a4Hz, EMPTY_SHELF);
-  if (harp === null) throw new Error("there is always a G harp");
-  return harp;
-}

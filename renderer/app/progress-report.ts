@@ -1,6 +1,19 @@
-import type { ProgressView } from "../progress/progress-view.ts";
+import type { AskKind, ProgressAnswers } from "../progress/progress-view.ts";
+
+/** A question to the worker; answers carry its number. */
+export type ProgressQuestion = {
+  readonly [Kind in AskKind]: {
+    readonly number: number;
+    readonly kind: Kind;
+    readonly ask: ProgressAnswers[Kind]["ask"];
+  };
+}[AskKind];
 
 /** What the worker answers. */
 export type ProgressReport =
-  | { readonly kind: "read"; readonly view: ProgressView }
-  | { readonly kind: "trouble"; readonly words: string };
+  | {
+      readonly number: number;
+      readonly kind: "answer";
+      readonly answer: ProgressAnswers[AskKind]["answer"];
+    }
+  | { readonly number: number; readonly kind: "trouble"; readonly words: string };

@@ -1,25 +1,46 @@
-import { useCallback, useEffect, useRef, useState } from "react";
+import type { Exercise } from "../../core/exercise/exercise.ts";
 import { HistoryScreen } from "../history/history-screen.tsx";
-import { ProgressScreen } from "../progress/progress-screen.tsx";
-import type { ProgressRead } from "../progress/progress-view.ts";
-import { readProgress } from "./progress-work.ts";
+import { CalendarPart } from "../progress/calendar-part.tsx";
+import type { TrendsAsk, WeakSpotsAsk } from "../progress/progress-view.ts";
+import { TrendsPart } from "../progress/trends-part.tsx";
+import { WeakSpotsPart } from "../progress/weak-spots-part.tsx";
+import type { ProgressWork } from "./progress-work.ts";
 import type { useHistory } from "./use-history.ts";
+import { useProgress } from "./use-progress.ts";
 
-interface ProgressRoomProps {
-  readonly history: ReturnType<typeof useHistory>;
-  readonly onOpen: (id: string) => void;
+/** What is looked at in this room; it outlasts a visit. */
+export interface ProgressView {
+  readonly part: Part;
+  readonly trends: TrendsAsk;
+  readonly weakSpots: WeakSpotsAsk;
 }
 
-type Part = "calendar" | "attempts";
+type Part = "trends" | "weak spots" | "calendar" | "attempts";
 const PARTS: readonly (readonly [Part, string])[] = [
+  ["trends", "Trends"],
   ["calendar", "Calendar"],
   ["attempts", "Attempts"],
 ];
 
-/** The attempts, and the minutes of each day. */
-export function ProgressRoom({ history, onOpen }: ProgressRoomProps) {
-  const [part, setChosen] = useState<Part>("attempts");
-  const { progress, stop, again } = useProgress(history.read, history.version);
+/** What was practised most in the last weeks. */
+export const FIRST_PROGRESS_VIEW: ProgressView = {
+  part: "trends",
+  trends: { weeks: 8, kind: "group", order: "most practised", scope: null },
+  weakSpots: { weeks: 8, harp: null },
+};
+
+interface ProgressRoomProps {
+  readonly view: ProgressView;
+  readonly onView: (view: ProgressView) => void;
+  readonly work: ProgressWork;
+  readonly history: ReturnType<typeof useHistory>;
+  readonly onOpen: (id: string) => void;
+  readonly onPractise: (exercise: Exercise) => void;
+}
+
+/** What changed, what costs most, how much was practised, and every attempt. */
+export function ProgressRoom(props: ProgressRoomProps) {
+  const { view, onView } = props;
   return (
     <>
       <p className="row parts-of-room">
@@ -27,14 +48,29 @@ export function ProgressRoom({ history, onOpen }: ProgressRoomProps) {
           <button
             key={one}
             type="button"
-            aria-current={one === part ? "page" : undefined}
-            onClick={() => setChosen(one)}
+            aria-current={one === view.part ? "page" : undefined}
+            onClick={() => onView({ ...view, part: one })}
           >
             {words}
           </button>
         ))}
       </p>
-      {part === "attempts" ? (
+      <Part {...props} />
+    </>
+  );
+}
+
+function Part(props: ProgressRoomProps) {
+  const { view, history, onOpen } = props;
+  switch (view.part) {
+    case "trends":
+      return <Trends {...props} />;
+    case "weak spots":
+      return <WeakSpots {...props} />;
+    case "calendar":
+      return <Calendar {...props} />;
+    case "attempts":
+      return (
         <HistoryScreen
           history={history.read}
           search={history.search}
@@ -45,39 +81,32 @@ export function ProgressRoom({ history, onOpen }: ProgressRoomProps) {
           onDelete={history.remove}
           onUndo={history.undo}
         />
-      ) : (
-        <ProgressScreen progress={progress} onStop={stop} onAgain={again} />
-      )}
-    </>
+      );
+  }
+}
+
+function Trends({ view, onView, work, history }: ProgressRoomProps) {
+  const { read, stop, again } = useProgress(work, "trends", view.trends, history.version);
+  const onAsk = (trends: TrendsAsk) => onView({ ...view, trends });
+  return <TrendsPart ask={view.trends} read={read} onAsk={onAsk} onStop={stop} onAgain={again} />;
+}
+
+function WeakSpots({ view, onView, work, history, onPractise }: ProgressRoomProps) {
+  const { read, stop, again } = useProgress(work, "weak spots", view.weakSpots, history.version);
+  const onAsk = (weakSpots: WeakSpotsAsk) => onView({ ...view, weakSpots });
+  return (
+    <WeakSpotsPart
+      ask={view.weakSpots}
+      read={read}
+      onAsk={onAsk}
+      onStop={stop}
+      onAgain={again}
+      onPractise={onPractise}
+    />
   );
 }
 
-const STOPPED: ProgressRead = { kind: "trouble", words: "Stopped. Nothing was changed." };
-
-/** Read anew whenever the list is: attempts may have been played or deleted since. */
-function useProgress(read: ReturnType<typeof useHistory>["read"], version: number) {
-  const [progress, setProgress] = useState<ProgressRead>({ kind: "reading" });
-  const end = useRef<() => void>(() => {});
-  const again = useCallback(() => {
-    setProgress({ kind: "reading" });
-    end.current = readProgress((report) =>
-      setProgress(
-        report.kind === "read"
-          ? report
-          : { kind: "trouble", words: `The history could not be gone through: ${report.words}` },
-      ),
-    );
-  }, []);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: the history changed where the version did
-  useEffect(() => {
-    if (read.kind === "trouble") setProgress(read);
-    if (read.kind !== "read") return;
-    again();
-    return () => end.current();
-  }, [read.kind, version, again]);
-  const stop = () => {
-    end.current();
-    setProgress(STOPPED);
-  };
-  return { progress, stop, again };
+function Calendar({ work, history }: ProgressRoomProps) {
+  const { read, stop, again } = useProgress(work, "minutes", null, history.version);
+  return <CalendarPart read={read} onStop={stop} onAgain={again} />;
 }

@@ -1,24 +1,28 @@
-import { readAttempt } from "../../core/score/attempt-versions.ts";
-import { ProgressGatherer } from "../progress/gather-progress.ts";
 import { ReedpathDatabase } from "../store/database.ts";
-import type { ProgressReport } from "./progress-report.ts";
+import { DexieHistoryStore } from "../store/dexie-history-store.ts";
+import { DexieProgressStore } from "../store/dexie-progress-store.ts";
+import { answerProgress, type ProgressSources } from "./progress-answers.ts";
+import type { ProgressQuestion, ProgressReport } from "./progress-report.ts";
 
 const report = (message: ProgressReport) => self.postMessage(message);
 
-/** Goes through all attempts, never through takes. One that a newer version kept is left out. */
-async function gather(zone: string): Promise<void> {
-  const database = new ReedpathDatabase();
-  const gatherer = new ProgressGatherer();
-  await database.attempts.each(({ id, atEpochMs, exercise, attempt }) => {
-    const read = readAttempt(attempt);
-    if (read.kind !== "unreadable") gatherer.add({ id, atEpochMs, zone, exercise, attempt: read.attempt });
-  });
-  database.close();
-  report({ kind: "read", view: gatherer.view() });
+/** Open from the first question on; opened again where another window took it away, to bring it up to date. */
+let database: ReedpathDatabase | null = null;
+
+function sources(): ProgressSources {
+  if (database === null || !database.isOpen()) database = new ReedpathDatabase();
+  const history = new DexieHistoryStore(database, () => crypto.randomUUID());
+  return {
+    progress: new DexieProgressStore(database),
+    exerciseOf: async (id) => (await history.open(id))?.exercise ?? null,
+  };
 }
 
-self.onmessage = ({ data }: MessageEvent<{ readonly zone: string }>) => {
-  gather(data.zone).catch((error: unknown) =>
-    report({ kind: "trouble", words: error instanceof Error ? error.message : String(error) }),
+self.onmessage = ({ data }: MessageEvent<ProgressQuestion>) => {
+  const { number, kind, ask } = data;
+  answerProgress(sources(), kind, ask).then(
+    (answer) => report({ number, kind: "answer", answer }),
+    (error: unknown) =>
+      report({ number, kind: "trouble", words: error instanceof Error ? error.message : String(error) }),
   );
 };

@@ -12,20 +12,35 @@ import type { PracticeServices } from "../practice/practice-services.ts";
 import type { SoundCheckServices } from "../sound-check/sound-check-session.ts";
 import { ReedpathDatabase } from "../store/database.ts";
 import { DexieHarpStore } from "../store/dexie-harp-store.ts";
+import { DexieHistoryArchive } from "../store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
+import { DexieHistoryUpkeep } from "../store/dexie-history-upkeep.ts";
+import { DexieSetListStore } from "../store/dexie-set-list-store.ts";
 import { DexieTuneStore } from "../store/dexie-tune-store.ts";
 import type { HarpStore } from "../store/harp-store.ts";
+import type { HistoryArchive, HistoryUpkeep } from "../store/history-store.ts";
+import { presentZone } from "../store/present-zone.ts";
+import type { SetListStore } from "../store/set-list-store.ts";
 import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.ts";
 import type { TuneStore } from "../store/tune-store.ts";
 import { createTuneWork, type TuneWork } from "../tunes/tune-work.ts";
-import { presentZone } from "./present-zone.ts";
+import { type MakeDemoDays, makeDemoDays } from "./demo-work.ts";
+import { browserPersistence, type PersistenceAsking } from "./persistence.ts";
+import { createProgressWork, type ProgressWork } from "./progress-work.ts";
+import { verifyInWorker } from "./verify-work.ts";
 
 /** Everything the screens need of the world. */
 export interface Services extends PracticeServices, SoundCheckServices {
   readonly settings: SettingsStore;
+  readonly archive: HistoryArchive;
+  readonly upkeep: HistoryUpkeep;
+  readonly persistence: PersistenceAsking;
+  readonly makeDemoDays: MakeDemoDays;
   readonly harps: HarpStore;
   readonly tunes: TuneStore;
+  readonly setLists: SetListStore;
   readonly tuneWork: TuneWork;
+  readonly progressWork: ProgressWork;
   readonly reeds: ReedSound;
   readonly newId: () => string;
 }
@@ -53,15 +68,28 @@ export function realServices(): Services {
     marking: createMarking(),
     reeds: createReedSound(),
     history: new DexieHistoryStore(database, newId),
+    archive: new DexieHistoryArchive(database),
+    upkeep: realUpkeep(database),
+    persistence: browserPersistence(navigator.storage, window.reedpath !== undefined),
+    makeDemoDays,
     harps: new DexieHarpStore(database),
     tunes: new DexieTuneStore(database),
+    setLists: new DexieSetListStore(database),
     tuneWork: createTuneWork(),
+    progressWork: createProgressWork(),
     newId,
     settings: new DexieSettingsStore(database),
     nowEpochMs: () => Date.now(),
     zone: presentZone,
     newSeed: () => crypto.getRandomValues(new Uint32Array(1))[0] ?? 1,
   };
+}
+
+/** The long recount goes off the window's thread. */
+function realUpkeep(database: ReedpathDatabase): HistoryUpkeep {
+  const upkeep = new DexieHistoryUpkeep(database);
+  upkeep.verify = verifyInWorker;
+  return upkeep;
 }
 
 /** What the browser lists, where it lists devices at all. */

@@ -1,28 +1,84 @@
 import { useState } from "react";
 import { dayNumber, dayOfNumber, type PracticeDay } from "../../core/progress/practice-day.ts";
-import type { DayOfPractice } from "./progress-view.ts";
+import type { DayTotal } from "../../core/progress/roll-ups.ts";
+import { Figure } from "./figure.tsx";
+import { minutesInWords } from "./minutes.ts";
+import { daysInWords, longDay } from "./pictures/day-words.ts";
+import { minutesDrawing, WEEKDAYS } from "./pictures/minutes-drawing.ts";
+import type { MinutesAnswer, Read } from "./progress-view.ts";
+import { Reading } from "./reading.tsx";
 
-const WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"] as const;
 const WEEKS = 6;
 
-/** Minutes of each day, six weeks at a time, the latest last: a table that is the picture. */
-export function CalendarPart({ days }: { readonly days: readonly DayOfPractice[] }) {
+interface CalendarPartProps {
+  readonly read: Read<MinutesAnswer>;
+  readonly onStop: () => void;
+  readonly onAgain: () => void;
+}
+
+/** How much was practised, and when. */
+export function CalendarPart({ read, onStop, onAgain }: CalendarPartProps) {
+  return (
+    <main className="progress">
+      <h1>Minutes of each day</h1>
+      <Reading read={read} onStop={onStop} onAgain={onAgain}>
+        {({ days }) => <Calendar days={days} />}
+      </Reading>
+    </main>
+  );
+}
+
+/** Six weeks at a time, the latest last. */
+function Calendar({ days }: { readonly days: readonly DayTotal[] }) {
   const [back, setBack] = useState(0);
   const [first, last] = [days[0], days.at(-1)];
-  if (first === undefined || last === undefined) return null;
-  const byDay = new Map(days.map((one) => [one.day, one]));
+  if (first === undefined || last === undefined)
+    return <p>Nothing here yet. Every day with a take stands here with its minutes.</p>;
   const lastMonday = mondayBefore(dayNumber(last.day)) - 7 * WEEKS * back;
-  const mondays = Array.from({ length: WEEKS }, (_, week) => lastMonday - 7 * (WEEKS - 1 - week));
-  const shownFrom = mondays[0] ?? lastMonday;
-  const shown = days.filter(({ day }) => dayNumber(day) >= shownFrom && dayNumber(day) < lastMonday + 7);
+  const mondays = Array.from({ length: WEEKS }, (_, week) =>
+    dayOfNumber(lastMonday - 7 * (WEEKS - 1 - week)),
+  );
+  const [shownFrom, shownTo] = [lastMonday - 7 * (WEEKS - 1), lastMonday + 6];
+  const shown = days.filter(({ day }) => dayNumber(day) >= shownFrom && dayNumber(day) <= shownTo);
+  const range = daysInWords(dayOfNumber(shownFrom), dayOfNumber(shownTo));
   const total = shown.reduce((sum, { practisedMs }) => sum + practisedMs, 0);
+  const words = `${minutesInWords(total)} on ${shown.length} ${shown.length === 1 ? "day" : "days"}, ${range}.`;
+  const demo = shown.some(({ demoAttempts }) => demoAttempts > 0);
+  const practisedMs = new Map(shown.map((one) => [one.day, one.practisedMs]));
+  const picture = { title: "Minutes of each day", description: words, mondays, practisedMs };
   return (
     <>
       <p>
-        {minutesInWords(total)} on {shown.length} {shown.length === 1 ? "day" : "days"} of these six weeks. A
-        day begins at four in the morning; only the time of the takes counts.
+        {words} A day begins at four in the morning; only the time of the takes counts.
+        {demo && " Made-up days of the demonstration are among them."}
       </p>
-      <table className="calendar">
+      <Figure
+        draw={(room) => minutesDrawing(picture, room)}
+        words={[words]}
+        days={`${dayOfNumber(shownFrom)} to ${dayOfNumber(shownTo)}`}
+        table={<MinutesTable mondays={mondays} practisedMs={practisedMs} />}
+      />
+      <div className="row">
+        <button type="button" disabled={dayNumber(first.day) >= shownFrom} onClick={() => setBack(back + 1)}>
+          Earlier
+        </button>
+        <button type="button" disabled={back === 0} onClick={() => setBack(back - 1)}>
+          Later
+        </button>
+      </div>
+    </>
+  );
+}
+
+interface MinutesTableProps {
+  readonly mondays: readonly PracticeDay[];
+  readonly practisedMs: ReadonlyMap<PracticeDay, number>;
+}
+
+function MinutesTable({ mondays, practisedMs }: MinutesTableProps) {
+  return (
+    <div className="frame">
+      <table>
         <caption className="only-read-aloud">Minutes practised each day</caption>
         <thead>
           <tr>
@@ -36,55 +92,25 @@ export function CalendarPart({ days }: { readonly days: readonly DayOfPractice[]
           </tr>
         </thead>
         <tbody>
-          {mondays.map((monday) => (
-            <Week key={monday} monday={monday} byDay={byDay} />
-          ))}
+          {mondays.map((monday) => {
+            const days = WEEKDAYS.map((_, place) => dayOfNumber(dayNumber(monday) + place));
+            const of = (day: PracticeDay) => practisedMs.get(day);
+            return (
+              <tr key={monday}>
+                <th scope="row">{longDay(monday)}</th>
+                {days.map((day) => {
+                  const ms = of(day);
+                  return <td key={day}>{ms === undefined ? "-" : minutesInWords(ms)}</td>;
+                })}
+                <td>{minutesInWords(days.reduce((sum, day) => sum + (of(day) ?? 0), 0))}</td>
+              </tr>
+            );
+          })}
         </tbody>
       </table>
-      <div className="row">
-        <button type="button" disabled={dayNumber(first.day) >= shownFrom} onClick={() => setBack(back + 1)}>
-          Earlier
-        </button>
-        <button type="button" disabled={back === 0} onClick={() => setBack(back - 1)}>
-          Later
-        </button>
-      </div>
-    </>
-  );
-}
-
-interface WeekProps {
-  readonly monday: number;
-  readonly byDay: ReadonlyMap<PracticeDay, DayOfPractice>;
-}
-
-function Week({ monday, byDay }: WeekProps) {
-  const days = WEEKDAYS.map((_, place) => dayOfNumber(monday + place));
-  const total = days.reduce((sum, day) => sum + (byDay.get(day)?.practisedMs ?? 0), 0);
-  return (
-    <tr>
-      <th scope="row">{dayOfNumber(monday)}</th>
-      {days.map((day) => {
-        const found = byDay.get(day);
-        return (
-          <td key={day} data-depth={found === undefined ? 0 : depthOf(found.practisedMs)}>
-            {found === undefined ? <span className="soft">-</span> : minutesInWords(found.practisedMs)}
-          </td>
-        );
-      })}
-      <td>{minutesInWords(total)}</td>
-    </tr>
+    </div>
   );
 }
 
 /** 1970-01-05 was a Monday. */
 const mondayBefore = (day: number) => day - ((((day - 4) % 7) + 7) % 7);
-
-/** How deep the colour of a day is: to ten minutes, to half an hour, beyond. */
-const depthOf = (practisedMs: number) => (practisedMs < 600_000 ? 1 : practisedMs < 1_800_000 ? 2 : 3);
-
-/** "12 min"; what is less than one is said so. */
-export function minutesInWords(practisedMs: number): string {
-  if (practisedMs === 0) return "0 min";
-  return practisedMs < 60_000 ? "< 1 min" : `${Math.round(practisedMs / 60_000)} min`;
-}

@@ -145,16 +145,18 @@ function bandOf(band: readonly TrendBand[], { xOf, yOf, top, bottom }: Plot): re
   const upper = band.map(({ day, high }) => ({ x: xOf(day), y: yOf(high) }));
   const lower = band.map(({ day, low }) => ({ x: xOf(day), y: yOf(low) }));
   const corners = between([...upper, ...lower.reverse()], top, bottom);
-  return corners.length < 3 ? [] : [{ kind: "area", corners, fill: "now", depth: BAND_DEPTH }];
+  return corners.length < 3 ? [] : [{ kind: "area", corners, fill: "now", depth: BAND_DEPTH, edge: "now" }];
 }
 
 const BAND_DEPTH = 0.18;
 
+/** From session to session: a rest of some days is no part of the slope, so on the calendar the line may turn there. */
 function lineOf(band: readonly TrendBand[], { xOf, yOf }: Plot): readonly Shape[] {
-  const [first, last] = [band[0], band.at(-1)];
-  if (first === undefined || last === undefined) return [];
   const at = ({ day, value }: TrendBand): At => ({ x: xOf(day), y: yOf(value) });
-  return [line(at(first), at(last), "ink", 3)];
+  return band.flatMap((to, place) => {
+    const from = band[place - 1];
+    return from === undefined ? [] : [line(at(from), at(to), "ink", 3)];
+  });
 }
 
 /** A filled dot. */
@@ -207,7 +209,7 @@ function legendOf({ band, rows }: TrendPicture): readonly LegendEntry[] {
     {
       words: "where that line may lie",
       sign: ({ x, y }) => [
-        box({ x: x - 11, y: y - 8, width: 22, height: 16 }, { fill: "now", depth: BAND_DEPTH }),
+        box({ x: x - 11, y: y - 8, width: 22, height: 16 }, { fill: "now", depth: BAND_DEPTH, edge: "now" }),
       ],
     },
   ];
