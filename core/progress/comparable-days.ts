@@ -3,7 +3,7 @@ import type { RowValue } from "./like-pairs.ts";
 import type { PracticeDay } from "./practice-day.ts";
 
 /** More days are joined with their neighbours before they are compared, as comparisons grow with the square of them. */
-const MOST_PLACES = 100;
+const MOST_PLACES = 60;
 
 /** Values of rows that have more than one day, and those days, oldest first. */
 export interface Comparable {
@@ -21,8 +21,12 @@ export function comparable(values: readonly DayValue[]): Comparable {
 /** Days that have a value, oldest first. */
 export const daysOf = (values: readonly DayValue[]) => [...new Set(values.map(({ day }) => day))].sort();
 
-/** Values at the number of their session, neighbours joined where there are too many. */
-export function placed({ values, days }: Comparable): readonly RowValue[] {
+/**
+ * Values at the number of their session, neighbours joined where there are too many.
+ *
+ * @param days all sessions, oldest first; holds every day of the values
+ */
+export function placed(values: readonly DayValue[], days: readonly PracticeDay[]): readonly RowValue[] {
   const blocks = Math.min(days.length, MOST_PLACES);
   const blockOf = new Map(days.map((day, session) => [day, Math.floor((session * blocks) / days.length)]));
   const middles = Array.from({ length: blocks }, (_, block) => {

@@ -16,8 +16,17 @@ export interface Compared {
   readonly rows: ReadonlySet<string>;
   /** For each place, in the order of `places`. */
   readonly perPlace: readonly PlaceCounts[];
-  /** One for every two places that share a row, in no order. */
-  readonly slopes: readonly number[];
+  /** One for every two places that share a row, in the order of the first. */
+  readonly pairs: readonly Pair[];
+}
+
+/** Two places compared; numbers are those of `places`, the first before the second. */
+export interface Pair {
+  readonly first: number;
+  readonly second: number;
+  readonly slope: number;
+  /** Which way it goes: 1, -1, or 0 for a difference of nothing. */
+  readonly sign: number;
 }
 
 /** With how many places one is compared: by where those lie, and by which has the higher value. */
@@ -39,22 +48,23 @@ export function compareAll(values: readonly RowValue[]): Compared {
   );
   const { differences, weights } = differencesBetween(rows, places);
   const perPlace = places.map((): PlaceCounts => ({ earlier: 0, later: 0, above: 0, below: 0 }));
-  const slopes: number[] = [];
+  const pairs: Pair[] = [];
   for (const [i, one] of perPlace.entries()) {
     for (let j = i + 1; j < places.length; j++) {
       const [other, weight] = [perPlace[j], weights[i * places.length + j] ?? 0];
       if (other === undefined || weight === 0) continue;
       const difference = (differences[i * places.length + j] ?? 0) / weight;
-      slopes.push(difference / ((places[j] ?? 0) - (places[i] ?? 0)));
+      const sign = Math.abs(difference) <= NOTHING ? 0 : Math.sign(difference);
+      pairs.push({ first: i, second: j, slope: difference / ((places[j] ?? 0) - (places[i] ?? 0)), sign });
       one.later += 1;
       other.earlier += 1;
-      if (Math.abs(difference) <= NOTHING) continue;
+      if (sign === 0) continue;
       const [higher, lower] = difference > 0 ? [other, one] : [one, other];
       higher.above += 1;
       lower.below += 1;
     }
   }
-  return { places, rows: new Set(rows.keys()), perPlace, slopes };
+  return { places, rows: new Set(rows.keys()), perPlace, pairs };
 }
 
 /** Rows with two places or more, by name, each in the order of its places: sums come out the same in whatever order they were given. */

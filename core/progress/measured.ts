@@ -1,5 +1,14 @@
 import type { Attempt } from "../score/attempt.ts";
-import { addSums, deviationOf, distanceOf, meanOf, type Sums, sumsOf, withoutSums } from "./sums.ts";
+import {
+  addSums,
+  deviationOf,
+  deviationWithin,
+  distanceOf,
+  meanOf,
+  type Sums,
+  sumsOf,
+  withoutSums,
+} from "./sums.ts";
 
 /** What one attempt or many gave, as counts and sums that can be added up. */
 export interface Measured {
@@ -113,6 +122,9 @@ export const LEAST_NOTES = 8;
 /**
  * The value of a measure in its unit (a share is 0..1); null with fewer than eight notes it could be measured on.
  *
+ * "intonation spread" is that of plain notes about their mean and of bends about theirs, pooled: that bends lie lower as a
+ * whole is told by "bends from plain notes".
+ *
  * "bends from plain notes" is how far bends lie from where the plain notes of the same attempts lie on average, as a root mean
  * square: one bend too low and another too high do not make up for each other, and what shifts the whole harp takes no part.
  */
@@ -125,7 +137,7 @@ export function measureValue(measure: Measure, measured: Measured): number | nul
     case "intonation bias":
       return meanOf(addSums(plainCents, bendCents));
     case "intonation spread":
-      return deviationOf(addSums(plainCents, bendCents));
+      return deviationWithin([plainCents, bendCents]);
     case "bends from plain notes":
       return distanceOf(bendCents, meanOf(plainCents) ?? 0);
     case "timing bias":

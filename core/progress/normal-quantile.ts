@@ -17,7 +17,8 @@ export function normalQuantile(p: number): number {
   return (low + high) / 2;
 }
 
-function probabilityBelow(x: number): number {
+/** Probability that such a number lies below x. */
+export function probabilityBelow(x: number): number {
   let term = x;
   let sum = x;
   for (let odd = 3; Math.abs(term) > 1e-17 * Math.abs(sum) && odd < 400; odd += 2) {

@@ -36,11 +36,18 @@ export const withoutSums = (whole: Sums, part: Sums): Sums => ({
 export const meanOf = ({ n, sumTenths }: Sums): number | null => (n === 0 ? null : sumTenths / n / 10);
 
 /** Sample standard deviation (divisor n - 1); null with fewer than two values. */
-export function deviationOf({ n, sumTenths, squaresTenths }: Sums): number | null {
-  if (n < 2) return null;
-  // Whole numbers: n times the sum of squares about the mean, without loss.
-  const squares = n * squaresTenths - sumTenths * sumTenths;
-  return Math.sqrt(Math.max(0, squares) / n / (n - 1)) / 10;
+export const deviationOf = (sums: Sums): number | null => deviationWithin([sums]);
+
+/** Deviation of several kinds of values each about its own mean, pooled; null where no kind has two values. */
+export function deviationWithin(kinds: readonly Sums[]): number | null {
+  let [squares, free] = [0, 0];
+  for (const { n, sumTenths, squaresTenths } of kinds) {
+    if (n < 2) continue;
+    // Whole numbers: n times the sum of squares about the mean, without loss.
+    squares += Math.max(0, n * squaresTenths - sumTenths * sumTenths) / n;
+    free += n - 1;
+  }
+  return free === 0 ? null : Math.sqrt(squares / free) / 10;
 }
 
 /** Root mean square distance from a point in the same unit; null without values. */

@@ -1,4 +1,5 @@
 import { median, medianSorted } from "simple-statistics";
+import { orderOf, signsOf, varianceOfS } from "./kendall-variance.ts";
 import { type Compared, compareAll, type RowValue } from "./like-pairs.ts";
 import { normalQuantile } from "./normal-quantile.ts";
 
@@ -34,9 +35,10 @@ export interface SlopeInterval {
 export function theilSen(values: readonly RowValue[], confidence = 0.95): SlopeInterval | null {
   const compared = compareAll(values);
   if (compared.places.length < 3) return null;
-  const slopes = Float64Array.from(compared.slopes).sort();
+  const slopes = Float64Array.from(compared.pairs, ({ slope }) => slope).sort();
   const slope = medianSorted([...slopes]);
-  const reach = normalQuantile(0.5 + confidence / 2) * Math.sqrt(varianceOfS(compared));
+  const reach =
+    normalQuantile(0.5 + confidence / 2) * Math.sqrt(varianceOfS(signsOf(compared), orderOf(compared)));
   // Where every value is the same S has no variance and all slopes are 0.
   const rank = Math.max(Math.floor((slopes.length - reach) / 2 + 1e-9), 0);
   return {
@@ -46,29 +48,6 @@ export function theilSen(values: readonly RowValue[], confidence = 0.95): SlopeI
     atZero: rowsAtZero(values, compared, slope),
     places: compared.places,
   };
-}
-
-/**
- * Variance of S, the sum of the signs of all comparisons, where the order of the places means nothing.
- *
- * Two comparisons that share a place go together: by a third where all values differ, in the same direction if the shared
- * place is first or last in both, against one another otherwise. How much they do here is counted from the comparisons
- * themselves, which takes in ties and rows that disagree. Where all places are compared in one row this is Kendall's variance
- * with ties in y (M. G. Kendall, Rank Correlation Methods, 4th ed. 1970, chapter 5).
- */
-function varianceOfS({ perPlace }: Compared): number {
-  let [decided, together, threes] = [0, 0, 0];
-  let order = 0;
-  for (const { earlier, later, above, below } of perPlace) {
-    const all = earlier + later;
-    decided += above + below;
-    together += (above - below) ** 2 - (above + below);
-    threes += all * (all - 1);
-    order += (later - earlier) ** 2 - all;
-  }
-  const share = threes === 0 ? 0 : Math.min(Math.max(together / threes, 0), 1 / 3);
-  // A row of places each compared with the next alone has (n + 1) / 3 for n - 1 comparisons; none has less than a third each.
-  return Math.max(decided / 2 + share * order, decided / 6);
 }
 
 /** Middle of what the slope leaves of each row. */

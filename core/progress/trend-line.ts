@@ -14,7 +14,7 @@ export type WordlessLine = Omit<TrendLine, "words">;
 export function trendLine(values: readonly DayValue[], rule: LineRule): WordlessLine {
   const like = comparable(values);
   const { days } = like;
-  const found = days.length < LEAST_SESSIONS ? null : theilSen(placed(like), rule.confidence);
+  const found = days.length < LEAST_SESSIONS ? null : theilSen(placed(like.values, days), rule.confidence);
   const notes = values.reduce((sum, value) => sum + value.notes, 0);
   const told = { kind: rule.kind, sessions: days.length, notes };
   if (found === null || !Number.isFinite(found.low) || !Number.isFinite(found.high)) {
