@@ -2,9 +2,10 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import { SettingsScreen } from "../settings/settings-screen.tsx";
 import type { Settings } from "../store/settings-store.ts";
 import type { Services } from "./services.ts";
+import { useKeeping } from "./use-keeping.ts";
 
 interface SettingsRoomProps {
-  readonly services: Pick<Services, "reference">;
+  readonly services: Pick<Services, "reference" | "upkeep" | "persistence">;
   readonly settings: Settings;
   /** Whose tempo and metre the beat is heard in. */
   readonly exercise: Exercise | null;
@@ -14,6 +15,7 @@ interface SettingsRoomProps {
 
 /** Everything that is set once; a few beats let one hear how they sound. */
 export function SettingsRoom({ services, settings, exercise, onSettings, onFirstSteps }: SettingsRoomProps) {
+  const keeping = useKeeping(services);
   const hearBeat = async () => {
     if (exercise === null) return;
     const sounding = await services.reference.play(exercise, {
@@ -24,7 +26,7 @@ export function SettingsRoom({ services, settings, exercise, onSettings, onFirst
     });
   };
   return (
-    <SettingsScreen settings={settings} onChange={onSettings} onHearBeat={hearBeat}>
+    <SettingsScreen settings={settings} onChange={onSettings} onHearBeat={hearBeat} keeping={keeping}>
       <p>
         <button
           type="button"

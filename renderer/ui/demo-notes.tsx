@@ -8,50 +8,56 @@ export type DemoWork =
   | { readonly kind: "removing"; readonly share: number }
   | { readonly kind: "trouble"; readonly words: string };
 
-interface DemoNotesProps {
+interface DemoLabelProps {
   /** Made-up attempts there are. */
   readonly attempts: number;
   readonly work: DemoWork;
-  /** Whether the days may be offered: nothing of the player's own is there. */
-  readonly isOffered: boolean;
-  readonly onAdd: () => void;
   readonly onRemove: () => void;
   readonly onStop: () => void;
 }
 
-/** Offers thirty made-up days where there is nothing yet, and says that they are made up wherever they are shown. */
-export function DemoNotes({ attempts, work, isOffered, onAdd, onRemove, onStop }: DemoNotesProps) {
-  if (work.kind === "adding")
-    return <BusyLine words="Making up thirty days of practice" share={work.share} onStop={onStop} />;
-  if (work.kind === "removing")
-    return <BusyLine words="Removing the made-up days" share={work.share} onStop={onStop} />;
+/** Says wherever made-up days are shown that they are; one button takes them all away. */
+export function DemoLabel({ attempts, work, onRemove, onStop }: DemoLabelProps) {
+  const isRemoving = work.kind === "removing";
+  if (attempts === 0 && !isRemoving) return null;
   return (
-    <>
-      {work.kind === "trouble" && (
-        <p className="notice" role="alert">
-          {work.words}
-        </p>
-      )}
-      {attempts > 0 && (
-        <p className="notice row demo-notice">
-          <span>
-            <strong>Made-up days of a demonstration - not yours.</strong>
-          </span>
+    <aside className="demo-label" aria-label="Demonstration">
+      {isRemoving ? (
+        <BusyLine words="Removing the made-up days" share={work.share} onStop={onStop} />
+      ) : (
+        <p className="notice row">
+          <strong>Made-up days of a demonstration - not yours.</strong>
           <button type="button" onClick={onRemove}>
             Remove them
           </button>
         </p>
       )}
-      {attempts === 0 && isOffered && (
+    </aside>
+  );
+}
+
+interface DemoOfferProps {
+  readonly work: DemoWork;
+  readonly onAdd: () => void;
+  readonly onStop: () => void;
+}
+
+/** Offers the made-up days where there is nothing of the player's own yet. */
+export function DemoOffer({ work, onAdd, onStop }: DemoOfferProps) {
+  return (
+    <aside className="demo-offer" aria-label="Demonstration">
+      {work.kind === "adding" ? (
+        <BusyLine words="Making up thirty days of practice" share={work.share} onStop={onStop} />
+      ) : (
         <p className="row">
           <button type="button" onClick={onAdd}>
             See it with made-up days
           </button>
           <span className="soft">
-            Thirty days of a player nobody is, to look at; they go in one step and leave nothing.
+            Thirty days of a player nobody is, to look at. They go in one step and leave nothing.
           </span>
         </p>
       )}
-    </>
+    </aside>
   );
 }

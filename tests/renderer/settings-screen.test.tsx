@@ -4,6 +4,7 @@ import { afterEach, describe, expect, test, vi } from "vitest";
 import { SettingsScreen } from "../../renderer/settings/settings-screen.tsx";
 import { FIRST_SETTINGS, type Settings } from "../../renderer/store/settings-store.ts";
 import { readKeys, USUAL_KEYS } from "../../renderer/ui/keys.ts";
+import { NOTHING_KEPT } from "./keeping-double.ts";
 
 afterEach(cleanup);
 
@@ -21,6 +22,7 @@ function Kept({ first, onSettings }: KeptProps) {
       settings={settings}
       onChange={(part) => setSettings((before) => ({ ...before, ...part }))}
       onHearBeat={async () => {}}
+      keeping={NOTHING_KEPT}
     />
   );
 }
@@ -114,7 +116,14 @@ describe("the settings screen", () => {
     const silent = async () => {
       throw new Error("no loudspeaker");
     };
-    render(<SettingsScreen settings={FIRST_SETTINGS} onChange={() => {}} onHearBeat={silent} />);
+    render(
+      <SettingsScreen
+        settings={FIRST_SETTINGS}
+        onChange={() => {}}
+        onHearBeat={silent}
+        keeping={NOTHING_KEPT}
+      />,
+    );
     fireEvent.click(button("Hear the beat"));
     expect((await screen.findByRole("alert")).textContent).toMatch(/no loudspeaker\. See the sound check/);
   });

@@ -1,0 +1,67 @@
+import { useCallback, useEffect, useRef, useState } from "react";
+import type { HistoryCheck, Keeping, Persistence, SpaceRead } from "../settings/keeping.ts";
+import type { HistoryUpkeep } from "../store/history-store.ts";
+import type { PersistenceAsking } from "./persistence.ts";
+import { sentence } from "./use-history.ts";
+
+/** What looking after the history needs. */
+export interface KeepingServices {
+  readonly upkeep: Pick<HistoryUpkeep, "space" | "fitTakes" | "needsRecount" | "verify">;
+  readonly persistence: PersistenceAsking;
+}
+
+/** What is kept and what can be done for it; read when the settings are entered. */
+export function useKeeping({ upkeep, persistence }: KeepingServices): Keeping {
+  const [space, setSpace] = useState<SpaceRead>({ kind: "reading" });
+  const [promise, setPromise] = useState<Persistence>("unknown");
+  const [check, setCheck] = useState<HistoryCheck>({ kind: "none" });
+  const [needsRecount, setNeedsRecount] = useState(false);
+  const checking = useRef<AbortController | null>(null);
+
+  const look = useCallback(
+    () =>
+      Promise.all([upkeep.space(), upkeep.needsRecount()]).then(
+        ([read, recount]) => {
+          setSpace({ kind: "read", space: read });
+          setNeedsRecount(recount);
+        },
+        (error: unknown) => setSpace({ kind: "trouble", words: sentence(error) }),
+      ),
+    [upkeep],
+  );
+  useEffect(() => {
+    void look();
+    void persistence.now().then(setPromise);
+    return () => checking.current?.abort();
+  }, [look, persistence]);
+
+  const onCheck = async () => {
+    if (checking.current !== null) return;
+    const stop = new AbortController();
+    checking.current = stop;
+    setCheck({ kind: "checking", share: 0 });
+    const onProgress = (share: number) => setCheck({ kind: "checking", share });
+    try {
+      const verified = await upkeep.verify({ repair: true, onProgress, signal: stop.signal });
+      setCheck({ kind: "done", verified });
+    } catch (error) {
+      setCheck(stop.signal.aborted ? { kind: "stopped" } : { kind: "trouble", words: sentence(error) });
+    } finally {
+      checking.current = null;
+      await look();
+    }
+  };
+  return {
+    space,
+    persistence: promise,
+    check,
+    needsRecount,
+    onAskToKeep: () => void persistence.ask().then(setPromise),
+    onFitTakes: () =>
+      void upkeep
+        .fitTakes()
+        .then(look, (error: unknown) => setSpace({ kind: "trouble", words: sentence(error) })),
+    onCheck: () => void onCheck(),
+    onStopCheck: () => checking.current?.abort(),
+  };
+}
