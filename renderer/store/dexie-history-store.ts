@@ -7,7 +7,7 @@ import type { HistoryEntry, HistoryLine, NewEntry } from "./history-entry.ts";
 import type { AttemptFilter, Facets, HistoryStore, PageQuery, Removed } from "./history-store.ts";
 import { HistoryWriter, prepare } from "./history-writer.ts";
 import { orTrouble } from "./store-trouble.ts";
-import { packTake, unpackTake } from "./take-packing.ts";
+import { type PackTake, packTakeHere, unpackTake } from "./take-packing.ts";
 
 /** The history in the browser's database. */
 export class DexieHistoryStore implements HistoryStore {
@@ -17,6 +17,7 @@ export class DexieHistoryStore implements HistoryStore {
   constructor(
     private readonly database: ReedpathDatabase,
     private readonly newId: () => string,
+    private readonly packTake: PackTake = packTakeHere,
   ) {
     this.writer = new HistoryWriter(database);
     this.pages = new DexiePages(database);
@@ -24,7 +25,7 @@ export class DexieHistoryStore implements HistoryStore {
 
   async save({ take, ...entry }: NewEntry): Promise<string> {
     const id = this.newId();
-    const packed = take === null ? null : await packTake(take);
+    const packed = take === null ? null : await this.packTake(take);
     await this.write(() => {
       const prepared = prepare({ ...entry, id }, packed);
       return this.writer.transaction(() => this.writer.put([prepared]));

@@ -3,14 +3,17 @@ import type { ReedpathDatabase } from "./database.ts";
 import type { HistoryUpkeep, LongWork, Space, Verified } from "./history-store.ts";
 import { HistoryWriter } from "./history-writer.ts";
 import { orTrouble } from "./store-trouble.ts";
-import { packTake } from "./take-packing.ts";
+import { type PackTake, packTakeHere } from "./take-packing.ts";
 import { verifyHistory } from "./verify-history.ts";
 
 /** Looking after the history in the browser's database. */
 export class DexieHistoryUpkeep implements HistoryUpkeep {
   private readonly writer: HistoryWriter;
 
-  constructor(private readonly database: ReedpathDatabase) {
+  constructor(
+    private readonly database: ReedpathDatabase,
+    private readonly packTake: PackTake = packTakeHere,
+  ) {
     this.writer = new HistoryWriter(database);
   }
 
@@ -42,7 +45,7 @@ export class DexieHistoryUpkeep implements HistoryUpkeep {
       for (const [place, id] of ids.entries()) {
         signal?.throwIfAborted();
         const plain = await takes.get(id);
-        const packed = plain !== undefined && "samples" in plain ? await packTake(plain) : null;
+        const packed = plain !== undefined && "samples" in plain ? await this.packTake(plain) : null;
         await this.writer.transaction(async () => {
           if (packed !== null) await this.writer.replaceTake(id, packed);
           await meta.put({ id: "plain takes", ids: ids.slice(place + 1) });

@@ -18,7 +18,7 @@ import type {
   Removed,
 } from "./history-store.ts";
 import { facetsOf, lineFits, newestFirst } from "./line-order.ts";
-import { bytesOfTake, packTake, unpackTake } from "./take-packing.ts";
+import { bytesOfTake, packTakeHere, unpackTake } from "./take-packing.ts";
 
 /** The history for as long as the window is open: where the browser's database cannot be had, and in tests. */
 export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
@@ -28,7 +28,7 @@ export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
 
   async save({ take, ...entry }: NewEntry): Promise<string> {
     const id = this.newId();
-    this.put({ ...entry, id, take: take === null ? null : await packTake(take) });
+    this.put({ ...entry, id, take: take === null ? null : await packTakeHere(take) });
     return id;
   }
 

@@ -27,7 +27,7 @@ const delayShape = v.object({
 /** What text may be set to, in per cent of its usual size. */
 export const TEXT_PERCENTS = [100, 125, 150, 200] as const;
 
-/** Room for takes, in millions of bytes. A minute takes about three; all packed takes of a year's daily hour some fifty thousand. */
+/** Room for takes, in millions of bytes. A minute takes some three, packed: there is room for eleven hours at first. */
 export const TAKES_LIMIT_MB = { low: 50, high: 1_000_000, usual: 2000 } as const;
 
 const settingsShape = v.object({
