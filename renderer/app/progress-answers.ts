@@ -71,12 +71,11 @@ async function trends(sources: ProgressSources, ask: TrendsAsk): Promise<TrendsA
     : comparablesOf(ask.kind, groupDays, ask.order);
   const chosen = comparables.find(({ scope }) => ask.scope !== null && sameScope(scope, ask.scope));
   const of = chosen ?? comparables[0];
-  if (of === undefined) return { days, comparables, shown: null, demo: false };
+  if (of === undefined) return { days, comparables, shown: null };
   const view = trendsOf({ groupDays, itemDays: await itemDaysOf(sources, of.scope, groupDays, days) }, [
     of.scope,
   ]);
-  const demo = groupDays.some((row) => row.what.demo === true && isWithin(of.scope, row));
-  return { days, comparables, shown: { of, view }, demo };
+  return { days, comparables, shown: { of, view } };
 }
 
 /** Tempi reached are kept by item. */

@@ -6,5 +6,5 @@ export async function weakSpotsOfDays(
   days: Days,
   _ask: WeakSpotsAsk,
 ): Promise<WeakSpotsAnswer> {
-  return { days, harps: [], shown: null, demo: false };
+  return { days, harps: [], shown: null };
 }

@@ -43,15 +43,11 @@ function Calendar({ days }: { readonly days: readonly DayTotal[] }) {
   const range = daysInWords(dayOfNumber(shownFrom), dayOfNumber(shownTo));
   const total = shown.reduce((sum, { practisedMs }) => sum + practisedMs, 0);
   const words = `${minutesInWords(total)} on ${shown.length} ${shown.length === 1 ? "day" : "days"}, ${range}.`;
-  const demo = shown.some(({ demoAttempts }) => demoAttempts > 0);
   const practisedMs = new Map(shown.map((one) => [one.day, one.practisedMs]));
   const picture = { title: "Minutes of each day", description: words, mondays, practisedMs };
   return (
     <>
-      <p>
-        {words} A day begins at four in the morning; only the time of the takes counts.
-        {demo && " Made-up days of the demonstration are among them."}
-      </p>
+      <p>{words} A day begins at four in the morning; only the time of the takes counts.</p>
       <Figure
         draw={(room) => minutesDrawing(picture, room)}
         words={[words]}

@@ -45,8 +45,6 @@ export type TrendsAnswer =
       readonly comparables: readonly Comparable[];
       /** What is shown; null where nothing of that kind was practised in these days. */
       readonly shown: { readonly of: Comparable; readonly view: TrendView } | null;
-      /** Whether made-up days of the demonstration are among what is shown. */
-      readonly demo: boolean;
     };
 
 export interface WeakSpotsAsk {
@@ -71,8 +69,6 @@ export type WeakSpotsAnswer =
       readonly harps: readonly PlayedHarp[];
       /** Null where no note was judged in these days. */
       readonly shown: ShownSpots | null;
-      /** Whether made-up days of the demonstration are among what is shown. */
-      readonly demo: boolean;
     };
 
 export interface ShownSpots {

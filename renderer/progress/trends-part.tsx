@@ -30,9 +30,6 @@ export function TrendsPart(props: TrendsPartProps) {
           ) : (
             <>
               <TrendChoice {...props} comparables={answer.comparables} shown={answer.shown?.of ?? null} />
-              {answer.demo && (
-                <p className="notice">Made-up days of the demonstration: nobody played them.</p>
-              )}
               {answer.shown === null ? (
                 <p>
                   Nothing of this kind was practised in these days. Look further back, or choose something

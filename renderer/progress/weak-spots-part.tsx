@@ -43,9 +43,6 @@ export function WeakSpotsPart(props: WeakSpotsPartProps) {
                 <HarpChoice harps={answer.harps} shown={answer.shown?.harp ?? null} ask={ask} onAsk={onAsk} />
                 <WeeksChoice weeks={ask.weeks} onChange={(weeks) => onAsk({ ...ask, weeks })} />
               </div>
-              {answer.demo && (
-                <p className="notice">Made-up days of the demonstration: nobody played them.</p>
-              )}
               {answer.shown === null ? (
                 <p>No note of these days could be judged. Look further back.</p>
               ) : (

@@ -27,7 +27,6 @@ describe("what the history says", () => {
     // [calc] thirty days, every seventh a rest.
     expect(answer.shown.of.days).toBe(26);
     expect(answer.shown.view.days).toBe(26);
-    expect(answer.demo).toBe(false);
     // The player of these days scatters less and less, by 10 cents in all; the timing stays as it is.
     const verdict = new Map(answer.shown.view.trends.map(({ measure, day }) => [measure, day.verdict]));
     expect(verdict.get("intonation spread")).toBe("better");
