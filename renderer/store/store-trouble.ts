@@ -29,9 +29,14 @@ export async function orTrouble<T>(kept: Kept, action: () => Promise<T>): Promis
   try {
     return await action();
   } catch (error) {
+    if (wasStopped(error)) throw error;
     throw troubleOf(kept, error);
   }
 }
+
+/** By who asked for the work; a database that gives up says what made it. */
+const wasStopped = (error: unknown) =>
+  error instanceof Object && nameOf(error) === "AbortError" && !("inner" in error);
 
 function troubleOf(kept: Kept, error: unknown): StoreTrouble {
   const chain = causesOf(error);

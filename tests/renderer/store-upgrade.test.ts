@@ -1,0 +1,111 @@
+import { Dexie } from "dexie";
+import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
+import { expect, test } from "vitest";
+import { readPracticeDay } from "../../core/progress/practice-day.ts";
+import { ReedpathDatabase } from "../../renderer/store/database.ts";
+import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
+import { DexieHistoryUpkeep } from "../../renderer/store/dexie-history-upkeep.ts";
+import { DexieProgressStore } from "../../renderer/store/dexie-progress-store.ts";
+import { packTakeHere } from "../../renderer/store/take-packing.ts";
+import { playedEntries } from "./played-entries.ts";
+import { countingIds } from "./store-entries.ts";
+
+/** The tables as version 2 had them, written out: what the code says of them now may change. */
+const VERSION_2 = {
+  lines: "id, atEpochMs, tuneId",
+  attempts: "id",
+  takes: "id",
+  settings: "id",
+  layouts: "id",
+  harps: "id",
+  tunes: "id",
+  tuneTexts: "id",
+  tuneStudies: "id",
+};
+
+const NOON_MS = 1_790_000_000_000;
+
+/** A database as version 2 left it: an attempt an hour, each with its line and its take as it was recorded. */
+async function keptByVersion2(count: number) {
+  const indexed = { indexedDB: new IDBFactory(), IDBKeyRange };
+  const before = new Dexie("reedpath", indexed);
+  before.version(2).stores(VERSION_2);
+  const played = playedEntries();
+  for (let n = 0; n < count; n++) {
+    const one = played[n % played.length];
+    if (one === undefined) throw new RangeError("nothing was played");
+    const { exercise, attempt } = one;
+    const common = { id: `old ${n}`, atEpochMs: NOON_MS + 3_600_000 * n, source: "microphone" };
+    const sampleRateHz = 8000;
+    const samples = Float32Array.from(
+      { length: sampleRateHz },
+      (_, i) => (Math.round(9000 * Math.sin(i / 9)) + 0) / 32_768,
+    );
+    const take = { ...attempt.take, durationSeconds: 1, sampleRateHz };
+    await before.table("lines").put({
+      ...common,
+      title: exercise.title,
+      harp: "G harp, 2nd position",
+      tempo: "♩ = 90",
+      durationSeconds: 1,
+      summary: attempt.summary,
+    });
+    await before.table("attempts").put({ ...common, exercise, attempt: { ...attempt, take } });
+    await before.table("takes").put({ id: common.id, sampleRateHz, samples });
+  }
+  await before.table("settings").put({ id: "settings", value: { a4Hz: 442 } });
+  before.close();
+  return indexed;
+}
+
+test("what version 2 kept is listed, added up and heard as before, and a recount finds nothing to mend", async () => {
+  const indexed = await keptByVersion2(230);
+  const shares: number[] = [];
+  const database = new ReedpathDatabase(indexed, (share) => shares.push(share));
+  const history = new DexieHistoryStore(database, countingIds());
+  const upkeep = new DexieHistoryUpkeep(database);
+  expect(await history.count({})).toBe(230);
+  // [calc] a hundred at a time: 100 / 230, 200 / 230, all.
+  expect(shares).toEqual([100 / 230, 200 / 230, 1]);
+  const [newest] = await history.recent(1);
+  expect(newest).toMatchObject({
+    id: "old 229",
+    zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+    harpName: "G harp",
+    position: 2,
+    takeBytes: 32_000, // [calc] 8000 samples of 4 bytes
+  });
+  expect((await history.open("old 5"))?.take?.samples).toHaveLength(8000);
+  const [from, to] = [readPracticeDay("2026-01-01"), readPracticeDay("2026-12-31")];
+  if (from === null || to === null) throw new Error("days of the calendar");
+  const days = await new DexieProgressStore(database).days(from, to);
+  expect(days.reduce((sum, { attempts }) => sum + attempts, 0)).toBe(230);
+  // [calc] 230 takes of 1 s.
+  expect(days.reduce((sum, { practisedMs }) => sum + practisedMs, 0)).toBe(230_000);
+  expect((await upkeep.verify()).differences).toEqual([]);
+  expect(await upkeep.needsRecount()).toBe(false);
+  expect((await database.settings.get("settings"))?.value).toEqual({ a4Hz: 442 });
+});
+
+test("its takes are packed afterwards, sound the same, need less, and go on where that was stopped", async () => {
+  const database = new ReedpathDatabase(await keptByVersion2(6));
+  const history = new DexieHistoryStore(database, countingIds());
+  const before = await history.open("old 3");
+  const abort = new AbortController();
+  let packed = 0;
+  const upkeep = new DexieHistoryUpkeep(database, async (take) => {
+    packed += 1;
+    if (packed === 2) abort.abort();
+    return packTakeHere(take);
+  });
+  await expect(upkeep.packTakes({ signal: abort.signal })).rejects.toThrow(/abort/i);
+  expect(packed).toBe(2);
+  expect(await upkeep.packTakes()).toBe(4);
+  expect(await upkeep.packTakes()).toBe(0);
+  expect((await history.open("old 3"))?.take).toEqual(before?.take);
+  const { takes, takeBytes } = await upkeep.space();
+  expect(takes).toBe(6);
+  // [calc] 16 of 32 bits at the most.
+  expect(takeBytes).toBeLessThan(6 * 16_000);
+  expect((await upkeep.verify()).differences).toEqual([]);
+});
