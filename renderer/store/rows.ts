@@ -1,4 +1,5 @@
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
+import type { ArchiveNote } from "./archive-note.ts";
 import type { HistoryLine, StoredTake } from "./history-entry.ts";
 
 /**
@@ -68,4 +69,6 @@ export type MetaRow =
   /** By which rules attempts were counted: `FACT_VERSION`. */
   | { readonly id: "rules"; readonly factVersion: number }
   /** Takes that an earlier version stored as they were, still to be packed. */
-  | { readonly id: "plain takes"; readonly ids: readonly string[] };
+  | { readonly id: "plain takes"; readonly ids: readonly string[] }
+  /** When an archive was saved last, by what had been practised then. */
+  | ({ readonly id: "archive" } & ArchiveNote);

@@ -14,6 +14,7 @@ const coreMayUse = {
 };
 
 const screens = [
+  "archive",
   "today",
   "drills",
   "practice",
