@@ -1,13 +1,16 @@
 import { useCallback, useMemo, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import type { RungResult } from "../../core/exercise/tune-ladder.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
-import type { HistoryLine, HistoryStore } from "../store/history-store.ts";
+import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
+import type { TuneTry } from "../../core/progress/repertoire-status.ts";
+import type { HistoryStore } from "../store/history-store.ts";
+import type { SetListStore } from "../store/set-list-store.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { TuneStore, TuneStudy } from "../store/tune-store.ts";
 import { kept } from "../tunes/import-tunes.ts";
+import { tryOf } from "../tunes/repertoire-view.ts";
 import { TuneEditor } from "../tunes/tune-editor.tsx";
 import type { ReadText } from "../tunes/tune-messages.ts";
 import { TuneScreen } from "../tunes/tune-screen.tsx";
@@ -15,13 +18,16 @@ import type { OpenTune, TuneRules } from "../tunes/tune-view.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
 import { TunesScreen } from "../tunes/tunes-screen.tsx";
 import { UndoNotice } from "../ui/undo-notice.tsx";
+import { type SetListRoom, SetListRooms } from "./set-list-rooms.tsx";
 import { sentence } from "./use-history.ts";
+import type { useRepertoire } from "./use-repertoire.ts";
 import type { useTunes } from "./use-tunes.ts";
 
 /** Which of the rooms for tunes is open. */
 export type TuneRoom =
   | { readonly kind: "tunes" }
-  | { readonly kind: "tune"; readonly open: OpenTune; readonly results: readonly RungResult[] }
+  | { readonly kind: "tune"; readonly open: OpenTune; readonly tries: readonly TuneTry[] }
+  | SetListRoom
   /** `replaces` is the tune whose text is being changed; null for a new one. */
   | { readonly kind: "write a tune"; readonly text: string; readonly replaces: string | null };
 
@@ -43,14 +49,39 @@ interface TuneRoomsProps {
   readonly onOpen: (id: string) => void;
   readonly onPractise: (exercise: Exercise) => void;
   readonly onHear: (exercise: Exercise, onEnd: () => void) => Promise<() => void>;
+  readonly repertoire: ReturnType<typeof useRepertoire>;
+  readonly setLists: SetListStore;
+  readonly newId: () => string;
+  readonly onPractiseSet: (set: PlannedSet, listId: string) => void;
 }
 
 const EMPTY_TUNE = "X:1\nT:\nR:\nM:6/8\nL:1/8\nK:D\n";
 
 /** The list of tunes, one tune, and the writing of one. */
 export function TuneRooms(props: TuneRoomsProps) {
-  const { room, tunes, work, query, onQuery, onEnter, onOpen } = props;
+  const { room, tunes, work, query, onQuery, onEnter, onOpen, repertoire, harps, abilities, rules } = props;
+  const { open } = tunes;
+  const onText = useCallback(async (id: string) => (await open(id))?.abc ?? null, [open]);
+  const world = useMemo(() => ({ harps, abilities, rules }), [harps, abilities, rules]);
   switch (room.kind) {
+    case "set lists":
+    case "set list":
+      return (
+        <SetListRooms
+          room={room}
+          store={props.setLists}
+          newId={props.newId}
+          owned={props.ownedHarps.length}
+          tunes={tunes.list}
+          work={work}
+          world={world}
+          studies={repertoire.repertoire.studies}
+          onText={onText}
+          onEnter={onEnter}
+          onOpenTune={onOpen}
+          onPractise={props.onPractiseSet}
+        />
+      );
     case "tunes":
       return (
         <TunesScreen
@@ -69,8 +100,16 @@ export function TuneRooms(props: TuneRoomsProps) {
           onTexts={tunes.texts}
           layout={props.usualLayout}
           owned={props.ownedHarps}
-          abilities={props.abilities}
+          abilities={abilities}
           work={work}
+          repertoire={repertoire.repertoire}
+          standing={repertoire.standing}
+          shelf={repertoire.shelf}
+          world={world}
+          onText={onText}
+          {...repertoire.view}
+          onView={repertoire.onView}
+          onSetLists={() => onEnter({ kind: "set lists" })}
           onWrite={() => onEnter({ kind: "write a tune", text: EMPTY_TUNE, replaces: null })}
         />
       );
@@ -84,7 +123,7 @@ export function TuneRooms(props: TuneRoomsProps) {
         />
       );
     case "tune":
-      return <OneTune key={room.open.id} {...props} open={room.open} results={room.results} />;
+      return <OneTune key={room.open.id} {...props} open={room.open} tries={room.tries} />;
   }
 }
 
@@ -102,12 +141,10 @@ async function keepWritten(
   onEnter({ kind: "tunes" });
 }
 
-function OneTune(
-  props: TuneRoomsProps & { readonly open: OpenTune; readonly results: readonly RungResult[] },
-) {
+function OneTune(props: TuneRoomsProps & { readonly open: OpenTune; readonly tries: readonly TuneTry[] }) {
   const {
     open: first,
-    results,
+    tries,
     tunes,
     work,
     store,
@@ -161,7 +198,8 @@ function OneTune(
         abilities={abilities}
         rules={props.rules}
         onRules={props.onRules}
-        results={results}
+        tries={tries}
+        nowEpochMs={props.repertoire.repertoire.nowEpochMs}
         work={work}
         onStudy={study}
         onPractise={props.onPractise}
@@ -204,12 +242,5 @@ export async function openTune(
   if (read === undefined) return null;
   const { tune, voices } = read;
   const open: OpenTune = { id, tune, abc: found.abc, voices, study: study ?? { id } };
-  return { kind: "tune", open, results: lines.flatMap(resultOf) };
-}
-
-function resultOf({ rung, summary }: HistoryLine): readonly RungResult[] {
-  if (rung === undefined || rung === "") return [];
-  const { notes, timing } = summary;
-  const counted = notes.expected - notes.notMeasured;
-  return [{ rung, rightShare: counted === 0 ? 0 : notes.hit / counted, spreadMs: timing.spreadMs }];
+  return { kind: "tune", open, tries: lines.flatMap((line) => tryOf(line) ?? []) };
 }

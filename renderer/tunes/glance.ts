@@ -32,8 +32,8 @@ export interface TuneGlance {
   readonly position: string;
   readonly bent: number;
   readonly missing: number;
-  /** "hole jump, bar 7"; null where nothing is hard. */
-  readonly spot: string | null;
+  /** "hole jump" and "bar 7"; null where nothing is hard. */
+  readonly spot: { readonly what: string; readonly where: string } | null;
   readonly ladder: readonly Rung[];
   readonly dance: Tempo;
 }
@@ -68,4 +68,4 @@ const SPOT_WORDS: Readonly<Record<DifficultSpot["kind"], string>> = {
   overblow: "overblow",
 };
 
-const spotInShort = ({ kind, where }: DifficultSpot) => `${SPOT_WORDS[kind]}, ${where}`;
+const spotInShort = ({ kind, where }: DifficultSpot) => ({ what: SPOT_WORDS[kind], where });

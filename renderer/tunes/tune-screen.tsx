@@ -1,11 +1,12 @@
-import { useEffect, useMemo, useRef, useState } from "react";
+import { useMemo, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { lackingWords, onHarpWords } from "../../core/exercise/on-harp-words.ts";
-import { ladderState, type RungResult, type RungState, rungTempo } from "../../core/exercise/tune-ladder.ts";
+import { type LadderRule, ladderState, type RungState } from "../../core/exercise/tune-ladder.ts";
 import type { TunePlan } from "../../core/exercise/tune-plan.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
+import { type TuneStatus, type TuneTry, tuneStanding } from "../../core/progress/repertoire-status.ts";
 import type { Span } from "../../core/tune/phrases.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import type { Tune } from "../../core/tune/tune.ts";
@@ -13,15 +14,16 @@ import { keyInWords, metreInWords } from "../../core/tune/tune-list.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 import { ListChoice } from "../ui/choice.tsx";
-import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { BreathPart } from "./breath-part.tsx";
 import { ExportButtons } from "./export-buttons.tsx";
 import { HarpPart } from "./harp-part.tsx";
 import { LadderPart } from "./ladder-part.tsx";
 import { NotePart } from "./note-part.tsx";
+import { NowLine } from "./now-line.tsx";
 import { PhrasePart } from "./phrase-part.tsx";
 import { PrintSheet } from "./print-sheet.tsx";
+import { StandingPart } from "./standing-part.tsx";
 import { TuneSheet } from "./tune-sheet.tsx";
 import {
   danceTempo,
@@ -47,7 +49,9 @@ interface TuneScreenProps {
   readonly abilities: Abilities;
   readonly rules: TuneRules;
   readonly onRules: (part: Partial<Pick<Settings, "ladder" | "pathWeights">>) => void;
-  readonly results: readonly RungResult[];
+  /** Attempts at its rungs, oldest first. */
+  readonly tries: readonly TuneTry[];
+  readonly nowEpochMs: number;
   readonly work: TuneWork;
   readonly onStudy: (study: TuneStudy) => void;
   readonly onPractise: (exercise: Exercise) => void;
@@ -138,12 +142,12 @@ function placeInWords(tune: Tune, plan: TunePlan): string {
 const KEPT_IN_SIGHT: readonly string[] = ["composer", "source", "transcription", "copyright"];
 
 function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
-  const { open, plan, abilities, rules, results, isOwn, onRules, onStudy, onPractise, onEdit } = props;
+  const { open, plan, abilities, rules, tries, isOwn, onRules, onStudy, onPractise, onEdit } = props;
   const [chosen, setChosen] = useState(0);
   const { ladder: rule, weights } = rules;
   const states = useMemo(
-    () => ladderState(plan.ladder, results, new Set(open.study.heard ?? []), rule),
-    [plan, results, open.study.heard, rule],
+    () => ladderState(plan.ladder, tries, new Set(open.study.heard ?? []), rule, danceTempo(open)),
+    [plan, tries, open, rule],
   );
   const now = states.find(({ state }) => state === "now") ?? null;
   const made = useMemo(() => sheetExercise(open, plan, abilities), [open, plan, abilities]);
@@ -178,6 +182,11 @@ function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
         </div>
       )}
       <div className="tune-parts">
+        <StandingPart
+          standing={standing(open, tries, rule, props.nowEpochMs)}
+          nowEpochMs={props.nowEpochMs}
+          onStatus={(status) => onStudy(withStatus(open.study, status))}
+        />
         <LadderPart
           states={states}
           danceBpm={danceTempo(open)}
@@ -211,84 +220,19 @@ function Planned(props: TuneScreenProps & { readonly plan: TunePlan }) {
   );
 }
 
+function standing(open: OpenTune, tries: readonly TuneTry[], rule: LadderRule, nowEpochMs: number) {
+  const { heard, status } = open.study;
+  const dance = danceTempo(open);
+  return tuneStanding({ tries, heard: heard?.length ?? 0, dance, own: status ?? null }, rule, nowEpochMs);
+}
+
+function withStatus({ status: _, ...study }: TuneStudy, status: TuneStatus | undefined): TuneStudy {
+  return status === undefined ? study : { ...study, status };
+}
+
 type Pins = NonNullable<TuneStudy["pins"]>;
 
 function withPin(pins: Pins, written: number, action: ReedAction | null): Pins {
   const others = pins.filter((pin) => pin.written !== written);
   return action === null ? others : [...others, { written, action }];
-}
-
-interface NowLineProps extends TuneScreenProps {
-  readonly plan: TunePlan;
-  readonly now: RungState | null;
-  readonly onClimb: (state: RungState) => void;
-}
-
-/** The next thing to do, in one sentence, and the button that does it. */
-function NowLine({ open, plan, abilities, now, onStudy, onClimb, onHear, onLeave }: NowLineProps) {
-  const main = useRef<HTMLButtonElement>(null);
-  const silence = useRef<(() => void) | null>(null);
-  const [hearing, setHearing] = useState(false);
-  useEffect(() => main.current?.focus(), []);
-  const asked = useRef(0);
-  useEffect(
-    () => () => {
-      asked.current++;
-      silence.current?.();
-    },
-    [],
-  );
-  const hush = () => {
-    asked.current++;
-    silence.current?.();
-    silence.current = null;
-    setHearing(false);
-  };
-  const hear = async () => {
-    if (silence.current !== null) return hush();
-    const whole = plan.ladder.at(-1);
-    const rung = now?.rung ?? whole;
-    if (rung === undefined) return;
-    const exercise = stretchExercise(open, plan, abilities, { ...rungStretch(rung), times: 1 });
-    if (exercise.kind === "impossible") return;
-    const mine = ++asked.current;
-    setHearing(true);
-    const stop = await onHear(exercise.exercise, () => {
-      hush();
-      const heard = open.study.heard ?? [];
-      if (rung.kind === "listen" && !heard.includes(rung.id))
-        onStudy({ ...open.study, heard: [...heard, rung.id] });
-    }).catch(() => null);
-    if (stop === null) return hush();
-    // Hushed, or left, before it began.
-    if (mine === asked.current) silence.current = stop;
-    else stop();
-  };
-  const act = () => (now === null || now.rung.kind === "listen" ? void hear() : onClimb(now));
-  useVerbs({ start: act, hear: () => void hear(), leave: onLeave });
-  return (
-    <div className="no-print">
-      <p className="one-sentence" aria-live="polite">
-        {nowInWords(now, danceTempo(open))}
-      </p>
-      <p className="what-now">
-        <button ref={main} type="button" className="main" onClick={act}>
-          {now === null || now.rung.kind === "listen" ? (hearing ? "Hush" : "Listen") : "Practise this"}{" "}
-          <Key verb="start" />
-        </button>
-        <button type="button" onClick={() => void hear()}>
-          {hearing ? "Hush" : "Hear it"} <Key verb="hear" />
-        </button>
-      </p>
-    </div>
-  );
-}
-
-function nowInWords(now: RungState | null, dance: ReturnType<typeof danceTempo>): string {
-  if (now === null) return "Up to dance tempo: every rung is climbed.";
-  const { rung, inARow, attempts } = now;
-  if (rung.kind === "listen") return `First listen to ${rung.words}.`;
-  const tempo = tempoSign({ ...dance, bpm: rungTempo(dance.bpm, rung) });
-  const so = attempts === 0 ? "" : ` ${inARow} in a row so far.`;
-  return `Now ${rung.words} at ${tempo}.${so}`;
 }

@@ -1,25 +1,17 @@
-import {
-  type DragEvent,
-  type KeyboardEvent,
-  useDeferredValue,
-  useEffect,
-  useMemo,
-  useRef,
-  useState,
-} from "react";
+import { type DragEvent, useDeferredValue, useMemo, useRef, useState } from "react";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
+import { TUNE_STATUSES } from "../../core/progress/repertoire-status.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import { findTunes } from "../../core/tune/tune-list.ts";
 import type { ListedTune } from "../store/tune-store.ts";
-import { useDisplay } from "../ui/display.ts";
-import { rowsInSight } from "../ui/rows-in-sight.ts";
-import { useWriting } from "../ui/writing.ts";
+import { ListChoice } from "../ui/choice.tsx";
 import { MidiChoices } from "./midi-choices.tsx";
 import { OwnPart } from "./own-part.tsx";
+import { inRepertoire, type StatusFilter, TUNE_ORDERS, type TuneOrder } from "./repertoire-view.ts";
 import { ScoreChoices } from "./score-choices.tsx";
-import type { TuneWork } from "./tune-work.ts";
+import { TuneRows, type TuneRowsProps } from "./tune-rows.tsx";
 import "./tunes.css";
 
 export type TuneList =
@@ -43,17 +35,18 @@ export interface AskedFile {
   readonly bytes: Uint8Array;
 }
 
-interface TunesScreenProps {
+interface TunesScreenProps extends Omit<TuneRowsProps, "found"> {
   readonly asking: AskedFile | null;
   readonly onKeepAsked: (choices: TuneChoices) => void;
   readonly onLeaveAsked: () => void;
   readonly list: TuneList;
   readonly bringing: Bringing | null;
   readonly query: string;
-  readonly isOwn: (tune: ListedTune) => boolean;
+  readonly filter: StatusFilter;
+  readonly order: TuneOrder;
+  readonly onView: (part: { readonly filter?: StatusFilter; readonly order?: TuneOrder }) => void;
+  readonly onSetLists: () => void;
   readonly onQuery: (query: string) => void;
-  readonly onOpen: (id: string) => void;
-  readonly onDelete: (tune: ListedTune) => void;
   readonly onBring: (file: File) => void;
   readonly onStopBringing: () => void;
   readonly onWrite: () => void;
@@ -62,12 +55,11 @@ interface TunesScreenProps {
   readonly layout: Layout;
   readonly owned: readonly Harp[];
   readonly abilities: Abilities;
-  readonly work: TuneWork;
 }
 
 /** Which tune? Found as one types. */
 export function TunesScreen(props: TunesScreenProps) {
-  const { asking, bringing, query, onQuery, onBring, onStopBringing, onWrite } = props;
+  const { asking, bringing, query, filter, order, onQuery, onView, onBring, onStopBringing, onWrite } = props;
   const [over, setOver] = useState(false);
   const drop = (event: DragEvent) => {
     event.preventDefault();
@@ -103,9 +95,24 @@ export function TunesScreen(props: TunesScreenProps) {
             }}
           />
         </div>
+        <ListChoice
+          legend="State"
+          value={filter}
+          options={FILTERS}
+          onChange={(next) => onView({ filter: next })}
+        />
+        <ListChoice
+          legend="Order"
+          value={order}
+          options={ORDERS}
+          onChange={(next) => onView({ order: next })}
+        />
         <BringButton disabled={bringing !== null && bringing.ended === null} onFile={onBring} />
         <button type="button" onClick={onWrite}>
           Write or paste one
+        </button>
+        <button type="button" onClick={props.onSetLists}>
+          Set lists
         </button>
       </div>
       {bringing !== null && <BringingLine bringing={bringing} onStop={onStopBringing} />}
@@ -114,6 +121,9 @@ export function TunesScreen(props: TunesScreenProps) {
     </main>
   );
 }
+
+const FILTERS = [["any", "any"], ...TUNE_STATUSES.map((status) => [status, status] as const)] as const;
+const ORDERS = TUNE_ORDERS.map((order) => [order, order] as const);
 
 function Questions({
   asking,
@@ -186,7 +196,11 @@ function ListBody(props: TunesScreenProps) {
   const { list, query } = props;
   const late = useDeferredValue(query);
   const tunes = list.kind === "tunes" ? list.tunes : NONE;
-  const found = useMemo(() => findTunes(tunes, late), [tunes, late]);
+  const { standing, filter, order } = props;
+  const found = useMemo(
+    () => inRepertoire(findTunes(tunes, late), standing, filter, order),
+    [tunes, late, standing, filter, order],
+  );
   switch (list.kind) {
     case "loading":
       return <p role="status">Reading the tunes …</p>;
@@ -198,118 +212,18 @@ function ListBody(props: TunesScreenProps) {
       );
     case "tunes":
       return found.length === 0 ? (
-        <p>No tune is like that. Try fewer letters, or bring in a file: ABC, MusicXML or MIDI.</p>
+        <p>
+          {filter === "any"
+            ? "No tune is like that. Try fewer letters, or bring in a file: ABC, MusicXML or MIDI."
+            : `No tune like that is in the state “${filter}”.`}
+        </p>
       ) : (
         <>
           <OwnPart {...props} count={found.length} onTexts={() => props.onTexts(found.map(({ id }) => id))} />
-          <Rows {...props} found={found} />
+          <TuneRows {...props} found={found} />
         </>
       );
   }
 }
 
 const NONE: readonly ListedTune[] = [];
-/** Height of a row at the usual size of text, as in tunes.css. */
-const ROW_PX = 48;
-
-/** The tunes found; of thousands only those in sight stand in the page. */
-function Rows({
-  found,
-  isOwn,
-  onOpen,
-  onDelete,
-}: TunesScreenProps & { readonly found: readonly ListedTune[] }) {
-  const { chord } = useWriting();
-  const rowPx = ROW_PX * useDisplay().textScale;
-  const box = useRef<HTMLDivElement>(null);
-  const [top, setTop] = useState(0);
-  const wanted = useRef<number | null>(null);
-  const height = box.current?.clientHeight ?? 600;
-  const { from, to } = rowsInSight(found.length, top, height, rowPx);
-  useEffect(() => {
-    if (wanted.current === null) return;
-    box.current?.querySelector<HTMLElement>(`[data-row="${wanted.current}"] button.open`)?.focus();
-    wanted.current = null;
-  });
-  const walk = (event: KeyboardEvent) => {
-    const row = Number((event.target as HTMLElement).closest<HTMLElement>("[data-row]")?.dataset.row ?? -1);
-    const page = Math.max(1, Math.floor(height / rowPx) - 1);
-    const steps: Readonly<Record<string, number>> = {
-      ArrowDown: 1,
-      ArrowUp: -1,
-      PageDown: page,
-      PageUp: -page,
-    };
-    const step = steps[event.key];
-    if (step === undefined || row < 0) return;
-    event.preventDefault();
-    const next = Math.max(0, Math.min(found.length - 1, row + step));
-    wanted.current = next;
-    const at = next * rowPx;
-    const scroll = box.current?.scrollTop ?? 0;
-    const seen = at < scroll ? at : at + rowPx > scroll + height ? at + rowPx - height : scroll;
-    if (box.current !== null) box.current.scrollTop = seen;
-    setTop(seen);
-  };
-  return (
-    <>
-      <p className="soft" role="status">
-        {found.length} {found.length === 1 ? "tune" : "tunes"}
-      </p>
-      <div className="tune-rows" ref={box} onScroll={(event) => setTop(event.currentTarget.scrollTop)}>
-        <table aria-rowcount={found.length + 1}>
-          <thead>
-            <tr>
-              <th scope="col">Title</th>
-              <th scope="col">Dance</th>
-              <th scope="col">Key</th>
-              <th scope="col">Metre</th>
-              <th scope="col">Begins</th>
-              <th scope="col">From</th>
-              <th scope="col">
-                <span className="only-read-aloud">Delete</span>
-              </th>
-            </tr>
-          </thead>
-          <tbody onKeyDown={walk}>
-            <Space heightPx={from * rowPx} />
-            {found.slice(from, to).map((tune, n) => (
-              <tr key={tune.id} data-row={from + n} aria-rowindex={from + n + 2}>
-                <td>
-                  <button type="button" className="open" onClick={() => onOpen(tune.id)}>
-                    {tune.title}
-                  </button>
-                </td>
-                <td>{tune.dance}</td>
-                <td>{chord(tune.key)}</td>
-                <td>{tune.metre}</td>
-                <td className="begins">{tune.begins.slice(0, 8)}</td>
-                <td className="soft">{tune.from}</td>
-                <td>
-                  {isOwn(tune) && (
-                    <button type="button" onClick={() => onDelete(tune)}>
-                      Delete<span className="only-read-aloud"> {tune.title}</span>
-                    </button>
-                  )}
-                </td>
-              </tr>
-            ))}
-            <Space heightPx={(found.length - to) * rowPx} />
-          </tbody>
-        </table>
-      </div>
-    </>
-  );
-}
-
-/** Stands for rows out of sight. */
-function Space({ heightPx }: { readonly heightPx: number }) {
-  if (heightPx === 0) return null;
-  return (
-    <tr>
-      <td colSpan={7}>
-        <svg className="space" width={1} height={heightPx} />
-      </td>
-    </tr>
-  );
-}
