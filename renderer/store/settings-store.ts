@@ -28,7 +28,7 @@ const delayShape = v.object({
 export const TEXT_PERCENTS = [100, 125, 150, 200] as const;
 
 /** Room for takes, in millions of bytes. A minute takes some three, packed: there is room for eleven hours at first. */
-export const TAKES_LIMIT_MB = { low: 50, high: 1_000_000, usual: 2000 } as const;
+export const TAKES_LIMIT_MB = { low: 10, high: 1_000_000, usual: 2000 } as const;
 
 const settingsShape = v.object({
   a4Hz: v.pipe(v.number(), v.minValue(400), v.maxValue(480)),

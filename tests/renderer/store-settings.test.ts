@@ -92,7 +92,7 @@ describe("settings", () => {
     ["planMinutes", 12.5],
     ["planTurns", "shuffled"],
     ["dayPlan", "a plan"],
-    ["takesLimitMb", 49],
+    ["takesLimitMb", 9],
     ["takesLimitMb", Number.POSITIVE_INFINITY],
     ["firstSteps", { harp: "perhaps" }],
     ["cautionsRead", [7]],
