@@ -1,7 +1,7 @@
 import { type Exercise, lengthOf, onsetOf } from "../exercise/exercise.ts";
 import { sameAction } from "../instrument/reed-actions.ts";
 import type { Attempt, Mark } from "../score/attempt.ts";
-import { addSums, NO_SUMS, type Sums, sumsOf } from "./sums.ts";
+import { addSums, NO_SUMS, type Sums, sumsOf, withoutSums } from "./sums.ts";
 
 /** What became of one reed action, or of the second of two in turn; counts of notes. */
 export interface ReedCounts {
@@ -45,16 +45,22 @@ export function pairOf(name: string): readonly [string, string] | null {
   return first === undefined || second === undefined ? null : [first, second];
 }
 
-export function addCounts(one: ReedCounts, other: ReedCounts): ReedCounts {
+export const addCounts = (one: ReedCounts, other: ReedCounts): ReedCounts => combined(one, other, 1);
+
+/** What is left of a whole without one of its parts: the exact reverse of adding. */
+export const withoutCounts = (whole: ReedCounts, part: ReedCounts): ReedCounts => combined(whole, part, -1);
+
+function combined(one: ReedCounts, other: ReedCounts, sign: 1 | -1): ReedCounts {
+  const sums = sign === 1 ? addSums : withoutSums;
   return {
-    asked: one.asked + other.asked,
-    wrong: one.wrong + other.wrong,
-    missed: one.missed + other.missed,
-    off: one.off + other.off,
-    offBeat: one.offBeat + other.offBeat,
-    troubled: one.troubled + other.troubled,
-    cents: addSums(one.cents, other.cents),
-    ms: addSums(one.ms, other.ms),
+    asked: one.asked + sign * other.asked,
+    wrong: one.wrong + sign * other.wrong,
+    missed: one.missed + sign * other.missed,
+    off: one.off + sign * other.off,
+    offBeat: one.offBeat + sign * other.offBeat,
+    troubled: one.troubled + sign * other.troubled,
+    cents: sums(one.cents, other.cents),
+    ms: sums(one.ms, other.ms),
   };
 }
 

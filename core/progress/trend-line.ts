@@ -1,11 +1,9 @@
+import { LEAST_SESSIONS } from "./claims-together.ts";
 import { comparable, daysOf, placed } from "./comparable-days.ts";
 import type { DayValue } from "./day-values.ts";
 import { theilSen } from "./theil-sen.ts";
 import type { TrendBand, TrendLine, Verdict } from "./trend.ts";
 import { type LineRule, overallLevel, pointsOf, rowMiddles, shown } from "./trend-points.ts";
-
-/** With fewer sessions it is too early to tell. Common practice, no source. */
-export const LEAST_SESSIONS = 8;
 
 /** A line without its sentence. */
 export type WordlessLine = Omit<TrendLine, "words">;

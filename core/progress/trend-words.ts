@@ -1,9 +1,9 @@
 import { tempoInWords } from "../tune/tempo.ts";
 import { bpm } from "../units.ts";
+import { LEAST_SESSIONS } from "./claims-together.ts";
 import { bandInWords } from "./likeness.ts";
 import type { GroupDay } from "./roll-ups.ts";
 import type { Change, LineKind, MeasureTrend, TrendLine } from "./trend.ts";
-import { LEAST_SESSIONS } from "./trend-line.ts";
 
 type Told = Pick<MeasureTrend, "measure" | "unit" | "noteValue" | "better">;
 type Line = Omit<TrendLine, "words">;
@@ -38,8 +38,11 @@ export function lineInWords(line: Line, told: Told, judged: number): string {
 const leastWords = ({ sessions }: Line) =>
   sessions < LEAST_SESSIONS ? `, ${LEAST_SESSIONS} are needed` : "";
 
-function afterwords({ verdict, kind }: Line, { measure }: Told): string {
+function afterwords({ verdict, kind, change }: Line, { measure }: Told): string {
   if (kind === "best") return ". Not judged: more attempts in a day make a better best.";
+  const clear = change !== null && (change.low > 0 || change.high < 0);
+  if (verdict === "no clear change" && clear)
+    return ". Not told as a change, as all attempts of each day show none.";
   if (verdict === "no clear change") return ": no clear change.";
   if (verdict !== "changed") return ".";
   return measure === "timing bias"
@@ -100,8 +103,13 @@ export function comparedInWords(days: readonly GroupDay[]): string {
   const groups = new Map(days.map((day) => [day.group, day]));
   const [only] = groups.values();
   if (only === undefined) return "Nothing was practised.";
-  if (groups.size > 1)
-    return `${groups.size} exercises, each compared only with itself on the same harp, in the same way, tempo and delay.`;
+  if (groups.size > 1) return exercisesInWords(groups.size);
   const { what, like } = only;
   return `The same exercise on the ${what.harp}, ${bandInWords(like.tempo)}: ${what.title}.`;
 }
+
+/** What trends over several exercises compare, or over one whose name is not at hand. */
+export const exercisesInWords = (exercises: number): string =>
+  exercises === 1
+    ? "One exercise on the same harp, in the same way, tempo and delay."
+    : `${exercises} exercises, each compared only with itself on the same harp, in the same way, tempo and delay.`;

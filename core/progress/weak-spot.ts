@@ -26,7 +26,7 @@ export interface Spot {
   readonly costPer100: number;
   /** First attempts of each day that has it, oldest first. */
   readonly cold: readonly ColdBaseline[];
-  /** Above the usual both as a whole and at the last two cold baselines. */
+  /** Five notes in a hundred beyond the usual to be expected, and above the usual at each of the last two cold baselines. */
   readonly weak: boolean;
 }
 
@@ -44,7 +44,7 @@ export interface WeakSpot extends Spot {
   readonly pickedOn: PracticeDay;
   /** Its troubled share less the usual, cold, on days after that one. */
   readonly since: TrendLine;
-  /** "4 > -4 on the G harp: 14 of 60 notes in trouble, 23 in 100 (14 to 35), usual 9." */
+  /** Without its name: "14 of 60 notes in trouble, 23 in 100 (14 to 35); the usual is 9 in 100." */
   readonly words: string;
 }
 
@@ -52,6 +52,8 @@ export interface WeakSpots {
   /** Weak ones, what costs most first. */
   readonly reeds: readonly WeakSpot[];
   readonly pairs: readonly WeakSpot[];
+  /** Found weak on an earlier day and no longer, reed actions and pairs. */
+  readonly noLonger: readonly WeakSpot[];
   /** Every reed action and pair that was asked for, what costs most first. */
   readonly allReeds: readonly Spot[];
   readonly allPairs: readonly Spot[];

@@ -24,6 +24,3 @@ test("marks made without sound say the same as the real marking, in everything p
   }
   expect(notes).toBeGreaterThan(2000);
 });
-  for (const e of exercises())
-    console.log(e.title, e.notes.length, e.notes.filter((n) => n.action.technique !== "plain").length);
-});
