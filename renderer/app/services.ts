@@ -15,15 +15,19 @@ import { DexieHarpStore } from "../store/dexie-harp-store.ts";
 import { DexieHistoryArchive } from "../store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
 import { DexieHistoryUpkeep } from "../store/dexie-history-upkeep.ts";
+import { DexieProgressStore } from "../store/dexie-progress-store.ts";
 import { DexieSetListStore } from "../store/dexie-set-list-store.ts";
 import { DexieTuneStore } from "../store/dexie-tune-store.ts";
 import type { HarpStore } from "../store/harp-store.ts";
 import type { HistoryArchive, HistoryUpkeep } from "../store/history-store.ts";
 import { presentZone } from "../store/present-zone.ts";
+import type { ProgressStore } from "../store/progress-store.ts";
 import type { SetListStore } from "../store/set-list-store.ts";
 import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.ts";
+import { packTakeInWorker } from "../store/take-packing-work.ts";
 import type { TuneStore } from "../store/tune-store.ts";
 import { createTuneWork, type TuneWork } from "../tunes/tune-work.ts";
+import { type Archiving, createArchiving } from "./archiving.ts";
 import { type MakeDemoDays, makeDemoDays } from "./demo-work.ts";
 import { browserPersistence, type PersistenceAsking } from "./persistence.ts";
 import { createProgressWork, type ProgressWork } from "./progress-work.ts";
@@ -33,6 +37,7 @@ import { verifyInWorker } from "./verify-work.ts";
 export interface Services extends PracticeServices, SoundCheckServices {
   readonly settings: SettingsStore;
   readonly archive: HistoryArchive;
+  readonly archiving: Archiving;
   readonly upkeep: HistoryUpkeep;
   readonly persistence: PersistenceAsking;
   readonly makeDemoDays: MakeDemoDays;
@@ -40,16 +45,22 @@ export interface Services extends PracticeServices, SoundCheckServices {
   readonly tunes: TuneStore;
   readonly setLists: SetListStore;
   readonly tuneWork: TuneWork;
+  readonly progress: ProgressStore;
   readonly progressWork: ProgressWork;
   readonly reeds: ReedSound;
   readonly newId: () => string;
 }
 
-/** The real world: microphone, loudspeaker, database, clock and chance. */
-export function realServices(): Services {
-  const database = new ReedpathDatabase();
+/**
+ * The real world: microphone, loudspeaker, database, clock and chance.
+ *
+ * @param onUpgrade told the share done while an older history is brought to this version, 0..1
+ */
+export function realServices(onUpgrade?: (share: number) => void): Services {
+  const database = new ReedpathDatabase(undefined, onUpgrade);
   const newId = () => crypto.randomUUID();
   const devices = realDevices();
+  const history = new DexieHistoryStore(database, newId, packTakeInWorker);
   return {
     devices,
     measuring: createDelayMeasuring(),
@@ -67,8 +78,9 @@ export function realServices(): Services {
     slowInWorker,
     marking: createMarking(),
     reeds: createReedSound(),
-    history: new DexieHistoryStore(database, newId),
+    history,
     archive: new DexieHistoryArchive(database),
+    archiving: createArchiving(database, history, window.reedpath ?? null),
     upkeep: realUpkeep(database),
     persistence: browserPersistence(navigator.storage, window.reedpath !== undefined),
     makeDemoDays,
@@ -76,6 +88,7 @@ export function realServices(): Services {
     tunes: new DexieTuneStore(database),
     setLists: new DexieSetListStore(database),
     tuneWork: createTuneWork(),
+    progress: new DexieProgressStore(database),
     progressWork: createProgressWork(),
     newId,
     settings: new DexieSettingsStore(database),
@@ -87,7 +100,7 @@ export function realServices(): Services {
 
 /** The long recount goes off the window's thread. */
 function realUpkeep(database: ReedpathDatabase): HistoryUpkeep {
-  const upkeep = new DexieHistoryUpkeep(database);
+  const upkeep = new DexieHistoryUpkeep(database, packTakeInWorker);
   upkeep.verify = verifyInWorker;
   return upkeep;
 }
