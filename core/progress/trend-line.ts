@@ -5,6 +5,8 @@ import { theilSen } from "./theil-sen.ts";
 import type { TrendBand, TrendLine, Verdict } from "./trend.ts";
 import { type LineRule, overallLevel, pointsOf, rowMiddles, shown } from "./trend-points.ts";
 
+export { LEAST_SESSIONS } from "./claims-together.ts";
+
 /** A line without its sentence. */
 export type WordlessLine = Omit<TrendLine, "words">;
 
