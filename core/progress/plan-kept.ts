@@ -49,6 +49,19 @@ export function withSkipped(kept: KeptPlan, name: string): KeptPlan {
   return withLineState(kept, name, { state: state === "skipped" ? "open" : "skipped" });
 }
 
+/** The plan without an item the player does not want today: off its line, or with its line skipped where nothing else is on it. */
+export function withoutItem(kept: KeptPlan, item: string): KeptPlan {
+  const line = kept.plan.lines.find(
+    (one) => one.kind !== "rest" && one.parts.some((part) => part.item === item),
+  );
+  if (line === undefined || line.kind === "rest") return kept;
+  const name = lineName(line);
+  if (line.parts.length === 1) return withSkipped(withLineState(kept, name, { state: "open" }), name);
+  const parts = line.parts.filter((part) => part.item !== item);
+  const lines = kept.plan.lines.map((one) => (one === line ? { ...line, parts } : one));
+  return { ...kept, plan: { ...kept.plan, lines } };
+}
+
 /** The line that comes next; null where the plan is at its end. Nobody rests before playing, twice running, or at the end. */
 export function openLine(kept: KeptPlan): PlanLine | null {
   const { lines } = kept.plan;

@@ -16,14 +16,17 @@ import { toGoOnWith } from "../today/go-on.ts";
 import { TodayScreen } from "../today/today-screen.tsx";
 import { rulesOf } from "../tunes/tune-view.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
+import { ArchiveReminder } from "./archive-parts.tsx";
 import { DemoAbove, DemoBelow } from "./demo-days.tsx";
 import { Displayed } from "./displayed.tsx";
 import { DrillsRoom } from "./drills-room.tsx";
 import { FirstRun } from "./first-run.tsx";
 import { HearingCaution } from "./hearing-caution.tsx";
+import type { HowToPlay } from "./how-to-play.ts";
 import { InstrumentRooms } from "./instrument-rooms.tsx";
 import { phraseBeside } from "./phrase-beside.ts";
-import { type HowToPlay, PracticeRoom } from "./practice-room.tsx";
+import { PlanRunRoom } from "./plan-run-room.tsx";
+import { PracticeRoom } from "./practice-room.tsx";
 import { FIRST_PROGRESS_VIEW, ProgressRoom } from "./progress-room.tsx";
 import { isTuneRoom, type RoomName, useRoom } from "./room.ts";
 import { RoomKeys } from "./room-keys.tsx";
@@ -32,6 +35,7 @@ import type { Services } from "./services.ts";
 import { SettingsRoom } from "./settings-room.tsx";
 import { SoundCheckRoom } from "./sound-check-room.tsx";
 import { openTune, TuneRooms } from "./tune-rooms.tsx";
+import { useAfterAttempts } from "./use-after-attempts.ts";
 import { useDemoDays } from "./use-demo-days.ts";
 import { useFirstSound } from "./use-first-sound.ts";
 import { useHarps } from "./use-harps.ts";
@@ -39,6 +43,7 @@ import { useHearing } from "./use-hearing.ts";
 import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
 import { useOpening } from "./use-opening.ts";
+import { usePlanOfDay } from "./use-plan-of-day.ts";
 import { useRepertoire } from "./use-repertoire.ts";
 import { useSetRun } from "./use-set-run.ts";
 import { useSoundDevices } from "./use-sound-devices.ts";
@@ -51,14 +56,19 @@ interface AppProps {
   readonly firstSettings: Settings;
   /** One sentence if the settings could not be read, or null. */
   readonly trouble: string | null;
+  /** What was done before everything was begun anew, as a sentence, or null. */
+  readonly told: string | null;
+  readonly onBeginAgain: (told: string) => void;
 }
 
 /** Joins the screens: which one is open, what was chosen, and what is kept. */
-export function App({ services: real, firstSettings, trouble }: AppProps) {
+export function App({ services: real, firstSettings, trouble, told, onBeginAgain }: AppProps) {
   const [services, hasSounded] = useFirstSound(real);
   const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
   const history = useHistory(services.history);
   const demo = useDemoDays(services, history.refresh);
+  const backupTrouble = useAfterAttempts(real);
+  const [news, setNews] = useState(told);
   const harps = useHarps(services.harps);
   const delayOf = useSoundDevices(services.devices, settings);
   const [view, setView] = useState(() => viewOfSettings(firstSettings.lastInstrument));
@@ -125,6 +135,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
   };
   const enterRoom = (kind: RoomName) => {
     setRun.end();
+    setNews(null);
     if (kind === "today" || kind === "progress") history.refresh();
     enter({ kind });
   };
@@ -147,6 +158,18 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
       if (first === null) throw new Error("none of these tunes can be played");
       practise(first);
     });
+  const planOfDay = usePlanOfDay({
+    services,
+    settings,
+    onSettings: change,
+    delayOf,
+    choice,
+    drillHarp,
+    tunes: { openTune: findTune, harps: tuneHarps, abilities, rules },
+    room,
+    version: history.version,
+    onEnter: enter,
+  });
   const isNew = stepNow(settings.firstSteps) !== null && (wantsSteps || recent?.length === 0);
   const said =
     trouble ??
@@ -156,7 +179,8 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
     tunes.trouble ??
     repertoire.trouble ??
     openingTrouble ??
-    soundTrouble;
+    soundTrouble ??
+    backupTrouble;
   return (
     <Displayed settings={settings}>
       <RoomKeys room={room} onEnter={enterRoom} onHelp={() => setHelping(true)} />
@@ -166,6 +190,10 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
         <p className="notice" role="alert">
           {said}
         </p>
+      )}
+      {news !== null && <p role="status">{news}</p>}
+      {(room.kind === "today" || room.kind === "progress") && (
+        <ArchiveReminder services={real} version={history.version} />
       )}
       {openingWords !== null && <p role="status">{openingWords}</p>}
       {harps.deleted !== null && <UndoNotice words={harps.deleted} onUndo={harps.undo} />}
@@ -179,6 +207,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
       <DemoAbove demo={demo} room={room.kind} history={history.read} />
       {room.kind === "today" && (
         <TodayScreen
+          plan={isNew ? null : planOfDay}
           recent={recent}
           trouble={history.read.kind === "trouble" ? history.read.words : null}
           onGoOn={(id) => void opening(OPENING, () => goOn(id))}
@@ -263,6 +292,16 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
           onLeave={leavePractice}
         />
       )}
+      {room.kind === "plan run" && (
+        <PlanRunRoom
+          run={room.run}
+          handsFree={settings}
+          onHow={change}
+          phraseBeside={(exercise, step) => phraseBeside(exercise, step, tuneWorld)}
+          shelf={recordings}
+          onLeave={() => enterRoom("today")}
+        />
+      )}
       {room.kind === "sound check" && (
         <SoundCheckRoom services={services} settings={settings} onSettings={change} />
       )}
@@ -272,6 +311,7 @@ export function App({ services: real, firstSettings, trouble }: AppProps) {
           settings={settings}
           exercise={beatExercise}
           onSettings={change}
+          onBeginAgain={onBeginAgain}
           onFirstSteps={() => {
             setWantsSteps(true);
             enterRoom("today");

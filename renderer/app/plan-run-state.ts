@@ -5,7 +5,7 @@ import type { PlanLine, PlanPart, PlayedLine } from "../../core/progress/plan-sh
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { AfterRound } from "../practice/practice-services.ts";
 import type { PracticeSession } from "../practice/practice-session.ts";
-import type { HowToPlay } from "./practice-room.tsx";
+import type { HowToPlay } from "./how-to-play.ts";
 
 /** What a run needs of the world. */
 export interface RunWorld {

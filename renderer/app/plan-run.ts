@@ -14,8 +14,8 @@ import type { Attempt } from "../../core/score/attempt.ts";
 import type { AfterRound } from "../practice/practice-services.ts";
 import type { PracticeSession } from "../practice/practice-session.ts";
 import { isBusy } from "../practice/practice-state.ts";
+import type { HowToPlay } from "./how-to-play.ts";
 import { type RunMoment, type RunState, type RunWorld, withOwnLine } from "./plan-run-state.ts";
-import type { HowToPlay } from "./practice-room.tsx";
 
 /** To look at the sheet before the first take of something. */
 const LOOK_SECONDS = 5;

@@ -1,19 +1,14 @@
 import { changeTempo } from "../../core/exercise/change-tempo.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";
-import type { Way } from "../../core/score/attempt.ts";
 import type { HandsFree } from "../practice/hands-free.tsx";
 import { PracticeScreen } from "../practice/practice-screen.tsx";
 import type { PracticeSession } from "../practice/practice-session.ts";
 import type { RecordingsShelf } from "../practice/recordings-marker.ts";
 import { RecordingsScreen } from "../practice/recordings-screen.tsx";
+import type { HowToPlay } from "./how-to-play.ts";
 import type { Room } from "./room.ts";
 import { useRecordings } from "./use-recordings.ts";
-
-/** How takes are meant and what begins them. */
-export interface HowToPlay extends HandsFree {
-  readonly way: Way;
-}
 
 interface PracticeRoomProps {
   readonly room: Extract<Room, { kind: "practice" }>;

@@ -1,12 +1,30 @@
-import { type ReactNode, useEffect, useRef } from "react";
+import type { ReactNode } from "react";
+import type { PracticeDay } from "../../core/progress/practice-day.ts";
+import type { DueItem } from "../../core/progress/revisit-due.ts";
 import type { HistoryLine } from "../store/history-store.ts";
-import { Key, useVerbs } from "../ui/use-verbs.tsx";
+import { useVerbs } from "../ui/use-verbs.tsx";
 import { walkRows } from "../ui/walk-rows.ts";
 import { useWriting } from "../ui/writing.ts";
+import { type DueChange, DuePart } from "./due-part.tsx";
 import { lastTime } from "./go-on.ts";
+import { PlanPart, type PlanPartProps } from "./plan-part.tsx";
 import "./today.css";
 
+/** The plan of the day as far as it is known. */
+export type PlanView =
+  | { readonly kind: "reading"; readonly onStop: () => void }
+  | { readonly kind: "trouble"; readonly words: string; readonly onAgain: () => void }
+  | {
+      readonly kind: "plan";
+      readonly plan: PlanPartProps;
+      readonly day: PracticeDay;
+      readonly due: readonly DueItem[];
+      readonly onDue: (item: string, change: DueChange) => void;
+    };
+
 interface TodayScreenProps {
+  /** Null while the first steps stand there instead. */
+  readonly plan: PlanView | null;
   /** What was practised last, the latest first; null while it is being read. */
   readonly recent: readonly HistoryLine[] | null;
   /** Why it cannot be read, as a sentence; null while it can. */
@@ -19,10 +37,9 @@ interface TodayScreenProps {
   readonly children?: ReactNode;
 }
 
-/** What do I do now? */
-export function TodayScreen({ recent, trouble, onGoOn, onDrills, onTunes, children }: TodayScreenProps) {
-  const latest = recent?.[0] ?? null;
-  useVerbs({ start: latest === null ? null : () => onGoOn(latest.id) });
+/** What do I do now, and why that? */
+export function TodayScreen(props: TodayScreenProps) {
+  const { plan, recent, trouble, onGoOn, onDrills, onTunes, children } = props;
   return (
     <main className="today">
       <h1>Today</h1>
@@ -32,11 +49,12 @@ export function TodayScreen({ recent, trouble, onGoOn, onDrills, onTunes, childr
           {trouble}
         </p>
       )}
+      {plan !== null && <PlanOfToday view={plan} />}
       {recent === null && trouble === null && <p role="status">Reading what was practised …</p>}
-      {recent !== null && latest === null && (
+      {recent !== null && recent.length === 0 && (
         <p>Nothing was practised yet. What you play will stand here, to go on with.</p>
       )}
-      {recent !== null && latest !== null && <GoOn recent={recent} onGoOn={onGoOn} />}
+      {recent !== null && recent.length > 0 && <GoOn recent={recent} onGoOn={onGoOn} />}
       <p className="row">
         <button type="button" onClick={onDrills}>
           Choose a drill
@@ -49,6 +67,41 @@ export function TodayScreen({ recent, trouble, onGoOn, onDrills, onTunes, childr
   );
 }
 
+function PlanOfToday({ view }: { readonly view: PlanView }) {
+  switch (view.kind) {
+    case "reading":
+      return <Reading onStop={view.onStop} />;
+    case "trouble":
+      return (
+        <p className="notice row" role="alert">
+          {view.words}{" "}
+          <button type="button" onClick={view.onAgain}>
+            Try again
+          </button>
+        </p>
+      );
+    case "plan":
+      return (
+        <>
+          <PlanPart {...view.plan} />
+          {view.due.length > 0 && <DuePart day={view.day} items={view.due} onChange={view.onDue} />}
+        </>
+      );
+  }
+}
+
+function Reading({ onStop }: { readonly onStop: () => void }) {
+  useVerbs({ leave: onStop });
+  return (
+    <p className="row" role="status">
+      <span>Working out the plan …</span> <progress aria-label="Working out the plan" />
+      <button type="button" onClick={onStop}>
+        Stop
+      </button>
+    </p>
+  );
+}
+
 function GoOn({
   recent,
   onGoOn,
@@ -57,30 +110,25 @@ function GoOn({
   readonly onGoOn: TodayScreenProps["onGoOn"];
 }) {
   const { say } = useWriting();
-  const first = useRef<HTMLButtonElement>(null);
-  useEffect(() => first.current?.focus(), []);
   return (
-    <ol className="go-on" onKeyDown={walkRows}>
-      {recent.map((line, place) => (
-        <li key={line.id}>
-          <button
-            ref={place === 0 ? first : null}
-            type="button"
-            className={place === 0 ? "open main" : "open"}
-            onClick={() => onGoOn(line.id)}
-          >
-            Go on<span className="only-read-aloud"> with {say(line.title)}</span>{" "}
-            {place === 0 && <Key verb="start" />}
-          </button>
-          <div>
-            <span className="go-on-title">{say(line.title)}</span>
-            <span className="soft">
-              {say(line.harp)} · {line.tempo} · {WHEN.format(new Date(line.atEpochMs))} · {lastTime(line)}
-            </span>
-          </div>
-        </li>
-      ))}
-    </ol>
+    <section aria-labelledby="go-on-title" className="go-on-part">
+      <h2 id="go-on-title">Or go on with what you played last</h2>
+      <ol className="go-on" onKeyDown={walkRows}>
+        {recent.map((line) => (
+          <li key={line.id}>
+            <button type="button" className="open" onClick={() => onGoOn(line.id)}>
+              Go on<span className="only-read-aloud"> with {say(line.title)}</span>
+            </button>
+            <div>
+              <span>{say(line.title)}</span>
+              <span className="soft">
+                {say(line.harp)} · {line.tempo} · {WHEN.format(new Date(line.atEpochMs))} · {lastTime(line)}
+              </span>
+            </div>
+          </li>
+        ))}
+      </ol>
+    </section>
   );
 }
 

@@ -1,0 +1,110 @@
+import { ladderState, type Rung, readRungId } from "../../core/exercise/tune-ladder.ts";
+import type { Harp } from "../../core/instrument/harp.ts";
+import type { Abilities } from "../../core/instrument/reed-actions.ts";
+import type { PlanRung, PlanTune } from "../../core/progress/plan-shape.ts";
+import { daysFromTo, type PracticeDay } from "../../core/progress/practice-day.ts";
+import { RESTS_AFTER_DAYS } from "../../core/progress/repertoire-status.ts";
+import type { ItemRow } from "../../core/progress/revisit.ts";
+import type { HistoryStore } from "../store/history-store.ts";
+import type { TuneStore } from "../store/tune-store.ts";
+import { tryOf } from "../tunes/repertoire-view.ts";
+import { danceTempo, type OpenTune, planSetting, type TuneRules } from "../tunes/tune-view.ts";
+import type { TuneWork } from "../tunes/tune-work.ts";
+
+/** What tunes are opened and laid on harps with. */
+export interface PlanTuneWorld {
+  readonly openTune: (id: string) => Promise<OpenTune | null>;
+  readonly history: Pick<HistoryStore, "ofTune">;
+  readonly tunes: Pick<TuneStore, "studies">;
+  readonly work: Pick<TuneWork, "plan">;
+  readonly harps: readonly Harp[];
+  readonly abilities: Abilities;
+  readonly rules: TuneRules;
+}
+
+/** So many tunes that are being learned are opened, the latest practised first: each takes a while. */
+const MOST_OPENED = 3;
+
+/** The tunes that were ever played at, as a plan needs them; only those being learned are opened. */
+export async function planTunes(
+  items: readonly ItemRow[],
+  day: PracticeDay,
+  world: PlanTuneWorld,
+  signal: AbortSignal,
+): Promise<readonly PlanTune[]> {
+  const studies = new Map((await world.tunes.studies()).map((study) => [study.id, study]));
+  const known = knownTunes(items).map((tune) => ({
+    ...tune,
+    status: studies.get(tune.tuneId)?.status ?? statusOf(tune, day),
+  }));
+  const learning = known.filter(({ status }) => status === "learning").slice(0, MOST_OPENED);
+  const opened: PlanTune[] = [];
+  for (const tune of learning) opened.push(await withRungs(tune, world, signal));
+  return [...opened, ...known.filter(({ status }) => status !== "learning")];
+}
+
+/** By the day they were played last, the latest first. */
+function knownTunes(items: readonly ItemRow[]): readonly Omit<PlanTune, "status">[] {
+  const byTune = new Map<string, ItemRow[]>();
+  for (const row of items) {
+    const { tuneId } = row.what;
+    if (tuneId === undefined) continue;
+    const own = byTune.get(tuneId);
+    if (own === undefined) byTune.set(tuneId, [row]);
+    else own.push(row);
+  }
+  return [...byTune]
+    .map(([tuneId, rows]) => tuneOf(tuneId, rows))
+    .sort((one, other) =>
+      one.lastDay === other.lastDay ? 0 : (one.lastDay ?? "") < (other.lastDay ?? "") ? 1 : -1,
+    );
+}
+
+function tuneOf(tuneId: string, rows: readonly ItemRow[]): Omit<PlanTune, "status"> {
+  const [latest] = [...rows].sort((one, other) => daysFromTo(one.lastDay, other.lastDay));
+  const whole = rows.find((row) => isDanced(row.what.rung) && row.verdict === "held");
+  return {
+    tuneId,
+    // "The tune's title, A 1–4": what follows the last comma is the stretch.
+    title: latest?.what.title.replace(/, [^,]*$/, "") ?? "",
+    lastDay: latest?.lastDay ?? null,
+    next: null,
+    whole: whole?.what.rung === undefined ? null : { id: whole.what.rung, words: "whole tune" },
+  };
+}
+
+/** Whether a rung is the whole tune at the dance tempo. */
+function isDanced(rung: string | undefined): boolean {
+  const read = rung === undefined ? null : readRungId(rung);
+  return read !== null && read.kind === "whole tune" && read.tempoShare >= 1;
+}
+
+/** As the list of tunes has it, but told by the last first try alone. */
+function statusOf({ lastDay, whole }: Omit<PlanTune, "status">, day: PracticeDay): PlanTune["status"] {
+  if (lastDay !== null && daysFromTo(lastDay, day) > RESTS_AFTER_DAYS) return "resting";
+  return whole === null ? "learning" : "at tempo";
+}
+
+/** The tune with the rung to be climbed next, and the whole tune where that is as far. */
+async function withRungs(tune: PlanTune, world: PlanTuneWorld, signal: AbortSignal): Promise<PlanTune> {
+  const { rules, harps, abilities } = world;
+  const open = await world.openTune(tune.tuneId);
+  signal.throwIfAborted();
+  if (open === null) return tune;
+  const plan = await world.work.plan(planSetting(open, harps, abilities, rules), signal);
+  const tries = (await world.history.ofTune(tune.tuneId)).map(tryOf).filter((one) => one !== null);
+  const heard = new Set(open.study.heard ?? []);
+  const states = ladderState(plan.ladder, tries, heard, rules.ladder, danceTempo(open));
+  // What is only listened to is heard before the first try at it anyway.
+  const played = states.filter(({ rung }) => rung.kind !== "listen");
+  const next = played.find(({ state }) => state !== "climbed")?.rung ?? null;
+  const whole = played.findLast(({ rung, state }) => rung.kind === "whole tune" && state === "climbed");
+  return {
+    ...tune,
+    title: open.tune.title,
+    next: next === null ? null : asRung(next),
+    whole: whole === undefined ? null : asRung(whole.rung),
+  };
+}
+
+const asRung = ({ id, words }: Rung): PlanRung => ({ id, words });

@@ -1,0 +1,154 @@
+import { useCallback, useEffect, useMemo, useRef, useState } from "react";
+import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
+import { planDay } from "../../core/progress/plan.ts";
+import { lengthened, swapped } from "../../core/progress/plan-changes.ts";
+import {
+  type KeptPlan,
+  keptPlan,
+  readKeptPlan,
+  withoutItem,
+  withSkipped,
+} from "../../core/progress/plan-kept.ts";
+import type { PlanInput } from "../../core/progress/plan-shape.ts";
+import { lineName } from "../../core/progress/plan-shape.ts";
+import { practiceDay } from "../../core/progress/practice-day.ts";
+import { dueItems } from "../../core/progress/revisit-due.ts";
+import type { ProgressStore } from "../store/progress-store.ts";
+import type { Settings } from "../store/settings-store.ts";
+import type { DueChange } from "../today/due-part.tsx";
+import type { PlanView } from "../today/today-screen.tsx";
+import { type PlanSources, readPlanInput } from "./plan-input.ts";
+import { sentence } from "./use-history.ts";
+
+interface PlanWorld extends PlanSources {
+  readonly progress: Pick<ProgressStore, "items" | "wishes" | "wish">;
+  readonly nowEpochMs: () => number;
+  readonly zone: () => string;
+}
+
+export interface PlanOptions {
+  readonly settings: Settings;
+  readonly onSettings: (part: Partial<Settings>) => void;
+  readonly drills: DrillSetting;
+  /** Whether the plan is looked at: nothing is read before. */
+  readonly isWanted: boolean;
+  /** Changes whenever the history did. */
+  readonly version: number;
+  readonly onStart: (kept: KeptPlan) => void;
+}
+
+type Read =
+  | { readonly kind: "reading" }
+  | { readonly kind: "trouble"; readonly words: string }
+  | { readonly kind: "read"; readonly input: PlanInput };
+
+/** The plan of today: made from the history, or as it was changed or begun earlier today. */
+export function usePlan(world: PlanWorld, options: PlanOptions) {
+  const { settings, onSettings, drills, isWanted, version, onStart } = options;
+  const day = practiceDay(world.nowEpochMs(), world.zone());
+  const [read, setRead] = useState<Read>({ kind: "reading" });
+  const [tries, setTries] = useState(0);
+  const [told, setTold] = useState<string | null>(null);
+  const latest = useRef(world);
+  latest.current = world;
+  const stop = useRef<AbortController | null>(null);
+  const { planMinutes: minutes, planTurns: known } = settings;
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: read anew when asked to, and when the history changed
+  useEffect(() => {
+    if (!isWanted) return;
+    const abort = new AbortController();
+    stop.current = abort;
+    setRead((before) => (before.kind === "read" ? before : { kind: "reading" }));
+    readPlanInput(latest.current, { minutes, day, drills, known }, abort.signal).then(
+      (input) => !abort.signal.aborted && setRead({ kind: "read", input }),
+      (error: unknown) => {
+        if (abort.signal.reason !== LEFT) setRead({ kind: "trouble", words: wordsOf(error, abort.signal) });
+      },
+    );
+    return () => abort.abort(LEFT);
+  }, [isWanted, version, tries, day, drills, known]);
+
+  const input = useMemo(
+    () => (read.kind === "read" ? { ...read.input, minutes, known, drills } : null),
+    [read, minutes, known, drills],
+  );
+  const fresh = useMemo(() => (input === null ? null : keptPlan(planDay(input))), [input]);
+  const kept = useMemo(() => readKeptPlan(settings.dayPlan, day), [settings.dayPlan, day]);
+  const plan = kept ?? fresh;
+  const keep = useCallback(
+    (next: KeptPlan) => onSettings({ dayPlan: next as unknown as Record<string, unknown> }),
+    [onSettings],
+  );
+  /** Something else on a line; null where there is nothing else. */
+  const swap = useCallback(
+    (from: KeptPlan, name: string): KeptPlan | null =>
+      input === null ? null : swappedLine(from, name, input),
+    [input],
+  );
+  const view = viewOf();
+  return { view, swap, keep };
+
+  function viewOf(): PlanView {
+    if (read.kind === "reading" && plan === null)
+      return { kind: "reading", onStop: () => stop.current?.abort(STOPPED) };
+    if (read.kind === "trouble" && plan === null)
+      return { kind: "trouble", words: read.words, onAgain: () => setTries(tries + 1) };
+    if (plan === null) return { kind: "reading", onStop: () => stop.current?.abort(STOPPED) };
+    const change = (next: KeptPlan | null, otherwise: string | null) => {
+      setTold(next === null ? otherwise : null);
+      if (next !== null) keep(next);
+    };
+    return {
+      kind: "plan",
+      day,
+      due: input === null ? [] : dueItems(input.items, input.wishes, day),
+      onDue: (item, wish) => void wishFor(item, wish),
+      plan: {
+        kept: plan,
+        told,
+        onMinutes: (planMinutes) => onSettings({ planMinutes, dayPlan: null }),
+        onStart: () => onStart(plan),
+        onAnew: () => onSettings({ dayPlan: null }),
+        onSkip: (name) => change(withSkipped(plan, name), null),
+        onSwap: (name) =>
+          change(swap(plan, name), input === null ? "The history is still being read." : NOTHING_ELSE),
+        onLengthen: (name) => {
+          const longer = lengthened(plan.plan, name);
+          const isSame = minutesOf(longer, name) === minutesOf(plan.plan, name);
+          change(isSame ? null : { ...plan, plan: longer }, "Longer than that needs a rest.");
+        },
+      },
+    };
+  }
+
+  async function wishFor(item: string, wish: DueChange): Promise<void> {
+    const { progress, nowEpochMs } = latest.current;
+    try {
+      await progress.wish({ ...wish, item, wishedAtEpochMs: nowEpochMs() });
+      setTold(null);
+      if (kept !== null && wish.kind !== "taken back") keep(withoutItem(kept, item));
+      setTries((before) => before + 1);
+    } catch (error) {
+      setTold(sentence(error));
+    }
+  }
+}
+
+const LEFT = new DOMException("left", "AbortError");
+const STOPPED = new DOMException("stopped", "AbortError");
+const NOTHING_ELSE = "There is nothing else of this kind.";
+
+const wordsOf = (error: unknown, signal: AbortSignal): string =>
+  signal.aborted ? "Stopped. Nothing was changed." : `The plan could not be made: ${sentence(error)}`;
+
+const minutesOf = ({ lines }: KeptPlan["plan"], name: string) =>
+  lines.find((line) => lineName(line) === name)?.minutes;
+
+function swappedLine(from: KeptPlan, name: string, input: PlanInput): KeptPlan | null {
+  const plan = swapped(from.plan, name, input, new Set(from.left));
+  if (plan === null) return null;
+  const line = from.plan.lines.find((one) => lineName(one) === name);
+  const gone = line === undefined || line.kind === "rest" ? [] : line.parts.map(({ item }) => item);
+  return { ...from, plan, left: [...from.left, ...gone] };
+}
