@@ -1,9 +1,16 @@
+import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import type { Page } from "playwright-core";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
+import { unpackAttempt } from "../../renderer/store/attempt-packing.ts";
+import { ReedpathDatabase } from "../../renderer/store/database.ts";
+import { DexieHistoryArchive } from "../../renderer/store/dexie-history-archive.ts";
+import type { HistoryEntry, KeptTake } from "../../renderer/store/history-entry.ts";
+import type { AttemptRow, TakeRow } from "../../renderer/store/rows.ts";
 import type { Settings } from "../../renderer/store/settings-store.ts";
+import { packTakeHere, unpackTake } from "../../renderer/store/take-packing.ts";
 
-/** What the page's own database holds, read from outside the program's code. */
+/** What the page's own database holds. */
 export interface KeptAttempt {
   readonly id: string;
   readonly source: string;
@@ -15,60 +22,132 @@ export interface KeptAttempt {
 }
 
 export async function keptAttempts(page: Page): Promise<readonly KeptAttempt[]> {
-  return page.evaluate(async () => {
-    const database = await new Promise<IDBDatabase>((resolve, reject) => {
-      const request = indexedDB.open("reedpath");
-      request.onsuccess = () => resolve(request.result);
-      request.onerror = () => reject(request.error);
-    });
-    const all = (table: string) =>
-      new Promise<unknown[]>((resolve, reject) => {
-        const request = database.transaction(table).objectStore(table).getAll();
-        request.onsuccess = () => resolve(request.result);
-        request.onerror = () => reject(request.error);
-      });
-    const attempts = (await all("attempts")) as {
-      id: string;
-      source: string;
-      exercise: never;
-      attempt: never;
-    }[];
-    const takes = (await all("takes")) as { id: string; samples: Float32Array }[];
-    database.close();
-    return attempts.map((row) => {
-      const samples = takes.find((take) => take.id === row.id)?.samples ?? new Float32Array();
+  const attempts = (await rowsOf(page, "attempts")) as AttemptRow[];
+  const takes = (await rowsOf(page, "takes")) as TakeRow[];
+  return Promise.all(
+    attempts.map(async (row) => {
+      const { id, source, exercise, attempt } = unpackAttempt(row);
+      const take = takes.find((one) => one.id === id);
+      const samples = take === undefined ? new Float32Array() : (await unpackTake(take)).samples;
       return {
-        ...row,
+        id,
+        source,
+        exercise,
+        attempt,
         takeSamples: samples.length,
         peak: samples.reduce((a, b) => Math.max(a, Math.abs(b)), 0),
       };
-    });
-  });
+    }),
+  );
 }
 
-/** The samples of the one kept take, to the last bit. */
-export async function keptTake(page: Page): Promise<{ samples: Float32Array; sampleRateHz: number }> {
-  const { base64, sampleRateHz } = await page.evaluate(async () => {
+/** The samples of the one kept take. */
+export async function keptTake(page: Page): Promise<KeptTake> {
+  const [take] = (await rowsOf(page, "takes")) as TakeRow[];
+  if (take === undefined) throw new Error("no take was kept");
+  return unpackTake(take);
+}
+
+/** Rows of a table as they are, read from outside the program's code; bytes come over as base64. */
+async function rowsOf(page: Page, table: string): Promise<readonly unknown[]> {
+  const rows = await page.evaluate(async (name) => {
     const database = await new Promise<IDBDatabase>((resolve, reject) => {
       const request = indexedDB.open("reedpath");
       request.onsuccess = () => resolve(request.result);
       request.onerror = () => reject(request.error);
     });
-    const [take] = await new Promise<{ samples: Float32Array; sampleRateHz: number }[]>((resolve, reject) => {
-      const request = database.transaction("takes").objectStore("takes").getAll();
+    const all = await new Promise<Record<string, unknown>[]>((resolve, reject) => {
+      const request = database.transaction(name).objectStore(name).getAll();
       request.onsuccess = () => resolve(request.result);
       request.onerror = () => reject(request.error);
     });
     database.close();
-    if (take === undefined) throw new Error("no take was kept");
-    const bytes = new Uint8Array(take.samples.buffer);
-    let text = "";
-    for (let at = 0; at < bytes.length; at += 8192)
-      text += String.fromCharCode(...bytes.subarray(at, at + 8192));
-    return { base64: btoa(text), sampleRateHz: take.sampleRateHz };
-  });
-  return { samples: new Float32Array(Uint8Array.from(Buffer.from(base64, "base64")).buffer), sampleRateHz };
+    const sent = (value: unknown) => {
+      if (!(value instanceof Uint8Array)) return value;
+      let text = "";
+      for (let at = 0; at < value.length; at += 8192)
+        text += String.fromCharCode(...value.subarray(at, at + 8192));
+      return { base64: btoa(text) };
+    };
+    return all.map((row) =>
+      Object.fromEntries(Object.entries(row).map(([part, value]) => [part, sent(value)])),
+    );
+  }, table);
+  return rows.map((row) =>
+    Object.fromEntries(Object.entries(row).map(([part, value]) => [part, received(value)])),
+  );
 }
+
+const received = (value: unknown): unknown =>
+  typeof value === "object" && value !== null && "base64" in value
+    ? Uint8Array.from(Buffer.from(String(value.base64), "base64"))
+    : value;
+
+/** Puts entries into the page's own database as the program's store writes them, and opens the page again. */
+export async function keepEntries(page: Page, entries: readonly HistoryEntry[]): Promise<void> {
+  const database = new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange });
+  const stored = await Promise.all(
+    entries.map(async (entry) => ({ ...entry, take: entry.take && (await packTakeHere(entry.take)) })),
+  );
+  await new DexieHistoryArchive(database).keepMany(stored);
+  const tables = [
+    "lines",
+    "attempts",
+    "takes",
+    "subjects",
+    "days",
+    "groupDays",
+    "reedDays",
+    "itemDays",
+    "items",
+    "meta",
+  ];
+  const rows = Object.fromEntries(
+    await Promise.all(tables.map(async (name) => [name, (await database.table(name).toArray()).map(toSend)])),
+  );
+  database.close();
+  await page.evaluate(async (kept: Record<string, Record<string, unknown>[]>) => {
+    const opened = await new Promise<IDBDatabase>((resolve, reject) => {
+      const request = indexedDB.open("reedpath");
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const put = (value: unknown) => {
+      if (typeof value !== "object" || value === null) return value;
+      if ("base64" in value) return Uint8Array.from(atob(String(value.base64)), (one) => one.charCodeAt(0));
+      return "floats" in value
+        ? Float64Array.from(value.floats as (number | null)[], (one) => one ?? Number.NaN)
+        : value;
+    };
+    const work = opened.transaction(Object.keys(kept), "readwrite");
+    for (const [name, of] of Object.entries(kept)) {
+      for (const row of of) {
+        work
+          .objectStore(name)
+          .put(Object.fromEntries(Object.entries(row).map(([part, value]) => [part, put(value)])));
+      }
+    }
+    await new Promise((resolve, reject) => {
+      work.oncomplete = resolve;
+      work.onerror = () => reject(work.error);
+    });
+    opened.close();
+  }, rows);
+  await page.reload();
+}
+
+/** Bytes and fractional numbers of a row in a form that goes into a page. */
+const toSend = (row: object) =>
+  Object.fromEntries(
+    Object.entries(row).map(([part, value]) => [
+      part,
+      value instanceof Uint8Array
+        ? { base64: Buffer.from(value).toString("base64") }
+        : value instanceof Float64Array
+          ? { floats: [...value].map((one) => (Number.isNaN(one) ? null : one)) }
+          : value,
+    ]),
+  );
 
 /** What the player set, as it is kept; null until something was. */
 export async function keptSettings(page: Page): Promise<Settings | null> {
