@@ -1,20 +1,33 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { SettingsScreen } from "../settings/settings-screen.tsx";
 import type { Settings } from "../store/settings-store.ts";
+import { SettingsArchives } from "./archive-parts.tsx";
 import type { Services } from "./services.ts";
 import { useKeeping } from "./use-keeping.ts";
 
 interface SettingsRoomProps {
-  readonly services: Pick<Services, "reference" | "upkeep" | "persistence">;
+  readonly services: Pick<
+    Services,
+    "reference" | "upkeep" | "persistence" | "archiving" | "nowEpochMs" | "zone"
+  >;
   readonly settings: Settings;
   /** Whose tempo and metre the beat is heard in. */
   readonly exercise: Exercise | null;
   readonly onSettings: (part: Partial<Settings>) => void;
   readonly onFirstSteps: () => void;
+  /** Everything that is kept has become another; the words say what was done. */
+  readonly onBeginAgain: (words: string) => void;
 }
 
 /** Everything that is set once; a few beats let one hear how they sound. */
-export function SettingsRoom({ services, settings, exercise, onSettings, onFirstSteps }: SettingsRoomProps) {
+export function SettingsRoom({
+  services,
+  settings,
+  exercise,
+  onSettings,
+  onFirstSteps,
+  onBeginAgain,
+}: SettingsRoomProps) {
   const keeping = useKeeping(services);
   const hearBeat = async () => {
     if (exercise === null) return;
@@ -26,7 +39,13 @@ export function SettingsRoom({ services, settings, exercise, onSettings, onFirst
     });
   };
   return (
-    <SettingsScreen settings={settings} onChange={onSettings} onHearBeat={hearBeat} keeping={keeping}>
+    <SettingsScreen
+      settings={settings}
+      onChange={onSettings}
+      onHearBeat={hearBeat}
+      keeping={keeping}
+      archives={<SettingsArchives services={services} onChanged={onBeginAgain} />}
+    >
       <p>
         <button
           type="button"
