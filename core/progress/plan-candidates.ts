@@ -7,6 +7,7 @@ import type { PlanInput, PlanKind, PlanPart, PlanRung, PlanTune } from "./plan-s
 import { dayInWords } from "./plan-words.ts";
 import { dayNumber, type PracticeDay } from "./practice-day.ts";
 import { type DueItem, dueItems, suspendedItems } from "./revisit-due.ts";
+import { itemIfPlayed } from "./session-fact.ts";
 
 /** What could stand on lines of each kind, what matters most first. */
 export type Candidates = Readonly<Record<PlanKind, readonly PlanPart[]>>;
@@ -15,13 +16,19 @@ export type Candidates = Readonly<Record<PlanKind, readonly PlanPart[]>>;
 export function candidatesOf(input: PlanInput): Candidates {
   const { items, wishes, day, drills } = input;
   const suspended = suspendedItems(wishes);
-  const today = new Set(items.flatMap(({ item, lastDay }) => (lastDay === day ? [item] : [])));
+  const today = new Set(items.flatMap(({ item, lastDay }) => (lastDay === day ? [itemIfPlayed(item)] : [])));
   const wanted = (parts: readonly (PlanPart | null)[], played: "as well" | "not today") =>
     parts.filter(
       (part): part is PlanPart =>
-        part !== null && !suspended.has(part.item) && (played === "as well" || !today.has(part.item)),
+        part !== null &&
+        !suspended.has(part.item) &&
+        (played === "as well" || !today.has(itemIfPlayed(part.item))),
     );
-  const dates = dueItems(items, wishes, day);
+  const played = new Set(items.map(({ item }) => item));
+  // What was made up is not asked for beside the same that was played.
+  const dates = dueItems(items, wishes, day).filter(
+    ({ row }) => row.what.demo !== true || !played.has(itemIfPlayed(row.item)),
+  );
   const warmUp = drillPart(warmUpDrill(drills), "every note held for four beats");
   return {
     "warm-up": wanted([warmUp], "as well"),
@@ -61,7 +68,7 @@ function newParts(input: PlanInput): readonly (PlanPart | null)[] {
     [...byLastDay(tunes.filter((tune) => tune.status === status))]
       .reverse()
       .map((tune) => nextPart(tune, tune.next));
-  const known = new Set(items.map(({ item }) => item));
+  const known = new Set(items.map(({ item }) => itemIfPlayed(item)));
   const why = `not tried yet in ${positionName(drills.position)} position`;
   const untried = drillsToTry(drills, seed)
     .map((spec) => drillPart(spec, why))

@@ -2,6 +2,7 @@ import { candidatesOf } from "./plan-candidates.ts";
 import { partsFor } from "./plan-minutes.ts";
 import type { Plan, PlanInput, PlanLine } from "./plan-shape.ts";
 import { lineName } from "./plan-shape.ts";
+import { itemIfPlayed } from "./session-fact.ts";
 
 /** A line is made longer by so many minutes at a time, up to as long as may be played without a rest. */
 export const LENGTHEN_MINUTES = 2;
@@ -24,13 +25,14 @@ export function lengthened(plan: Plan, name: string): Plan {
 export function swapped(plan: Plan, name: string, input: PlanInput, left: ReadonlySet<string>): Plan | null {
   const line = plan.lines.find((one) => lineName(one) === name);
   if (line === undefined || line.kind === "rest") return null;
-  const used = new Set(
-    plan.lines.flatMap((one) => (one.kind === "rest" ? [] : one.parts.map(({ item }) => item))),
+  const parts = plan.lines.flatMap((one) => (one.kind === "rest" ? [] : one.parts));
+  const used = new Set(parts.map(({ item }) => itemIfPlayed(item)));
+  const others = candidatesOf(input)[line.kind].filter(
+    ({ item }) => !used.has(itemIfPlayed(item)) && !left.has(item),
   );
-  const others = candidatesOf(input)[line.kind].filter(({ item }) => !used.has(item) && !left.has(item));
   if (others.length === 0) return null;
-  const parts = partsFor(line.minutes, line.kind, others);
-  return withLine(plan, name, (one) => (one.kind === "rest" ? one : { ...one, parts }));
+  const next = partsFor(line.minutes, line.kind, others);
+  return withLine(plan, name, (one) => (one.kind === "rest" ? one : { ...one, parts: next }));
 }
 
 const withLine = (plan: Plan, name: string, change: (line: PlanLine) => PlanLine): Plan => ({

@@ -1,5 +1,6 @@
 import type { Candidates } from "./plan-candidates.ts";
 import { PLAN_KINDS, type PlanKind, type PlanPart, type PlayedLine, type Turns } from "./plan-shape.ts";
+import { itemIfPlayed } from "./session-fact.ts";
 
 /** Room for one line. All of this is common practice, no source. */
 interface Slot {
@@ -42,10 +43,10 @@ const LONGEST_LINE_MINUTES = 15;
 
 const WHY: Readonly<Record<PlanKind, string>> = {
   "warm-up": "long tones first, played relaxed; stop and rest if you feel light-headed",
-  due: "when to look in again on what you practised",
+  due: "practised before, and its day has come",
   "weak pair": "the two changes that cost you most",
   new: "one new thing, by itself until it goes",
-  early: "not due yet, but there is time for it",
+  early: "its day has not come, but there is time for it",
   "whole tune": "a whole tune, as at the dance",
 };
 
@@ -67,19 +68,18 @@ export function filledSlots(minutes: number, candidates: Candidates, known: Turn
     const parts = partsFor(
       own,
       kind,
-      candidates[kind].filter(({ item }) => !taken.has(item)),
+      candidates[kind].filter(({ item }) => !taken.has(itemIfPlayed(item))),
     );
-    for (const { item } of parts) taken.add(item);
+    for (const { item } of parts) taken.add(itemIfPlayed(item));
     return [lineOf(kind, number, own, parts, known)];
   });
   const empty = lines.find(({ parts }) => parts.length === 0);
   if (empty !== undefined) {
     // What it would have is on other lines: without that, others share its minutes.
     const { kind } = empty;
-    const own = new Set(
-      lines.flatMap((line) => (line.kind === kind ? [] : line.parts.map(({ item }) => item))),
-    );
-    const rest = candidates[kind].filter(({ item }) => !own.has(item));
+    const others = lines.filter((line) => line.kind !== kind).flatMap(({ parts }) => parts);
+    const used = new Set(others.map(({ item }) => itemIfPlayed(item)));
+    const rest = candidates[kind].filter(({ item }) => !used.has(itemIfPlayed(item)));
     return filledSlots(minutes, { ...candidates, [kind]: rest }, known);
   }
   return lines.sort((one, other) => PLAN_KINDS.indexOf(one.kind) - PLAN_KINDS.indexOf(other.kind));

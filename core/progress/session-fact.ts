@@ -75,7 +75,13 @@ export function factOf({ id, atEpochMs, zone, exercise, attempt, demo }: KeptAtt
 }
 
 /** What was made up is never compared with what was played. */
-const madeUp = (like: Like): Like => ({ ...like, item: `demonstration ${like.item}` });
+const madeUp = (like: Like): Like => ({ ...like, item: `${MADE_UP}${like.item}` });
+
+const MADE_UP = "demonstration ";
+
+/** The item that something made up would be if it were played. */
+export const itemIfPlayed = (item: string): string =>
+  item.startsWith(MADE_UP) ? item.slice(MADE_UP.length) : item;
 
 function whatOf({ title, kind, position, harp, notes, parameters }: Exercise): What {
   const { tuneId, rung } = parameters;

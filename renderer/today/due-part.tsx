@@ -28,7 +28,7 @@ export function DuePart({ day, items, onChange }: DuePartProps) {
   return (
     <details className="due">
       <summary>
-        When to look in again: {due === 0 ? "nothing is due" : `${due} due`}, {items.length - due} not
+        When to revisit: {due === 0 ? "nothing is due" : `${due} due`}, {items.length - due} not
       </summary>
       <p className="soft">
         The day follows from how your first try of each day went. It is a guess at when to look in again: the

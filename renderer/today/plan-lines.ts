@@ -3,10 +3,10 @@ import type { PlanKind, PlanLine } from "../../core/progress/plan-shape.ts";
 /** What lines of a kind are called. */
 export const LINE_WORDS: Readonly<Record<PlanKind | "rest", string>> = {
   "warm-up": "Warm-up",
-  due: "To look in on again",
+  due: "To revisit",
   "weak pair": "Weakest changes",
   new: "Something new",
-  early: "Before its day",
+  early: "To revisit early",
   "whole tune": "Whole tune",
   rest: "Rest",
 };

@@ -115,7 +115,7 @@ function Line({ kept, line, next, isChosen, onFocus, onBlur, ...props }: LinePro
   const called = lineInWords(line, kept.plan.lines);
   return (
     <li
-      className={`plan-line ${state} ${line.kind === "rest" ? "rest" : ""}`}
+      className={["plan-line", state, line.kind === "rest" ? "rest" : "", isChosen ? "chosen" : ""].join(" ")}
       aria-current={line === next ? "step" : undefined}
       onFocus={onFocus}
       onBlur={onBlur}

@@ -5,6 +5,7 @@ import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { LINE_WORDS, lineInWords } from "./plan-lines.ts";
 import { clockInWords, takesInWords } from "./plan-strip.tsx";
+import "./today.css";
 
 interface PlanRestProps {
   readonly kept: KeptPlan;

@@ -2,7 +2,7 @@ import { type KeptPlan, leftSeconds, lineState } from "../../core/progress/plan-
 import { lineName, type PlanLine } from "../../core/progress/plan-shape.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { LINE_WORDS, lineInWords } from "./plan-lines.ts";
-import "./today.css";
+import "./plan-strip.css";
 
 export interface PlanStripProps {
   readonly kept: KeptPlan;

@@ -273,6 +273,19 @@ describe("the plan of a day", () => {
     expect(partsOf(plan).find(({ item }) => item === "later")?.why).toMatch(/; due on \d+ \w+( 2027)?$/);
   });
 
+  test("does not ask for the same once as played and once as made up", () => {
+    const warmUp = partsOf(planDay({ ...NOTHING, minutes: 5 }))[0]?.item ?? "";
+    const demo = (item: string, on: string) =>
+      itemRowOf([itemDay(on, [15, 15], { item: `demonstration ${item}`, what: { demo: true } })]);
+    const items = [demo(warmUp, "2026-11-01"), demo("a", "2026-11-02"), itemRow("a", "2026-11-03")];
+    const asked = partsOf(planDay({ ...NOTHING, items })).map(({ item }) => item);
+    expect(asked).toContain("a");
+    expect(asked.filter((item) => item.startsWith("demonstration"))).toEqual([]);
+    // Alone it is asked for, as what it is.
+    const alone = partsOf(planDay({ ...NOTHING, items: [demo("b", "2026-11-02")] }));
+    expect(alone.find(({ item }) => item === "demonstration b")?.why).toContain("(made up)");
+  });
+
   test("takes whole minutes from five to a hundred and twenty", () => {
     for (const minutes of [4, 121, 7.5, Number.NaN])
       expect(() => planDay({ ...NOTHING, minutes })).toThrow(RangeError);
