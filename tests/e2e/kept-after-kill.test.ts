@@ -86,6 +86,7 @@ describe.skipIf(chromiumPath === null)(`a browser killed right after the marks a
 
     const again = await startBrowser();
     await again.page.getByRole("button", { name: "Progress" }).click();
+    await again.page.getByRole("button", { name: "Attempts", exact: true }).click();
     await again.page.getByRole("button", { name: exercise.title, exact: true }).click();
     await again.page.getByText(String(marked)).waitFor();
     const [entry] = await keptAttempts(again.page);

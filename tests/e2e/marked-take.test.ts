@@ -152,6 +152,7 @@ describe.skipIf(chromiumPath === null)(`a marked take in a real browser${whyNoBr
 
     // Opened from the history: the trace is drawn from the kept take.
     await page.getByRole("button", { name: "Progress" }).click();
+    await page.getByRole("button", { name: "Attempts", exact: true }).click();
     await page.getByRole("button", { name: exercise.title, exact: true }).click();
     await trace(page).waitFor(PATIENT);
     expect(await told(page)).toMatch(/^Note 1 of 15 .* 1[56]\.\d cents flat/);
