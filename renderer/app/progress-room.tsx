@@ -18,6 +18,7 @@ export interface ProgressView {
 type Part = "trends" | "weak spots" | "calendar" | "attempts";
 const PARTS: readonly (readonly [Part, string])[] = [
   ["trends", "Trends"],
+  ["weak spots", "Weak spots"],
   ["calendar", "Calendar"],
   ["attempts", "Attempts"],
 ];

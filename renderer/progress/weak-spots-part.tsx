@@ -1,6 +1,7 @@
 import { useState } from "react";
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import { LEAST_SESSIONS } from "../../core/progress/claims-together.ts";
 import { drillForSpot } from "../../core/progress/spot-drill.ts";
 import type { WeakSpot } from "../../core/progress/weak-spot.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
@@ -9,7 +10,7 @@ import { useWriting, type Writing } from "../ui/writing.ts";
 import { HarpFigure } from "./harp-figure.tsx";
 import { HowTold } from "./how-told.tsx";
 import { PairsFigure } from "./pairs-figure.tsx";
-import { daysInWords } from "./pictures/day-words.ts";
+import { daysInWords, longDay } from "./pictures/day-words.ts";
 import type { ReedReading } from "./pictures/harp-drawing.ts";
 import type { PlayedHarp, Read, WeakSpotsAnswer, WeakSpotsAsk } from "./progress-view.ts";
 import { Reading } from "./reading.tsx";
@@ -93,6 +94,7 @@ function Spots({ answer: { days, shown }, onPractise }: SpotsProps) {
   return (
     <>
       <WeakList spots={[...spots.reeds, ...spots.pairs]} setting={setting} onPractise={onPractise} />
+      <NoLonger spots={spots.noLonger} />
       <section>
         <h2>The harp, {daysInWords(days.from, days.to)}</h2>
         <RadioChoice<ReedReading["kind"]>
@@ -154,15 +156,39 @@ function WeakList({ spots, setting, onPractise }: WeakListProps) {
             </button>
             <div>
               <strong>{spotName(spot, writing)}</strong>
-              <p>{writing.say(spot.words)}</p>
-              {spot.since.sessions > 0 && (
-                <p className="soft">Since it was found: {writing.say(spot.since.words)}</p>
-              )}
+              <p>{spot.words}</p>
+              {spot.since.sessions > 0 && <p className="soft">{sinceInWords(spot)}</p>}
             </div>
           </li>
         ))}
       </ol>
     </>
+  );
+}
+
+/** What became of it since it was found, at length only where something did. */
+function sinceInWords({ pickedOn, since: { verdict, sessions, words } }: WeakSpot): string {
+  const found = `since it was found on ${longDay(pickedOn)}`;
+  if (verdict === "too early")
+    return `Too early to say what changed ${found}: ${sessions} of ${LEAST_SESSIONS} sessions.`;
+  return verdict === "no clear change" ? `No clear change ${found}, over ${sessions} sessions.` : words;
+}
+
+/** What was weak and is no longer, so that nobody looks for it in vain. */
+function NoLonger({ spots }: { readonly spots: readonly WeakSpot[] }) {
+  const writing = useWriting();
+  if (spots.length === 0) return null;
+  return (
+    <details>
+      <summary>Weak earlier, and no longer ({spots.length})</summary>
+      <ul>
+        {spots.map((spot) => (
+          <li key={`${spot.kind} ${spot.name}`}>
+            <strong>{spotName(spot, writing)}</strong>, found on {longDay(spot.pickedOn)}: {spot.words}
+          </li>
+        ))}
+      </ul>
+    </details>
   );
 }
 

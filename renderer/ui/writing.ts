@@ -69,6 +69,8 @@ const TAB_PLACES: readonly RegExp[] = [
   new RegExp(`(?<=\\btoo (?:shallow|deep) on )${ONE_TAB}`, "g"),
   // "Matching ... to plain 6 (G5)"
   new RegExp(`(?<=\\bto plain )${ONE_TAB}(?= \\()`, "g"),
+  // "-3'' - G harp", "4 to -4 - G harp"
+  new RegExp(`^${ONE_TAB}(?: to ${ONE_TAB})?(?= - )`, "g"),
   // "with -2' and -3'' in tune"
   new RegExp(`(?<=\\bwith )${ONE_TAB}(?: and ${ONE_TAB})*(?= in tune)`, "g"),
 ];

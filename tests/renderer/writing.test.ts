@@ -29,6 +29,8 @@ describe("what core names, as the player reads it", () => {
       "3 draw, bent 2 semitones (Eb5), reach it and hold",
       "3 draw, bent 2 semitones (Es5), reach it and hold",
     ],
+    ["-3'' - Bb harp", "3D// - B harp"],
+    ["4 to -4 - G harp", "4B to 4D - G harp"],
     ["A 1–4 of a reel on its breath path.", "A 1–4 of a reel on its breath path."],
     ["A breath too many.", "A breath too many."],
   ])("%s", (ours, theirs) => {

@@ -18,6 +18,13 @@ export type Shape =
       readonly dashed?: boolean;
     }
   | {
+      readonly kind: "run";
+      /** A line from one to the next. */
+      readonly points: readonly At[];
+      readonly ink: Ink;
+      readonly width: number;
+    }
+  | {
       readonly kind: "area";
       readonly corners: readonly At[];
       readonly fill: Ink;
@@ -111,6 +118,8 @@ export function lowered(shapes: readonly Shape[], by: number): readonly Shape[] 
     switch (shape.kind) {
       case "line":
         return { ...shape, from: down(shape.from), to: down(shape.to) };
+      case "run":
+        return { ...shape, points: shape.points.map(down) };
       case "area":
         return { ...shape, corners: shape.corners.map(down) };
       case "dot":

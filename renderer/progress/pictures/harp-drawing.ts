@@ -52,7 +52,7 @@ export function harpDrawing(picture: HarpPicture, room: Room): Drawing {
     ),
   ];
   return {
-    width,
+    width: Math.max(width, signs.width),
     height: under + rows.below.length * cell.height + 4,
     title: picture.title,
     description: picture.description,

@@ -24,15 +24,25 @@ export interface PairsPicture {
 const CELL = { width: 60, height: 46 };
 /** Up to one note in ten in trouble is what one lives with, up to one in four worth a look. Common practice. */
 const [FEW, SOME] = [0.1, 0.25];
+/** For whom more than that is usual, what lies beyond the usual, and half as much again. */
+const WELL_BEYOND = 1.5;
 const DEPTHS = [0.22, 0.45] as const;
+
+/** Shares up to which a pair is no worse than others, and up to which it is not much worse. */
+interface Bounds {
+  readonly few: number;
+  readonly some: number;
+}
 
 export function pairsDrawing({ title, description, from, to, pairs }: PairsPicture, room: Room): Drawing {
   const scale = room.textScale;
   const size = TEXT_SIZE * scale;
-  const cell = { width: CELL.width * scale, height: CELL.height * scale };
+  const widest = Math.max(0, ...pairs.map(({ notes }) => widthOf(countWords(notes), size)));
+  const cell = { width: Math.max(CELL.width * scale, widest + 8), height: CELL.height * scale };
+  const bounds = boundsOf(pairs);
   const left = Math.max(...from.map((one) => widthOf(one, size)), widthOf("from", size)) + 24;
   const width = left + to.length * cell.width + 2;
-  const signs = legend(LEGEND, Math.max(width, Math.min(room.width, 760 * scale)), scale);
+  const signs = legend(legendOf(bounds), Math.max(width, Math.min(room.width, 760 * scale)), scale);
   const top = signs.height + 3.4 * size;
   const rowOf = (tab: string) => top + from.indexOf(tab) * cell.height;
   const columnOf = (tab: string) => left + to.indexOf(tab) * cell.width;
@@ -54,7 +64,7 @@ export function pairsDrawing({ title, description, from, to, pairs }: PairsPictu
       ...head,
       ...rules(from.length, to.length, { left, top, ...cell }),
       ...pairs.flatMap((pair) =>
-        cellShapes(pair, { x: columnOf(pair.to), y: rowOf(pair.from), ...cell }, size),
+        cellShapes(pair, bounds, { x: columnOf(pair.to), y: rowOf(pair.from), ...cell }, size),
       ),
     ],
   };
@@ -77,6 +87,7 @@ function rules(
 
 function cellShapes(
   { troubledShare, notes }: PairReading,
+  { few, some }: Bounds,
   { x, y, width, height }: { x: number; y: number; width: number; height: number },
   size: number,
 ): readonly Shape[] {
@@ -89,7 +100,7 @@ function cellShapes(
     ];
   // As it is labelled.
   const share = Math.round(100 * troubledShare) / 100;
-  const depth = share <= FEW ? 0 : share <= SOME ? DEPTHS[0] : DEPTHS[1];
+  const depth = share <= few ? 0 : share <= some ? DEPTHS[0] : DEPTHS[1];
   return [
     box(inner, {
       fill: depth === 0 ? "nothing" : "look",
@@ -101,7 +112,7 @@ function cellShapes(
       anchor: "middle",
       bold: depth === DEPTHS[1],
     }),
-    text(`of ${notes}`, { x: middle, y: y + 0.85 * height }, size, { anchor: "middle" }),
+    text(countWords(notes), { x: middle, y: y + 0.85 * height }, size, { anchor: "middle" }),
   ];
 }
 
@@ -119,14 +130,28 @@ const swatch =
     ),
   ];
 
-const LEGEND: readonly LegendEntry[] = [
-  { words: "in trouble up to 10 %", sign: swatch(0) },
-  { words: "to 25 %", sign: swatch(DEPTHS[0]) },
-  { words: "more", sign: swatch(DEPTHS[1]) },
-  {
-    words: "- too few notes to say",
-    sign: ({ x, y }) => [
-      box({ x: x - 12, y: y - 9, width: 24, height: 18 }, { fill: "rule", depth: 0.14, edge: "rule" }),
-    ],
-  },
-];
+const countWords = (notes: number) => `of ${notes}`;
+
+function boundsOf(pairs: readonly PairReading[]): Bounds {
+  const known = pairs.filter(({ troubledShare }) => troubledShare !== null);
+  const notes = known.reduce((sum, pair) => sum + pair.notes, 0);
+  const troubled = known.reduce((sum, pair) => sum + pair.notes * (pair.troubledShare ?? 0), 0);
+  const usual = Math.round((100 * troubled) / Math.max(1, notes)) / 100;
+  return { few: Math.max(FEW, usual), some: Math.max(SOME, Math.round(100 * WELL_BEYOND * usual) / 100) };
+}
+
+function legendOf({ few, some }: Bounds): readonly LegendEntry[] {
+  const percent = (share: number) => Math.round(100 * share);
+  const usual = few > FEW ? ", the usual" : "";
+  return [
+    { words: `in trouble up to ${percent(few)} %${usual}`, sign: swatch(0) },
+    { words: `to ${percent(some)} %`, sign: swatch(DEPTHS[0]) },
+    { words: "more", sign: swatch(DEPTHS[1]) },
+    {
+      words: "- too few notes to say",
+      sign: ({ x, y }) => [
+        box({ x: x - 12, y: y - 9, width: 24, height: 18 }, { fill: "rule", depth: 0.14, edge: "rule" }),
+      ],
+    },
+  ];
+}

@@ -23,11 +23,22 @@ export function svgElement(shape: Shape, colourOf: (ink: Ink) => string): SvgEle
           ...(shape.dashed === true ? { strokeDasharray: "6 4" } : {}),
         },
       };
+    case "run":
+      return {
+        tag: "path",
+        attributes: {
+          d: pathOf(shape.points),
+          fill: "none",
+          stroke: colourOf(shape.ink),
+          strokeWidth: shape.width,
+          strokeLinejoin: "round",
+        },
+      };
     case "area":
       return {
         tag: "path",
         attributes: {
-          d: pathOf(shape.corners),
+          d: `${pathOf(shape.corners)} Z`,
           fill: colourOf(shape.fill),
           ...(shape.depth === undefined ? {} : { fillOpacity: shape.depth }),
           ...(shape.edge === undefined
@@ -66,4 +77,4 @@ export function svgElement(shape: Shape, colourOf: (ink: Ink) => string): SvgEle
 const tenth = (value: number) => Math.round(10 * value) / 10;
 
 const pathOf = (corners: readonly At[]): string =>
-  `${corners.map(({ x, y }, place) => `${place === 0 ? "M" : "L"}${tenth(x)} ${tenth(y)}`).join(" ")} Z`;
+  corners.map(({ x, y }, place) => `${place === 0 ? "M" : "L"}${tenth(x)} ${tenth(y)}`).join(" ");

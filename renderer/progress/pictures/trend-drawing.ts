@@ -152,11 +152,8 @@ const BAND_DEPTH = 0.18;
 
 /** From session to session: a rest of some days is no part of the slope, so on the calendar the line may turn there. */
 function lineOf(band: readonly TrendBand[], { xOf, yOf }: Plot): readonly Shape[] {
-  const at = ({ day, value }: TrendBand): At => ({ x: xOf(day), y: yOf(value) });
-  return band.flatMap((to, place) => {
-    const from = band[place - 1];
-    return from === undefined ? [] : [line(at(from), at(to), "ink", 3)];
-  });
+  const points = band.map(({ day, value }): At => ({ x: xOf(day), y: yOf(value) }));
+  return points.length < 2 ? [] : [{ kind: "run", points, ink: "ink", width: 3 }];
 }
 
 /** A filled dot. */
