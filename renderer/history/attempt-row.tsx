@@ -50,11 +50,11 @@ export function AttemptRow(props: AttemptRowProps) {
           {line.source === "recording" ? ", from a recording" : ""} · {takeInWords(line)}
         </div>
       </td>
-      <td>
+      <td data-measure>
         {notes.hit} of {notes.expected - notes.notMeasured}
       </td>
-      <td>{biasAndSpread(intonation.biasCents, intonation.spreadCents, "cents")}</td>
-      <td>{biasAndSpread(timing.biasMs, timing.spreadMs, "ms")}</td>
+      <td data-measure>{biasAndSpread(intonation.biasCents, intonation.spreadCents, "cents")}</td>
+      <td data-measure>{biasAndSpread(timing.biasMs, timing.spreadMs, "ms")}</td>
       <td className="row-actions">
         <StarButton isStarred={line.starred} title={title} onStar={(on) => onStar(line.id, on)} />
         <button type="button" data-control="delete" onClick={() => onDelete([line.id])}>

@@ -17,15 +17,17 @@ interface AttemptRowsProps extends AttemptActions {
   readonly onLeave: () => void;
 }
 
-/** Height of a row at the usual size of text, as in history.css. */
-const ROW_PX = 72;
+/** Height of a row at the usual size of text, and of one in large text, per size of text: as in history.css. */
+const ROW_PX = { usual: 72, large: 112 };
+const LARGE = 1.5;
 /** So many rows before the end of what is read the next are asked for. */
 const NEAR_ROWS = 60;
 
 /** Only the rows in sight stand in the page; arrows and page keys walk them, in the column one is in. */
 export function AttemptRows(props: AttemptRowsProps) {
   const { lines, count, chosen, onChoose, onNearEnd, onLeave, ...actions } = props;
-  const rowPx = ROW_PX * useDisplay().textScale;
+  const { textScale } = useDisplay();
+  const rowPx = (textScale < LARGE ? ROW_PX.usual : ROW_PX.large) * textScale;
   const box = useRef<HTMLDivElement>(null);
   const [top, setTop] = useState(0);
   const height = box.current?.clientHeight || 600;

@@ -7,8 +7,7 @@ const counted = (count: number, one: string, several: string) =>
 
 /** "312 takes, 96 MB. 40 attempts have no take any more." */
 export function takesInWords({ takes, takeBytes, withoutTake }: Space): string {
-  const kept =
-    takes === 0 ? "No takes yet." : `${counted(takes, "take", "takes")}, ${bytesInWords(takeBytes)}.`;
+  const kept = takes === 0 ? "No takes." : `${counted(takes, "take", "takes")}, ${bytesInWords(takeBytes)}.`;
   return withoutTake === 0
     ? kept
     : `${kept} ${counted(withoutTake, "attempt has", "attempts have")} no take; the marks are all there.`;
