@@ -1,0 +1,133 @@
+/** The bench's tables: every share with Wilson's interval, and what it was to reach. */
+import { wilsonInterval } from "../../../core/progress/wilson.ts";
+import { CONDITIONS, type Condition } from "./conditions.ts";
+import { USUAL_FORM, USUAL_HABITS, USUAL_SCATTER } from "./player.ts";
+import { keyOf, type Results, type Told } from "./run.ts";
+import { SPOT_CONDITIONS, type SpotTold } from "./spots.ts";
+
+const HEADINGS: Readonly<Record<keyof typeof CONDITIONS, string>> = {
+  unchanged: "Players who do not change, told of any change in any of the measures of the view",
+  drift: "Calibration moves, the player does not: told of anything better or worse",
+  better:
+    "Intonation spread of plain notes 12 to 9 cents, bends by the same share: told that it became better",
+  bends: "Bends 20 to 17 cents from the plain notes: told that they became better",
+};
+
+export function report(results: Results): string {
+  const trends = new Map(results.trends);
+  const parts = (Object.keys(CONDITIONS) as (keyof typeof CONDITIONS)[]).map((part) =>
+    [HEADINGS[part], ...tableOf(CONDITIONS[part], trends)].join("\n"),
+  );
+  return [settingInWords(), ...parts, spotsTable(new Map(results.spots))].join("\n\n");
+}
+
+/** Whether every bound of the tables is kept by the share itself. */
+export function allKept(results: Results): boolean {
+  const trends = new Map(results.trends);
+  const kept = Object.values(CONDITIONS)
+    .flat()
+    .every((condition) => isKept(condition, trends.get(keyOf(condition))));
+  const spots = new Map(results.spots);
+  return (
+    kept &&
+    SPOT_CONDITIONS.every(({ name, atMost }) => {
+      const told = spots.get(name);
+      return atMost === null || told === undefined || told.told / told.players <= atMost;
+    })
+  );
+}
+
+function isKept({ bound }: Condition, told: Told | undefined): boolean {
+  if (bound === null || told === undefined) return true;
+  const share = told.day / told.players;
+  return bound.kind === "at most" ? share <= bound.share : share >= bound.share;
+}
+
+function settingInWords(): string {
+  const { exercises, sessions } = USUAL_HABITS;
+  const { dayShare, attemptShare, badDays, badFactor, coldShare, dayCents, dayMs, coldCents, reedCents } =
+    USUAL_SCATTER;
+  const lengths = exercises.map(({ notes }) => notes.length).join(", ");
+  const percent = (share: number) => `${Math.round(100 * share)} %`;
+  return [
+    `Usual days: ${sessions} sessions; ${exercises.length} exercises of ${lengths} notes, each on 85 days in 100, two to four attempts at each, in any order.`,
+    `Scatter, all common practice and no measurement: spreads and slips ${percent(dayShare)} from day to day and ${percent(attemptShare)} from attempt to attempt; one day in ${Math.round(1 / badDays)} is bad (${percent(badFactor - 1)} wider);`,
+    `the first attempt of a day ${percent(coldShare)} wider and ${coldCents} cents flat, half of it left after each attempt; all notes of a day off by ${dayCents} cents and ${dayMs} ms; reeds ${reedCents} cents from their tuning.`,
+    `Notes ${USUAL_FORM.spreadCents} cents and ${USUAL_FORM.spreadMs} ms about their mean, ${percent(USUAL_FORM.missed)} missed.`,
+  ].join("\n");
+}
+
+const in100 = (hit: number, of: number) => {
+  const interval = wilsonInterval(hit, of);
+  if (interval === null) return "none";
+  const one = (share: number) => (100 * share).toFixed(1);
+  return `${one(interval.share)} (${one(interval.low)} to ${one(interval.high)})`;
+};
+
+function tableOf(conditions: readonly Condition[], trends: ReadonlyMap<string, Told>): readonly string[] {
+  const head = row(
+    "",
+    "notes a day",
+    "in 100, all attempts",
+    "also in first",
+    "to reach",
+    "most told measure",
+  );
+  const lines = conditions.map((condition) => {
+    const told = trends.get(keyOf(condition));
+    if (told === undefined) return row(condition.name, "", "not asked", "", "", "");
+    const { bound } = condition;
+    const reach =
+      bound === null ? "" : `${bound.kind} ${100 * bound.share}${isKept(condition, told) ? "" : " MISSED"}`;
+    const notes = Math.round(told.notes / told.days).toString();
+    return row(
+      ...[condition.name, notes, in100(told.day, told.players), in100(told.first, told.players), reach],
+      mostTold(told),
+    );
+  });
+  return [head, ...lines];
+}
+
+/** The measure told of most often: the rate by measure is at most this. */
+function mostTold({ measures, players }: Told): string {
+  const [most] = Object.entries(measures).sort(([, one], [, other]) => other - one);
+  return most === undefined ? "none" : `${most[0]} ${((100 * most[1]) / players).toFixed(1)}`;
+}
+
+const WIDTHS = [44, 12, 24, 24, 16, 0];
+const row = (...cells: readonly string[]) =>
+  cells
+    .map((cell, place) => cell.padEnd(WIDTHS[place] ?? 0))
+    .join("")
+    .trimEnd();
+
+function spotsTable(spots: ReadonlyMap<string, SpotTold>): string {
+  const lines = SPOT_CONDITIONS.map(({ name, atMost }) => {
+    const told = spots.get(name);
+    if (told === undefined) return name;
+    const { players } = told;
+    const missed = atMost !== null && told.told / players > atMost ? " MISSED" : "";
+    const reach = atMost === null ? "" : `at most ${100 * atMost}${missed}`;
+    const picked = ((100 * told.picked) / players).toFixed(0);
+    return row(
+      name,
+      picked,
+      in100(told.told, players),
+      in100(told.better, players),
+      reach,
+      in100(told.bareRise, players),
+    );
+  });
+  return [
+    "Weak spots, picked and followed: told that any of them changed since",
+    row(
+      "",
+      "any picked",
+      "in 100, changed",
+      "better",
+      "to reach",
+      "worst of two days rose by the last two, bare",
+    ),
+    ...lines,
+  ].join("\n");
+}
