@@ -45,7 +45,7 @@ export function useRepertoire(world: RepertoireWorld, rule: LadderRule, visit: s
   useEffect(() => {
     if (visit === null) return;
     let left = false;
-    Promise.all([tunes.studies(), history.list()]).then(
+    Promise.all([tunes.studies(), history.ofTunes()]).then(
       ([studies, lines]) => {
         if (left) return;
         const byId = new Map(studies.map((study) => [study.id, study]));

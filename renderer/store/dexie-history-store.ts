@@ -64,6 +64,10 @@ export class DexieHistoryStore implements HistoryStore {
     return orTrouble("the history", () => this.pages.ofTune(tuneId));
   }
 
+  ofTunes(): Promise<readonly HistoryLine[]> {
+    return orTrouble("the history", () => this.pages.ofTunes());
+  }
+
   async open(id: string): Promise<HistoryEntry | null> {
     const [entry] = await orTrouble("the history", () => this.read([id]));
     if (entry === undefined) return null;

@@ -80,6 +80,8 @@ export interface HistoryStore {
   recent(limit: number): Promise<readonly HistoryLine[]>;
   /** Attempts at a tune, oldest first. */
   ofTune(tuneId: string): Promise<readonly HistoryLine[]>;
+  /** Attempts at all tunes, in no order; drills are not read. */
+  ofTunes(): Promise<readonly HistoryLine[]>;
   /** null if there is no such attempt. */
   open(id: string): Promise<HistoryEntry | null>;
   /** Puts other marks in place of those of an attempt; take, time and star stay. False if there is no such attempt. */

@@ -60,6 +60,10 @@ export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
     return [...(await this.list())].reverse().filter((line) => line.tuneId === tuneId);
   }
 
+  async ofTunes(): Promise<readonly HistoryLine[]> {
+    return (await this.list()).filter((line) => line.tuneId !== undefined);
+  }
+
   async open(id: string): Promise<HistoryEntry | null> {
     const entry = this.entries.get(id);
     if (entry === undefined) return null;

@@ -6,9 +6,9 @@ import { useWriting } from "../ui/writing.ts";
 
 /** Lines of a page at each size of print, the largest first; what is longer still is printed at the smallest. */
 const SIZES = [
-  { most: 18, name: "huge" },
-  { most: 28, name: "large" },
-  { most: 42, name: "plain" },
+  { most: 20, name: "huge" },
+  { most: 30, name: "large" },
+  { most: 40, name: "plain" },
 ] as const;
 
 /** The dance on one page, to be read from a stand; on the screen it is out of sight. */
