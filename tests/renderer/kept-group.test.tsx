@@ -8,7 +8,7 @@ import { KeptGroup } from "../../renderer/settings/kept-group.tsx";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
 import { DexieHistoryUpkeep } from "../../renderer/store/dexie-history-upkeep.ts";
-import { FIRST_SETTINGS } from "../../renderer/store/settings-store.ts";
+import { FIRST_SETTINGS, TAKES_LIMIT_MB } from "../../renderer/store/settings-store.ts";
 import { bytesInWords } from "../../renderer/ui/bytes.ts";
 import { NOTHING_KEPT } from "./keeping-double.ts";
 import { countingIds, newEntry } from "./store-entries.ts";
@@ -67,7 +67,7 @@ describe("what is kept, in words", () => {
   test("the room for takes is set in a field that takes no impossible number", () => {
     const { onChange } = shown({});
     const field = screen.getByLabelText(/Room for takes/);
-    fireEvent.change(field, { target: { value: "10" } });
+    fireEvent.change(field, { target: { value: String(TAKES_LIMIT_MB.low - 1) } });
     expect(onChange).not.toHaveBeenCalled();
     fireEvent.change(field, { target: { value: "500" } });
     expect(onChange).toHaveBeenCalledExactlyOnceWith("Room for takes", { takesLimitMb: 500 });
