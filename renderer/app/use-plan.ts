@@ -12,6 +12,7 @@ import {
 import type { PlanInput } from "../../core/progress/plan-shape.ts";
 import { lineName } from "../../core/progress/plan-shape.ts";
 import { practiceDay } from "../../core/progress/practice-day.ts";
+import type { Wish } from "../../core/progress/revisit.ts";
 import { dueItems } from "../../core/progress/revisit-due.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
 import type { Settings } from "../store/settings-store.ts";
@@ -74,8 +75,8 @@ export function usePlan(world: PlanWorld, options: PlanOptions) {
     [read, minutes, known, drills],
   );
   const fresh = useMemo(() => (input === null ? null : keptPlan(planDay(input))), [input]);
-  const kept = useMemo(() => readKeptPlan(settings.dayPlan, day), [settings.dayPlan, day]);
-  const plan = kept ?? fresh;
+  const begun = useMemo(() => readKeptPlan(settings.dayPlan, day), [settings.dayPlan, day]);
+  const plan = begun ?? fresh;
   const keep = useCallback(
     (next: KeptPlan) => onSettings({ dayPlan: next as unknown as Record<string, unknown> }),
     [onSettings],
@@ -125,15 +126,20 @@ export function usePlan(world: PlanWorld, options: PlanOptions) {
   async function wishFor(item: string, wish: DueChange): Promise<void> {
     const { progress, nowEpochMs } = latest.current;
     try {
-      await progress.wish({ ...wish, item, wishedAtEpochMs: nowEpochMs() });
+      const kept: Wish = { ...wish, item, wishedAtEpochMs: nowEpochMs() };
+      await progress.wish(kept);
+      setRead((before) =>
+        before.kind === "read" ? { ...before, input: withWish(before.input, kept) } : before,
+      );
       setTold(null);
-      if (kept !== null && wish.kind !== "taken back") keep(withoutItem(kept, item));
-      setTries((before) => before + 1);
+      if (begun !== null && wish.kind !== "taken back") keep(withoutItem(begun, item));
     } catch (error) {
       setTold(sentence(error));
     }
   }
 }
+
+const withWish = (input: PlanInput, wish: Wish): PlanInput => ({ ...input, wishes: [...input.wishes, wish] });
 
 const LEFT = new DOMException("left", "AbortError");
 const STOPPED = new DOMException("stopped", "AbortError");

@@ -128,7 +128,12 @@ function Line({ kept, line, next, isChosen, onFocus, onBlur, ...props }: LinePro
       <div>
         <p>
           <span className="plan-kind">{LINE_WORDS[line.kind]}</span>
-          {state !== "open" && <span className="plan-state"> {state}</span>}{" "}
+          {state !== "open" && (
+            <>
+              {" "}
+              <span className="plan-state">{state}</span>
+            </>
+          )}{" "}
           <span className="soft">{line.why}.</span>
         </p>
         {line.kind !== "rest" && (

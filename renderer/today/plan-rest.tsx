@@ -102,7 +102,7 @@ export function PlanOver({ kept, onLeave }: { readonly kept: KeptPlan; readonly 
     <main className="plan-moment">
       <h1>The plan is at its end</h1>
       <p className="one-sentence">{doneInWords(kept)}</p>
-      <table>
+      <table className="plan-done">
         <caption className="only-read-aloud">What was done</caption>
         <thead>
           <tr>
