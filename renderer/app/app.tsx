@@ -58,7 +58,7 @@ interface AppProps {
   readonly trouble: string | null;
   /** What was done before everything was begun anew, as a sentence, or null. */
   readonly told: string | null;
-  readonly onBeginAgain: (told: string) => void;
+  readonly onBeginAgain: (told: string) => Promise<void>;
 }
 
 /** Joins the screens: which one is open, what was chosen, and what is kept. */

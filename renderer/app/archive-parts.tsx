@@ -19,7 +19,7 @@ export interface ArchiveServices {
 interface SettingsArchivesProps {
   readonly services: ArchiveServices;
   /** Everything is read again, as what is kept is another now; the words say what was done. */
-  readonly onChanged: (words: string) => void;
+  readonly onChanged: (words: string) => Promise<void>;
 }
 
 /** Archives and backups, as they stand in the settings. */
@@ -59,7 +59,7 @@ export function ArchiveReminder({ services, version }: ArchiveReminderProps) {
   const archives = useArchives({
     ...archivesOf(services),
     onSaved: () => void archiving.notes.saved().catch(() => {}),
-    onChanged: () => {},
+    onChanged: async () => {},
   });
   const later = () => {
     setSince(null);

@@ -28,7 +28,7 @@ export function Program({ services, first }: ProgramProps) {
       firstSettings={round.settings}
       trouble={round.trouble}
       told={round.told}
-      onBeginAgain={(told) => void beginAgain(told)}
+      onBeginAgain={beginAgain}
     />
   );
 }

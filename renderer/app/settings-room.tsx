@@ -16,7 +16,7 @@ interface SettingsRoomProps {
   readonly onSettings: (part: Partial<Settings>) => void;
   readonly onFirstSteps: () => void;
   /** Everything that is kept has become another; the words say what was done. */
-  readonly onBeginAgain: (words: string) => void;
+  readonly onBeginAgain: (words: string) => Promise<void>;
 }
 
 /** Everything that is set once; a few beats let one hear how they sound. */

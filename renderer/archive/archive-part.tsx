@@ -81,7 +81,8 @@ export function ArchivePart({ archives, backups, openBackup }: ArchivePartProps)
 /** What a file holds and what of it would be new, before anything is kept. */
 function LookedPart({ at, archives }: { readonly at: LookedAt; readonly archives: Archives }) {
   const { look, name } = at;
-  const [theirs, setTheirs] = useState(false);
+  // Who begins here with an archive wants all of it.
+  const [theirs, setTheirs] = useState(look.isUnused);
   const fresh = countsInWords(look.fresh);
   const hasChoices = look.summary.counts.settings + look.summary.counts.study > 0;
   return (

@@ -11,6 +11,8 @@ export type Look =
       readonly summary: ArchiveSummary;
       /** Records of each kind that are not here yet. */
       readonly fresh: RecordCounts;
+      /** Whether nothing was practised here so far. */
+      readonly isUnused: boolean;
       /** Records that cannot be read and would be left out, and the first of them in words. */
       readonly unreadable: number;
       readonly faults: readonly string[];
@@ -42,7 +44,8 @@ export async function lookAtArchive(
     summary = withRecord(summary, event.record);
     await fresh.add(event.record.kind, event.record.id);
   }
-  return { kind: "archive", summary, fresh: await fresh.counts(), unreadable, faults };
+  const isUnused = (await store.ids("attempt")).length === 0;
+  return { kind: "archive", summary, fresh: await fresh.counts(), isUnused, unreadable, faults };
 }
 
 /** Counts what is not here yet, some hundred ids at a time. */

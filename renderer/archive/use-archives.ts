@@ -26,8 +26,8 @@ export interface ArchivesSetting {
   /** Of a file saved now. */
   readonly name: () => string;
   readonly onSaved: () => void;
-  /** What is kept is another now; the words say what was done. */
-  readonly onChanged: (words: string) => void;
+  /** What is kept is another now and everything is to be read again; the words say what was done. */
+  readonly onChanged: (words: string) => Promise<void>;
   readonly wipe: () => Promise<void>;
 }
 
@@ -80,14 +80,14 @@ export function useArchives({ work, name, onSaved, onChanged, wipe }: ArchivesSe
     run(`Bringing in ${at.name}`, STOPPED_BRINGING, async (long) => {
       const words = countsInWords(await work.bringIn(at.file, { theirs }, long));
       const said = words === null ? "Everything in it was here already." : `Brought in: ${words}.`;
-      onChanged(said);
+      await onChanged(said);
       return { kind: "said", words: said };
     });
 
   const deleteAll = () =>
     run("Deleting everything", "", async () => {
       await wipe();
-      onChanged("Everything was deleted.");
+      await onChanged("Everything was deleted.");
       return { kind: "said", words: "Everything was deleted." };
     });
 
