@@ -8,6 +8,7 @@ export type Visit = (screen: string) => Promise<void>;
 
 /** Goes to every screen of the program, beginning with the drills a new player finds, empty and full. */
 export async function walkScreens(page: Page, visit: Visit): Promise<void> {
+  await madeUpDays(page, visit);
   await practice(page, visit);
   await around(page, visit);
   await tunes(page, visit);
@@ -15,9 +16,35 @@ export async function walkScreens(page: Page, visit: Visit): Promise<void> {
   await drills(page, visit);
 }
 
-async function practice(page: Page, visit: Visit): Promise<void> {
+const PARTS_OF_PROGRESS = ["Trends", "Weak spots", "Calendar", "Attempts"] as const;
+
+/** What a new player sees of Today and Progress, empty and with thirty made-up days, which are gone again at the end. */
+async function madeUpDays(page: Page, visit: Visit): Promise<void> {
   await enterRoom(page, ROOM_KEYS.today);
+  await page.getByRole("button", { name: "See it with made-up days" }).waitFor();
   await visit("today-new");
+  await enterRoom(page, ROOM_KEYS.progress);
+  await page.getByRole("button", { name: "See it with made-up days" }).waitFor();
+  await visit("progress-new");
+  await page.getByRole("button", { name: "See it with made-up days" }).click();
+  await page.getByText("Made-up days of a demonstration").waitFor({ timeout: 60_000 });
+  for (const part of PARTS_OF_PROGRESS) {
+    await page.getByRole("button", { name: part, exact: true }).click();
+    const shown = part === "Attempts" ? page.locator(".history-rows tr[data-row]") : page.getByRole("img");
+    await shown.first().waitFor();
+    await visit(`progress-${part.toLowerCase().replace(" ", "-")}`);
+    for (const fold of await page.locator(".progress details").all())
+      if ((await fold.getAttribute("open")) === null) await fold.locator("summary").first().click();
+    if (part !== "Attempts") await visit(`progress-${part.toLowerCase().replace(" ", "-")}-all-open`);
+  }
+  await enterRoom(page, ROOM_KEYS.today);
+  await page.locator(".plan").first().waitFor();
+  await visit("today-with-made-up-days");
+  await page.getByRole("button", { name: "Remove them" }).click();
+  await page.getByRole("button", { name: "See it with made-up days" }).waitFor({ timeout: 60_000 });
+}
+
+async function practice(page: Page, visit: Visit): Promise<void> {
   await enterRoom(page, ROOM_KEYS.drills);
   await page.locator(".staff svg").first().waitFor();
   await visit("drills");
@@ -36,7 +63,7 @@ async function practice(page: Page, visit: Visit): Promise<void> {
 async function around(page: Page, visit: Visit): Promise<void> {
   await enterRoom(page, ROOM_KEYS.progress);
   await page.getByRole("button", { name: exerciseOf().title, exact: true }).waitFor();
-  await visit("progress");
+  await visit("progress-one-attempt");
   await enterRoom(page, ROOM_KEYS.today);
   await page.getByRole("button", { name: /^Go on/ }).waitFor();
   await visit("today");
@@ -68,6 +95,18 @@ async function tunes(page: Page, visit: Visit): Promise<void> {
   for (const fold of await page.locator(".tune details").all())
     if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
   await visit("tune-all-open");
+  await setLists(page, visit);
+}
+
+async function setLists(page: Page, visit: Visit): Promise<void> {
+  await page.getByRole("button", { name: "Tunes" }).click();
+  await page.getByRole("button", { name: "Set lists" }).click();
+  await page.getByText("No set list yet.", { exact: false }).waitFor();
+  await visit("set-lists");
+  await page.getByRole("button", { name: "Show a made-up one" }).click();
+  await page.getByRole("progressbar").waitFor({ state: "detached" });
+  await page.locator(".set-tune-line > button").nth(1).click();
+  await visit("set-list");
 }
 
 async function instrument(page: Page, visit: Visit): Promise<void> {
