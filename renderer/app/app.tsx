@@ -16,7 +16,7 @@ import { toGoOnWith } from "../today/go-on.ts";
 import { TodayScreen } from "../today/today-screen.tsx";
 import { rulesOf } from "../tunes/tune-view.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
-import { ArchiveReminder } from "./archive-parts.tsx";
+import { ArchiveReminder, HistoryTables } from "./archive-parts.tsx";
 import { DemoAbove, DemoBelow } from "./demo-days.tsx";
 import { Displayed } from "./displayed.tsx";
 import { DrillsRoom } from "./drills-room.tsx";
@@ -325,6 +325,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           work={services.progressWork}
           history={history}
           onOpen={(id) => void opening(OPENING, () => reopen(id))}
+          tables={(filter) => <HistoryTables services={real} filter={filter} />}
           onPractise={(exercise) => practise(exercise)}
         />
       )}

@@ -1,13 +1,15 @@
 import { useCallback, useEffect, useState, useSyncExternalStore } from "react";
 import type { Backup } from "../../electron/bridge.ts";
-import { archiveName } from "../archive/archive-name.ts";
+import { archiveName, tableName } from "../archive/archive-name.ts";
 import { ArchivePart } from "../archive/archive-part.tsx";
 import { listBackups, readBackup } from "../archive/backup-files.ts";
 import type { BackupsRead } from "../archive/backups-part.tsx";
 import { Reminder } from "../archive/reminder.tsx";
 import { atRisk, QUIET_MS } from "../archive/reminder-rule.ts";
+import { TableButtons } from "../archive/table-buttons.tsx";
 import { useArchives } from "../archive/use-archives.ts";
 import type { Practised } from "../store/archive-note.ts";
+import type { AttemptFilter } from "../store/history-store.ts";
 import type { Archiving } from "./archiving.ts";
 
 export interface ArchiveServices {
@@ -78,6 +80,19 @@ function archivesOf({ archiving, nowEpochMs, zone }: ArchiveServices) {
     name: () => archiveName(nowEpochMs(), zone()),
     wipe,
   };
+}
+
+interface HistoryTablesProps {
+  readonly services: ArchiveServices;
+  readonly filter: AttemptFilter;
+}
+
+/** What the list of attempts shows, as a file for other programs. */
+export function HistoryTables({ services, filter }: HistoryTablesProps) {
+  const { archiving, nowEpochMs, zone } = services;
+  return (
+    <TableButtons work={archiving.work} name={(of) => tableName(of, nowEpochMs(), zone())} filter={filter} />
+  );
 }
 
 /** Null in a plain browser; read anew whenever one was saved. */

@@ -1,9 +1,11 @@
+import type { ReactNode } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { HistoryScreen } from "../history/history-screen.tsx";
 import { CalendarPart } from "../progress/calendar-part.tsx";
 import type { TrendsAsk, WeakSpotsAsk } from "../progress/progress-view.ts";
 import { TrendsPart } from "../progress/trends-part.tsx";
 import { WeakSpotsPart } from "../progress/weak-spots-part.tsx";
+import type { AttemptFilter } from "../store/history-store.ts";
 import type { ProgressWork } from "./progress-work.ts";
 import type { useHistory } from "./use-history.ts";
 import { useProgress } from "./use-progress.ts";
@@ -36,6 +38,8 @@ interface ProgressRoomProps {
   readonly work: ProgressWork;
   readonly history: ReturnType<typeof useHistory>;
   readonly onOpen: (id: string) => void;
+  /** Ways to save the attempts that fit a filter. */
+  readonly tables: (filter: AttemptFilter) => ReactNode;
   readonly onPractise: (exercise: Exercise) => void;
 }
 
@@ -62,7 +66,7 @@ export function ProgressRoom(props: ProgressRoomProps) {
 }
 
 function Part(props: ProgressRoomProps) {
-  const { view, history, onOpen } = props;
+  const { view, history, onOpen, tables } = props;
   switch (view.part) {
     case "trends":
       return <Trends {...props} />;
@@ -81,6 +85,7 @@ function Part(props: ProgressRoomProps) {
           onStar={history.star}
           onDelete={history.remove}
           onUndo={history.undo}
+          withFound={tables}
         />
       );
   }

@@ -1,5 +1,5 @@
-import { useEffect, useMemo, useRef, useState } from "react";
-import type { Facets } from "../store/history-store.ts";
+import { type ReactNode, useEffect, useMemo, useRef, useState } from "react";
+import type { AttemptFilter, Facets } from "../store/history-store.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
 import { usePatience } from "../ui/use-patience.ts";
 import type { AttemptActions } from "./attempt-row.tsx";
@@ -23,10 +23,13 @@ interface HistoryScreenProps extends AttemptActions {
   /** What was just deleted, in words, while that can be taken back. */
   readonly deleted: string | null;
   readonly onUndo: () => void;
+  /** What can be done with all that is found, above its rows. */
+  readonly withFound?: (filter: AttemptFilter) => ReactNode;
 }
 
 /** What was practised, newest first. */
-export function HistoryScreen({ history, search, version, deleted, onUndo, ...actions }: HistoryScreenProps) {
+export function HistoryScreen(props: HistoryScreenProps) {
+  const { history, search, version, deleted, onUndo, withFound, ...actions } = props;
   return (
     <main className="history">
       <h1>Attempts</h1>
@@ -44,19 +47,22 @@ export function HistoryScreen({ history, search, version, deleted, onUndo, ...ac
             start.
           </p>
         ) : (
-          <AttemptList facets={history.facets} search={search} version={version} {...actions} />
+          <AttemptList
+            facets={history.facets}
+            search={search}
+            version={version}
+            {...(withFound === undefined ? {} : { withFound })}
+            {...actions}
+          />
         ))}
     </main>
   );
 }
 
-interface AttemptListProps extends AttemptActions {
-  readonly facets: Facets;
-  readonly search: AttemptSearch;
-  readonly version: number;
-}
+type AttemptListProps = AttemptActions &
+  Pick<HistoryScreenProps, "search" | "version" | "withFound"> & { readonly facets: Facets };
 
-function AttemptList({ facets, search, version, ...actions }: AttemptListProps) {
+function AttemptList({ facets, search, version, withFound, ...actions }: AttemptListProps) {
   const [filter, setFilter] = useState(EVERYTHING);
   const answered = useRef(filter);
   const question = useMemo(() => asked(filter), [filter]);
@@ -102,6 +108,7 @@ function AttemptList({ facets, search, version, ...actions }: AttemptListProps) 
           {found.trouble}
         </p>
       )}
+      {found.lines !== null && found.lines.length > 0 && withFound?.(question)}
       {found.lines?.length === 0 && <p>No attempt is like that. Choose less.</p>}
       {found.lines !== null && found.lines.length > 0 && (
         <AttemptRows
