@@ -124,7 +124,7 @@ function Measures({ trends, chosen, onChoose }: MeasuresProps) {
   const { say } = useWriting();
   const name = useId();
   return (
-    <fieldset className="measures">
+    <fieldset className="measure-rows">
       <legend>All attempts of each day</legend>
       {trends.map((trend) => (
         <label key={trend.measure}>
