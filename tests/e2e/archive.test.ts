@@ -5,6 +5,7 @@ import { describe, expect, test } from "vitest";
 import type { HistoryEntry } from "../../renderer/store/history-entry.ts";
 import { newEntry, withId } from "../renderer/store-entries.ts";
 import { exerciseOf } from "../support/drills.ts";
+import { readTable } from "../support/read-csv.ts";
 import { axeViolations, chromiumPath, enterRoom, ROOM_KEYS, whyNoBrowser } from "./browser.ts";
 import { oneBrowserForAll } from "./hooks.ts";
 import { keepEntries, keptAttempts } from "./kept.ts";
@@ -177,6 +178,39 @@ describe.skipIf(chromiumPath === null)(`an archive${whyNoBrowser}`, () => {
     await page.reload();
     await page.getByText(exerciseOf().title).first().waitFor(PATIENT);
     expect(await reminder.count()).toBe(0);
+    expect(complaints).toEqual([]);
+  });
+});
+
+describe.skipIf(chromiumPath === null)(`the list of attempts${whyNoBrowser}`, () => {
+  test("goes out as a table, what the filter finds and nothing else, and so do all its notes", async () => {
+    const { page, complaints } = await open({ roomKey: null });
+    const starred = entries(["c"]).map((entry) => ({ ...entry, starred: true as const }));
+    await keepEntries(page, [...entries(["a", "b"]), ...starred]);
+    await enterRoom(page, ROOM_KEYS.progress);
+    await page.getByRole("button", { name: "Attempts", exact: true }).click(PATIENT);
+    const save = async (of: string) => {
+      const [download] = await Promise.all([
+        page.waitForEvent("download", PATIENT),
+        page.getByRole("button", { name: of }).click(PATIENT),
+      ]);
+      await page.getByText(`Saved: ${download.suggestedFilename()}`).waitFor(PATIENT);
+      return {
+        name: download.suggestedFilename(),
+        rows: readTable(await readFile(await download.path(), "utf8")),
+      };
+    };
+    const all = await save("these attempts");
+    expect(all.name).toMatch(/^reedpath-attempts-\d{4}-\d\d-\d\d\.csv$/);
+    expect(all.rows.map(({ attempt }) => attempt)).toEqual(["attempt-c", "attempt-b", "attempt-a"]);
+    expect(await axeViolations(page)).toEqual([]);
+    await page.getByLabel(/star/i).first().check();
+    await page.getByText("1 attempt", { exact: true }).waitFor(PATIENT);
+    expect((await save("these attempts")).rows.map(({ attempt }) => attempt)).toEqual(["attempt-c"]);
+    const notes = await save("all their notes");
+    // [calc] one row for each note of the drill, and the one that was too many or none.
+    expect(notes.rows.filter(({ note }) => note !== "")).toHaveLength(exerciseOf().notes.length);
+    expect(new Set(notes.rows.map(({ attempt }) => attempt))).toEqual(new Set(["attempt-c"]));
     expect(complaints).toEqual([]);
   });
 });
