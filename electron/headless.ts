@@ -11,6 +11,7 @@ import { layouts } from "./commands/layouts.ts";
 import { listen } from "./commands/listen.ts";
 import { own } from "./commands/own.ts";
 import { path } from "./commands/path.ts";
+import { plan } from "./commands/plan.ts";
 import { positions } from "./commands/positions.ts";
 import { render } from "./commands/render.ts";
 import { score } from "./commands/score.ts";
@@ -36,6 +37,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   sheet,
   archive,
   history,
+  plan,
   probe,
   delay,
   demo,
@@ -93,6 +95,8 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   archive ARCHIVE                            looks an archive through and says what it holds, as JSON
   history ARCHIVE [--as json|csv] [--notes yes|no]
                                              its attempts, or all their notes, as JSON or as a table
+  plan ARCHIVE [--minutes 30] [--day 2026-11-28] [--known mixed|blocked]
+                                             what to practise on a day, line by line with reasons, as JSON
   probe OUT.wav [--rate 48000]               writes the sound that is played to find the delay
   delay PLAYED.wav RECORDED.wav              by how much later the one lies in the other, as JSON
   demo [--seed N]                            the whole chain in one go, as a table to read

@@ -1,9 +1,8 @@
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
-import { readTab } from "../../core/instrument/tab.ts";
 import { seedOfDay } from "../../core/progress/plan.ts";
-import type { PlanInput, PlanPair, Turns } from "../../core/progress/plan-shape.ts";
+import { PAIR_WEEKS, planPairs } from "../../core/progress/plan-pairs.ts";
+import type { PlanInput, Turns } from "../../core/progress/plan-shape.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import { pairOf } from "../../core/progress/reed-counts.ts";
 import type { ShownSpots } from "../progress/progress-view.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
 import { type PlanTuneWorld, planTunes } from "./plan-tunes.ts";
@@ -22,9 +21,6 @@ export interface PlanWanted {
   readonly known: Turns;
 }
 
-/** Weeks of practice in which what costs most is looked for. */
-const WEEKS = 4;
-
 /** Reads everything a plan depends on. Rejects with a StoreTrouble, or an AbortError once stopped. */
 export async function readPlanInput(
   sources: PlanSources,
@@ -38,12 +34,13 @@ export async function readPlanInput(
   ]);
   const tunes = await planTunes(items, wanted.day, sources, signal);
   signal.throwIfAborted();
-  return { ...wanted, seed: seedOfDay(wanted.day), items, wishes, weakPairs: pairsOf(spots), tunes };
+  const weakPairs = spots === null ? [] : planPairs(spots.spots.pairs, spots.setting.harp);
+  return { ...wanted, seed: seedOfDay(wanted.day), items, wishes, weakPairs, tunes };
 }
 
 function weakSpots(work: ProgressWork, signal: AbortSignal): Promise<ShownSpots | null> {
   return new Promise((resolve, reject) => {
-    const stop = work.ask("weak spots", { weeks: WEEKS, harp: null }, (outcome) => {
+    const stop = work.ask("weak spots", { weeks: PAIR_WEEKS, harp: null }, (outcome) => {
       if (outcome.kind === "trouble") reject(new Error(outcome.words));
       else resolve(outcome.answer.days === null ? null : outcome.answer.shown);
     });
@@ -51,17 +48,5 @@ function weakSpots(work: ProgressWork, signal: AbortSignal): Promise<ShownSpots 
       stop();
       reject(signal.reason);
     });
-  });
-}
-
-/** Pairs that were found weak, what costs most first, on the harp they were played on. */
-function pairsOf(shown: ShownSpots | null): readonly PlanPair[] {
-  if (shown === null) return [];
-  const { spots, setting } = shown;
-  return spots.pairs.flatMap(({ name, words }) => {
-    const [first, second] = (pairOf(name) ?? []).map(readTab);
-    return first == null || second == null
-      ? []
-      : [{ harp: setting.harp, first, second, why: words.replace(/\.$/, "") }];
   });
 }

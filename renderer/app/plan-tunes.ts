@@ -1,9 +1,9 @@
-import { ladderState, type Rung, readRungId } from "../../core/exercise/tune-ladder.ts";
+import { ladderState, type Rung } from "../../core/exercise/tune-ladder.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { PlanRung, PlanTune } from "../../core/progress/plan-shape.ts";
-import { daysFromTo, type PracticeDay } from "../../core/progress/practice-day.ts";
-import { RESTS_AFTER_DAYS } from "../../core/progress/repertoire-status.ts";
+import { knownTunes } from "../../core/progress/plan-tunes.ts";
+import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { ItemRow } from "../../core/progress/revisit.ts";
 import type { HistoryStore } from "../store/history-store.ts";
 import type { TuneStore } from "../store/tune-store.ts";
@@ -33,56 +33,14 @@ export async function planTunes(
   signal: AbortSignal,
 ): Promise<readonly PlanTune[]> {
   const studies = new Map((await world.tunes.studies()).map((study) => [study.id, study]));
-  const known = knownTunes(items).map((tune) => ({
+  const known = knownTunes(items, day).map((tune) => ({
     ...tune,
-    status: studies.get(tune.tuneId)?.status ?? statusOf(tune, day),
+    status: studies.get(tune.tuneId)?.status ?? tune.status,
   }));
   const learning = known.filter(({ status }) => status === "learning").slice(0, MOST_OPENED);
   const opened: PlanTune[] = [];
   for (const tune of learning) opened.push(await withRungs(tune, world, signal));
   return [...opened, ...known.filter(({ status }) => status !== "learning")];
-}
-
-/** By the day they were played last, the latest first. */
-function knownTunes(items: readonly ItemRow[]): readonly Omit<PlanTune, "status">[] {
-  const byTune = new Map<string, ItemRow[]>();
-  for (const row of items) {
-    const { tuneId } = row.what;
-    if (tuneId === undefined) continue;
-    const own = byTune.get(tuneId);
-    if (own === undefined) byTune.set(tuneId, [row]);
-    else own.push(row);
-  }
-  return [...byTune]
-    .map(([tuneId, rows]) => tuneOf(tuneId, rows))
-    .sort((one, other) =>
-      one.lastDay === other.lastDay ? 0 : (one.lastDay ?? "") < (other.lastDay ?? "") ? 1 : -1,
-    );
-}
-
-function tuneOf(tuneId: string, rows: readonly ItemRow[]): Omit<PlanTune, "status"> {
-  const [latest] = [...rows].sort((one, other) => daysFromTo(one.lastDay, other.lastDay));
-  const whole = rows.find((row) => isDanced(row.what.rung) && row.verdict === "held");
-  return {
-    tuneId,
-    // "The tune's title, A 1–4": what follows the last comma is the stretch.
-    title: latest?.what.title.replace(/, [^,]*$/, "") ?? "",
-    lastDay: latest?.lastDay ?? null,
-    next: null,
-    whole: whole?.what.rung === undefined ? null : { id: whole.what.rung, words: "whole tune" },
-  };
-}
-
-/** Whether a rung is the whole tune at the dance tempo. */
-function isDanced(rung: string | undefined): boolean {
-  const read = rung === undefined ? null : readRungId(rung);
-  return read !== null && read.kind === "whole tune" && read.tempoShare >= 1;
-}
-
-/** As the list of tunes has it, but told by the last first try alone. */
-function statusOf({ lastDay, whole }: Omit<PlanTune, "status">, day: PracticeDay): PlanTune["status"] {
-  if (lastDay !== null && daysFromTo(lastDay, day) > RESTS_AFTER_DAYS) return "resting";
-  return whole === null ? "learning" : "at tempo";
 }
 
 /** The tune with the rung to be climbed next, and the whole tune where that is as far. */
