@@ -1,0 +1,139 @@
+/**
+ * A large history in a real Chromium: how much disk it takes as it grows, and how long each view takes from the key or the click to
+ * its content on the screen. The attempts are marked ones of made-up days, put in by the archive's own way in, without takes.
+ * Prints JSON. Usage: npm run bench:history -- [--attempts 180000] [--days 1825]
+ */
+import { readdirSync, statSync } from "node:fs";
+import path from "node:path";
+import { parseArgs } from "node:util";
+import type { Page } from "playwright-core";
+import { enterRoom, ROOM_KEYS } from "../e2e/browser.ts";
+import { KillableBrowser } from "../e2e/killable-browser.ts";
+import { buildStoreRoom } from "../e2e/store-room.ts";
+import { packedShares } from "./history/packed-shares.ts";
+import { timeOf, type View } from "./history/view-times.ts";
+
+const { values } = parseArgs({
+  options: { attempts: { type: "string", default: "180000" }, days: { type: "string", default: "1825" } },
+});
+const [total, days] = [Number(values.attempts), Number(values.days)];
+const PARTS = [0.25, 0.5, 1];
+const REPEATS = 5;
+/** The evening before today, so that there is something due. */
+const lastEveningMs = new Date().setUTCHours(18, 0, 0, 0) - 86_400_000;
+
+const room = await buildStoreRoom();
+const browser = new KillableBrowser();
+const sizes = await fill();
+const views = await times();
+const reads = await readTimes();
+await browser.clearAway();
+await room.close();
+const result = { attempts: total, days, disk: sizes, viewsMs: views, storeMs: reads, takes: packedShares() };
+process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
+
+const PARTS_OF_PROGRESS = ["Trends", "Weak spots", "Calendar", "Attempts"];
+
+/** A part of Progress, from the part before it. */
+const progressPart = (name: string, content: string): View => ({
+  name,
+  content,
+  before: async (page) => {
+    await enterRoom(page, ROOM_KEYS.progress);
+    const other = PARTS_OF_PROGRESS[name === "Calendar" ? 3 : 2] ?? "";
+    await page.getByRole("button", { name: other, exact: true }).click();
+  },
+  open: (page) => page.getByRole("button", { name, exact: true }).click(),
+});
+
+const inSettings = (page: Page) => enterRoom(page, ROOM_KEYS.settings);
+
+const VIEWS: readonly View[] = [
+  {
+    name: "Today",
+    content: ".plan-lines",
+    before: inSettings,
+    open: (page) => page.keyboard.press(ROOM_KEYS.today),
+  },
+  progressPart("Attempts", ".history-rows [data-row]"),
+  progressPart("Calendar", "main.progress .frame table"),
+  progressPart("Trends", ".measure-rows"),
+  progressPart("Weak spots", "ol.spots"),
+];
+
+async function fill() {
+  const done = [];
+  let from = 0;
+  for (const part of PARTS) {
+    const to = Math.round(total * part);
+    const { page } = await browser.start(room.storeUrl);
+    await page.waitForFunction(() => "storeRoom" in globalThis);
+    const seconds = await page.evaluate((some) => storeRoom.fill(some), {
+      from,
+      to,
+      total,
+      days,
+      lastEveningMs,
+    });
+    await page.waitForTimeout(1000);
+    await browser.kill();
+    const bytes = sizeOf(path.join(browser.profile, "Default", "IndexedDB"));
+    process.stderr.write(
+      `${to} attempts: ${Math.round(bytes / 1e6)} MB, filled in ${Math.round(seconds)} s\n`,
+    );
+    done.push({
+      attempts: to,
+      megabytes: Math.round(bytes / 1e5) / 10,
+      bytesAnAttempt: Math.round(bytes / to),
+      attemptsASecond: Math.round((to - from) / seconds),
+    });
+    from = to;
+  }
+  return done;
+}
+
+function sizeOf(folder: string): number {
+  return readdirSync(folder, { withFileTypes: true, recursive: true })
+    .filter((one) => one.isFile())
+    .reduce((sum, one) => sum + statSync(path.join(one.parentPath, one.name)).size, 0);
+}
+
+/** Median of several visits, the first apart: it has everything to read for the first time. */
+async function times() {
+  const { page } = await browser.start(room.url);
+  await page.setViewportSize({ width: 1280, height: 800 });
+  await page.getByRole("navigation").waitFor();
+  const found: Record<string, { first: number; median: number }> = {};
+  for (const view of VIEWS) {
+    const taken: number[] = [];
+    for (let n = 0; n < REPEATS; n++) taken.push(await timeOf(page, view));
+    const rising = [...taken].sort((a, b) => a - b);
+    found[view.name] = { first: Math.round(taken[0] ?? 0), median: Math.round(rising[REPEATS >> 1] ?? 0) };
+    process.stderr.write(`${view.name}: ${taken.map((ms) => Math.round(ms)).join(", ")} ms\n`);
+  }
+  await browser.kill();
+  return found;
+}
+
+async function readTimes() {
+  const { page } = await browser.start(room.storeUrl);
+  await page.waitForFunction(() => "storeRoom" in globalThis);
+  const filters = {
+    all: {},
+    "one harp": { harp: "G harp" },
+    "harp and technique": { harp: "D harp", technique: "bend" },
+    "a title": { title: "arpeggio" },
+  };
+  const found: Record<string, unknown> = {};
+  for (const [name, filter] of Object.entries(filters)) {
+    await page.evaluate((one) => storeRoom.readMs(one), filter);
+    const {
+      page: paged,
+      count,
+      found: attempts,
+    } = await page.evaluate((one) => storeRoom.readMs(one), filter);
+    found[name] = { firstPage: Math.round(paged), count: Math.round(count), attempts };
+  }
+  await browser.kill();
+  return found;
+}
