@@ -154,11 +154,11 @@ function Line({ kept, line, next, isChosen, onFocus, onBlur, ...props }: LinePro
         <div className="row plan-keys">
           <button type="button" className="open" onClick={() => props.onSkip(name)}>
             {state === "skipped" ? "Play" : "Skip"}
-            <span className="only-read-aloud"> {called}</span> {isChosen && <Key verb="skip line" />}
+            <span className="only-read-aloud"> {called}</span> <LineKey verb="skip line" />
           </button>
           {line.kind !== "rest" && (
             <button type="button" onClick={() => props.onSwap(name)}>
-              Swap<span className="only-read-aloud"> {called}</span> {isChosen && <Key verb="swap line" />}
+              Swap<span className="only-read-aloud"> {called}</span> <LineKey verb="swap line" />
             </button>
           )}
           <button type="button" onClick={() => props.onLengthen(name)}>
@@ -166,10 +166,17 @@ function Line({ kept, line, next, isChosen, onFocus, onBlur, ...props }: LinePro
             <span className="only-read-aloud">
               : {called}, now {minutesInWords(line.minutes)}
             </span>{" "}
-            {isChosen && <Key verb="lengthen line" />}
+            <LineKey verb="lengthen line" />
           </button>
         </div>
       )}
     </li>
   );
 }
+
+/** Keeps its room on all lines, so that no button moves away under the pointer; seen on the line the keys act on. */
+const LineKey = ({ verb }: { readonly verb: "skip line" | "swap line" | "lengthen line" }) => (
+  <span className="plan-key">
+    <Key verb={verb} />
+  </span>
+);

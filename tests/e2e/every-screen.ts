@@ -40,8 +40,30 @@ async function madeUpDays(page: Page, visit: Visit): Promise<void> {
   await enterRoom(page, ROOM_KEYS.today);
   await page.locator(".plan").first().waitFor();
   await visit("today-with-made-up-days");
+  await planRun(page, visit);
   await page.getByRole("button", { name: "Remove them" }).click();
   await page.getByRole("button", { name: "See it with made-up days" }).waitFor({ timeout: 60_000 });
+}
+
+/** The plan of the day on the sheet, in a line and at its end; it is left as it was. */
+async function planRun(page: Page, visit: Visit): Promise<void> {
+  await page.getByText(/^When to revisit/).click();
+  await visit("today-when-to-revisit");
+  await page.getByText(/^When to revisit/).click();
+  await page.getByRole("button", { name: "Start the plan" }).click();
+  await page.locator(".plan-strip").waitFor();
+  await page.locator(".staff svg").first().waitFor();
+  await visit("plan-line");
+  const over = page.getByRole("heading", { name: "The plan is at its end" });
+  for (let line = 0; line < 30 && (await over.count()) === 0; line++) {
+    await page.keyboard.press("k");
+    await page.locator(".plan-strip, .plan-done").waitFor();
+  }
+  await over.waitFor();
+  await visit("plan-over");
+  await page.getByRole("button", { name: "Back to Today" }).click();
+  await page.getByRole("button", { name: "Plan more" }).click();
+  await page.getByRole("button", { name: "Start the plan" }).waitFor();
 }
 
 async function practice(page: Page, visit: Visit): Promise<void> {
