@@ -62,19 +62,23 @@ function wordsOf(
 ): string {
   const known = reeds.flatMap((reed) => {
     const reading = readingOf(reed, shows);
-    return reading === null ? [] : [{ name: written(reed.name), reading }];
+    return reading === null ? [] : [{ reed, reading }];
   });
-  const worst = [...known].sort((one, other) => badness(other.reading) - badness(one.reading))[0];
+  const worst = [...known].sort((one, other) => badness(other.reed, shows) - badness(one.reed, shows))[0];
   if (worst === undefined) return `No reed action has the ${LEAST_NOTES} notes yet that it takes.`;
-  const { name, reading } = worst;
-  if (reading.kind === "right")
+  const { reading } = worst;
+  const name = written(worst.reed.name);
+  if (reading.kind === "right") {
+    if (known.every(({ reed }) => reed.right.share === 1)) return "Every note was right.";
     return `Least often right: ${name}, ${valueInWords(reading.share, "share")} of ${reading.notes} notes.`;
+  }
   const side = reading.cents > 0 ? "sharp" : "flat";
   return `Furthest off: ${name}, on average ${number(Math.abs(reading.cents))} cents ${side}.`;
 }
 
-const badness = (reading: ReedReading) =>
-  reading.kind === "right" ? 1 - reading.share : Math.abs(reading.cents);
+/** Of shares by the high end of the interval: one that went wrong in all of eight notes is not yet the worst. */
+const badness = ({ right, cents }: ReedPicture, shows: ReedReading["kind"]): number =>
+  shows === "right" ? 1 - right.high : Math.abs(cents?.mean ?? 0);
 
 function ReedTable({ harp, reeds }: { readonly harp: Harp; readonly reeds: readonly ReedPicture[] }) {
   const writing = useWriting();

@@ -48,8 +48,11 @@ export function PairsFigure({ harp, pairs, days }: PairsFigureProps) {
   );
 }
 
+/** By the low end of its interval: one that went wrong in all of eight notes is not yet the worst. */
+const byTrouble = (one: PairPicture, other: PairPicture) => other.troubled.low - one.troubled.low;
+
 function wordsOf(known: readonly PairPicture[], written: (tab: string) => string): string {
-  const worst = [...known].sort((one, other) => other.troubled.share - one.troubled.share)[0];
+  const worst = [...known].sort(byTrouble)[0];
   if (worst === undefined) return `No pair has the ${LEAST_NOTES} notes yet that it takes.`;
   const { from, to, asked, troubled } = worst;
   if (troubled.share === 0) return "No pair was in trouble.";
@@ -59,7 +62,7 @@ function wordsOf(known: readonly PairPicture[], written: (tab: string) => string
 
 function PairsTable({ pairs }: { readonly pairs: readonly PairPicture[] }) {
   const { tab: written } = useWriting();
-  const rows = [...pairs].sort((one, other) => other.troubled.share - one.troubled.share);
+  const rows = [...pairs].sort(byTrouble);
   return (
     <div className="frame">
       <table>

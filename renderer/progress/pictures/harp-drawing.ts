@@ -37,7 +37,7 @@ export function harpDrawing(picture: HarpPicture, room: Room): Drawing {
   const words = 80 * textScale;
   const rows = rowsOf(picture);
   const width = words + holes * cell.width;
-  const signs = legend(legendOf(picture.shows), Math.max(width, room.width), textScale);
+  const signs = legend(legendOf(picture.shows), room.width, textScale);
   const xOf = (hole: number) => words + (mirrored ? holes - hole : hole - 1) * cell.width;
   const top = signs.height + 8;
   const body = top + rows.above.length * cell.height;

@@ -34,8 +34,8 @@ export function minutesDrawing(
 ): Drawing {
   const scale = room.textScale;
   const size = TEXT_SIZE * scale;
-  const [left, right] = [64 * scale, 84 * scale];
-  const width = Math.max(room.width, left + right + 7 * 76 * scale);
+  const [left, right] = [60 * scale, 82 * scale];
+  const width = Math.max(room.width, left + right + 7 * 66 * scale);
   const cell = { width: (width - left - right) / 7, height: CELL_HEIGHT * scale };
   const top = 1.6 * size;
   const xOf = (place: number) => left + place * cell.width;

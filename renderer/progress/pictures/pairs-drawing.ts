@@ -42,7 +42,7 @@ export function pairsDrawing({ title, description, from, to, pairs }: PairsPictu
   const bounds = boundsOf(pairs);
   const left = Math.max(...from.map((one) => widthOf(one, size)), widthOf("from", size)) + 24;
   const width = left + to.length * cell.width + 2;
-  const signs = legend(legendOf(bounds), Math.max(width, Math.min(room.width, 760 * scale)), scale);
+  const signs = legend(legendOf(bounds), room.width, scale);
   const top = signs.height + 3.4 * size;
   const rowOf = (tab: string) => top + from.indexOf(tab) * cell.height;
   const columnOf = (tab: string) => left + to.indexOf(tab) * cell.width;
