@@ -273,6 +273,46 @@ describe("a plan that runs", () => {
     expect(moment()).toMatchObject({ line: { kind: "new" } });
   });
 
+  test("lets a rung of a tune that is new be heard before it begins, and only the first time", async () => {
+    const rung: PlayedLine = {
+      ...line("new", 5),
+      parts: [{ ...part("rung"), recipe: { kind: "tune", tuneId: "x", rung: "phrase 0-80 at 60 %" } }],
+    };
+    const { run, pretend, moment, session, playToTheEnd } = setUp([rung]);
+    run.start();
+    await vi.advanceTimersByTimeAsync(0);
+    expect(pretend.log).toEqual(["reference"]);
+    expect(moment()).toMatchObject({ beginsInSeconds: null });
+    await vi.advanceTimersByTimeAsync(20_000);
+    expect(session().getState().kind).toBe("hearing");
+    pretend.reference?.onEnd?.();
+    expect(moment()).toMatchObject({ beginsInSeconds: 5 });
+    await vi.advanceTimersByTimeAsync(LOOK_MS);
+    expect(session().getState().kind).toBe("playing");
+    await playToTheEnd();
+    await vi.advanceTimersByTimeAsync(PAUSE_MS);
+    expect(pretend.log.filter((one) => one === "reference")).toHaveLength(1);
+  });
+
+  test("begins at once where the player does, and waits for him where the microphone fails", async () => {
+    const { run, pretend, moment, session } = setUp([line("due", 5, "phrase")]);
+    run.start();
+    await vi.advanceTimersByTimeAsync(1000);
+    await session().startOrStop();
+    expect(moment()).toMatchObject({ beginsInSeconds: null });
+    expect(session().getState().kind).toBe("playing");
+    const failing = setUp([line("due", 5, "phrase")]);
+    failing.pretend.problem = { kind: "denied", words: "The microphone is not allowed." } as never;
+    failing.run.start();
+    await vi.advanceTimersByTimeAsync(LOOK_MS + 60_000);
+    expect(failing.session().getState()).toMatchObject({
+      kind: "ready",
+      trouble: "The microphone is not allowed.",
+    });
+    expect(failing.pretend.log).toEqual(["open"]);
+    expect(pretend.log).toContain("start take");
+  });
+
   test("keeps a tempo the player has set, for all turns of that part", async () => {
     const { run, session, playToTheEnd } = setUp([line("due", 5, "one", "two")]);
     run.start();
