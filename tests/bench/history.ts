@@ -6,12 +6,11 @@
 import { readdirSync, statSync } from "node:fs";
 import path from "node:path";
 import { parseArgs } from "node:util";
-import type { Page } from "playwright-core";
-import { enterRoom, ROOM_KEYS } from "../e2e/browser.ts";
 import { KillableBrowser } from "../e2e/killable-browser.ts";
 import { buildStoreRoom } from "../e2e/store-room.ts";
 import { packedShares } from "./history/packed-shares.ts";
-import { timeOf, type View } from "./history/view-times.ts";
+import { timeOf } from "./history/view-times.ts";
+import { VIEWS } from "./history/views.ts";
 
 const { values } = parseArgs({
   options: { attempts: { type: "string", default: "180000" }, days: { type: "string", default: "1825" } },
@@ -31,35 +30,6 @@ await browser.clearAway();
 await room.close();
 const result = { attempts: total, days, disk: sizes, viewsMs: views, storeMs: reads, takes: packedShares() };
 process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
-
-const PARTS_OF_PROGRESS = ["Trends", "Weak spots", "Calendar", "Attempts"];
-
-/** A part of Progress, from the part before it. */
-const progressPart = (name: string, content: string): View => ({
-  name,
-  content,
-  before: async (page) => {
-    await enterRoom(page, ROOM_KEYS.progress);
-    const other = PARTS_OF_PROGRESS[name === "Calendar" ? 3 : 2] ?? "";
-    await page.getByRole("button", { name: other, exact: true }).click();
-  },
-  open: (page) => page.getByRole("button", { name, exact: true }).click(),
-});
-
-const inSettings = (page: Page) => enterRoom(page, ROOM_KEYS.settings);
-
-const VIEWS: readonly View[] = [
-  {
-    name: "Today",
-    content: ".plan-lines",
-    before: inSettings,
-    open: (page) => page.keyboard.press(ROOM_KEYS.today),
-  },
-  progressPart("Attempts", ".history-rows [data-row]"),
-  progressPart("Calendar", "main.progress .frame table"),
-  progressPart("Trends", ".measure-rows"),
-  progressPart("Weak spots", "ol.spots"),
-];
 
 async function fill() {
   const done = [];
