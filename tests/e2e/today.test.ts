@@ -17,6 +17,10 @@ const minutesOf = async (page: Page) =>
 
 const sum = (numbers: readonly number[]) => numbers.reduce((one, other) => one + other, 0);
 
+/** Pixels by which something makes the page wider than the window. */
+const beyondThePage = (page: Page) =>
+  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
 async function withMadeUpDays(page: Page): Promise<void> {
   await page.getByRole("button", { name: "Skip all of them" }).click();
   await page.getByRole("button", { name: "See it with made-up days" }).first().click();
@@ -117,6 +121,25 @@ describe.skipIf(chromiumPath === null)(`Today in a real browser${whyNoBrowser}`,
     await planOf(page).getByText(moved, { exact: true }).waitFor();
     await enterRoom(page, ROOM_KEYS.today);
     expect(await axeViolations(page)).toEqual([]);
+    expect(complaints).toEqual([]);
+  });
+
+  test("at twice the size of text, in the smallest window, nothing of the plan is cut", async () => {
+    const viewport = { width: 1024, height: 700 };
+    const { page, complaints } = await open({ roomKey: ROOM_KEYS.today, viewport });
+    await withMadeUpDays(page);
+    await enterRoom(page, ROOM_KEYS.settings);
+    await page.getByLabel("200 %").check();
+    await enterRoom(page, ROOM_KEYS.today);
+    await linesOf(page).first().waitFor(PATIENT);
+    await page.getByText(/When to revisit/).click();
+    await page.locator(".due-rows > li").first().waitFor();
+    expect(await beyondThePage(page)).toBe(0);
+    expect(await axeViolations(page)).toEqual([]);
+    await page.getByRole("button", { name: "Start the plan" }).click();
+    await page.locator(".plan-strip").waitFor(PATIENT);
+    await page.locator(".staff svg").first().waitFor(PATIENT);
+    expect(await beyondThePage(page)).toBe(0);
     expect(complaints).toEqual([]);
   });
 });
