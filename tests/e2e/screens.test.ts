@@ -12,6 +12,9 @@ const looks = [
   { viewport: { width: 1280, height: 800 }, colorScheme: "dark", wider: 1600 },
 ] as const;
 
+/** More than thirty screens, each looked through by axe; a busy machine takes its time. */
+const A_WALK_MS = 600_000;
+
 const widthOf = (page: Page) => page.evaluate(() => document.documentElement.scrollWidth);
 
 describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
@@ -29,5 +32,6 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
       await walkScreens(page, check);
       expect(complaints).toEqual([]);
     },
+    A_WALK_MS,
   );
 });
