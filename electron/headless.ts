@@ -13,6 +13,7 @@ import { own } from "./commands/own.ts";
 import { path } from "./commands/path.ts";
 import { plan } from "./commands/plan.ts";
 import { positions } from "./commands/positions.ts";
+import { progress } from "./commands/progress.ts";
 import { render } from "./commands/render.ts";
 import { score } from "./commands/score.ts";
 import { setlist } from "./commands/setlist.ts";
@@ -37,6 +38,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   sheet,
   archive,
   history,
+  progress,
   plan,
   probe,
   delay,
@@ -95,6 +97,8 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   archive ARCHIVE                            looks an archive through and says what it holds, as JSON
   history ARCHIVE [--as json|csv] [--notes yes|no]
                                              its attempts, or all their notes, as JSON or as a table
+  progress ARCHIVE [--of all|position|tune|item|group] [--weeks 8|all] [--made-up yes|no]
+                                             what changed and how sure that is, what costs most, as JSON
   plan ARCHIVE [--minutes 30] [--day 2026-11-28] [--known mixed|blocked]
                                              what to practise on a day, line by line with reasons, as JSON
   probe OUT.wav [--rate 48000]               writes the sound that is played to find the delay

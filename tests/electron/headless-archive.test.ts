@@ -6,8 +6,10 @@ import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { ArchiveRecord } from "../../core/archive/archive-format.ts";
 import { run } from "../../electron/headless.ts";
+import type { HistoryEntry } from "../../renderer/store/history-entry.ts";
 import { archiveText, entryValue, everyKind } from "../support/archives.ts";
 import { readTable } from "../support/read-csv.ts";
+import { thirtyDays } from "../support/thirty-days.ts";
 
 let folder = "";
 const at = (name: string) => path.join(folder, name);
@@ -30,10 +32,12 @@ beforeAll(() => {
     "trap.gz": gzipSync(header + "1".repeat(100_000_000), { level: 9 }),
     // [calc] two letters a byte: 68 million characters, where a line may have 67,108,864.
     "one line.gz": gzipSync(header + randomBytes(34_000_000).toString("hex"), { level: 1 }),
+    "thirty days.gz": gzipSync(archiveText(thirtyDays(5).map(recordOf).sort(byId))),
+    "made up.gz": gzipSync(archiveText([attempt("a", { demo: true })])),
     "faulty.gz": gzipSync(archiveText([attempt("a"), attempt("b", { zone: 7 }), attempt("c")])),
   };
   for (const [name, content] of Object.entries(files)) writeFileSync(at(name), content);
-});
+}, 120_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const attempt = (id: string, changes: Readonly<Record<string, unknown>> = {}): ArchiveRecord => ({
@@ -41,6 +45,9 @@ const attempt = (id: string, changes: Readonly<Record<string, unknown>> = {}): A
   id,
   value: entryValue(changes),
 });
+
+const recordOf = ({ id, take: _, ...value }: HistoryEntry): ArchiveRecord => ({ kind: "attempt", id, value });
+const byId = (one: ArchiveRecord, other: ArchiveRecord) => (one.id < other.id ? -1 : 1);
 
 async function reedpath(...args: readonly string[]) {
   let stdout = "";
@@ -149,5 +156,58 @@ describe("history", () => {
     const { status, stderr } = await reedpath("history", at("cut.gz"));
     expect(status).toBe(2);
     expect(stderr).toMatch(/damaged or cut off/);
+  });
+});
+
+interface ToldTrend {
+  readonly measure: string;
+  readonly everyAttempt: { readonly verdict: string; readonly sessions: number; readonly words: string };
+}
+
+describe("progress", () => {
+  test("says what changed, how sure that is and what costs most", async () => {
+    const { status, stdout, stderr } = await reedpath("progress", at("thirty days.gz"), "--weeks", "all");
+    expect([status, stderr]).toEqual([0, ""]);
+    const told = JSON.parse(stdout);
+    // [calc] thirty days from 2026-09-01, the 7th, 14th, 21st and 28th at rest: 26 days with two attempts each.
+    expect(told).toMatchObject({
+      schema: "reedpath.progress",
+      version: 1,
+      attempts: 52,
+      days: { practised: 26, first: "2026-09-01", last: "2026-09-30" },
+    });
+    const ofMeasure = (measure: string) =>
+      (told.trends as readonly ToldTrend[]).find((trend) => trend.measure === measure)?.everyAttempt;
+    // As made: the pitch scatters less from day to day, the timing does not change, every third bend is missed.
+    expect(ofMeasure("intonation spread")).toMatchObject({ verdict: "better", sessions: 26 });
+    expect(ofMeasure("timing spread")).toMatchObject({ verdict: "no clear change" });
+    const weak = told.weakSpots.reeds.map(({ name }: { readonly name: string }) => name);
+    expect(weak.length).toBeGreaterThan(0);
+    expect(weak.every((name: string) => /'/.test(name))).toBe(true);
+  });
+
+  test("of the last weeks alone, and of what was practised alike", async () => {
+    const { stdout } = await reedpath("progress", at("thirty days.gz"), "--weeks", "2", "--of", "group");
+    const told = JSON.parse(stdout);
+    // [calc] the last 14 days, 17th to 30th, without the 21st and the 28th.
+    expect(told).toMatchObject({ attempts: 24, days: { practised: 12, first: "2026-09-17" } });
+    expect(new Set(told.trends.map(({ scope }: { scope: { kind: string } }) => scope.kind))).toEqual(
+      new Set(["group"]),
+    );
+  });
+
+  test("leaves out what was made up, unless it is asked for", async () => {
+    const attempts = async (...more: readonly string[]) =>
+      JSON.parse((await reedpath("progress", at("made up.gz"), ...more)).stdout).attempts;
+    expect([await attempts(), await attempts("--made-up", "yes")]).toEqual([0, 1]);
+  });
+
+  test.each([
+    [["--weeks", "0"], /--weeks must be a whole number/],
+    [["--of", "moons"], /--of must be one of all, position, tune, item, group/],
+  ])("refuses %j", async (more, words) => {
+    const { status, stderr } = await reedpath("progress", at("thirty days.gz"), ...more);
+    expect(status).toBe(2);
+    expect(stderr).toMatch(words);
   });
 });
