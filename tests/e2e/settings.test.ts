@@ -87,6 +87,7 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
       await group("Sound").getByLabel("like the others").check();
       await group("Sound").getByLabel("only seen").check();
       await group("Sound").getByLabel("silent").check();
+      await group("What is kept").getByLabel("Room for takes").fill("500");
       await group("Plan of the day").getByLabel("Time a day").fill("45");
       await group("Plan of the day").getByLabel("one after the other").check();
     };
@@ -122,8 +123,9 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
     await page.reload();
     await enterRoom(page, ROOM_KEYS.settings);
     expect(await look(page)).toEqual(chosen);
+    // What an archive is to hold is no setting.
     const checked = await page
-      .locator("input:checked")
+      .locator('.setting-group:not([aria-label="What is kept"]) input:checked')
       .evaluateAll((all) => all.map((one) => one.parentElement?.textContent));
     expect(checked).toEqual([
       "dark",
@@ -140,6 +142,7 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
     ]);
     expect(await group("Plan of the day").getByLabel("Time a day").inputValue()).toBe("45");
     expect(await group("Sound").getByLabel("The harp's A").inputValue()).toBe("443");
+    expect(await group("What is kept").getByLabel("Room for takes").inputValue()).toBe("500");
     await enterRoom(page, ROOM_KEYS.drills);
     await page.locator(".tab-row").first().waitFor(PATIENT);
     const tabs = await page.locator(".tab-row").first().locator("text").allTextContents();
@@ -147,7 +150,14 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
     expect(tabs.length).toBeGreaterThan(0);
     expect(tabs.every((one) => /^\d+[BD]\/*$/.test(one))).toBe(true);
     await enterRoom(page, ROOM_KEYS.settings);
-    for (const name of ["Look", "Notes, tab and harp", "Sound", "Plan of the day", "Keys and pedals"])
+    for (const name of [
+      "Look",
+      "Notes, tab and harp",
+      "Sound",
+      "Plan of the day",
+      "What is kept",
+      "Keys and pedals",
+    ])
       await group(name)
         .getByRole("button", { name: /^As it was at first/ })
         .click();
