@@ -1,6 +1,8 @@
 import type { Signature } from "../tune/key-signature.ts";
 import { NoteWriter } from "../tune/note-writer.ts";
+import { decorationAbc } from "../tune/ornament-abc.ts";
 import { semibreves } from "../tune/tempo.ts";
+import type { Ornament } from "../tune/tune.ts";
 import type { Exercise, ExpectedNote } from "./exercise.ts";
 import { movedName } from "./on-harp-words.ts";
 import { EVEN, rhythmRemark } from "./rhythm.ts";
@@ -32,12 +34,20 @@ export interface StaffLine {
   readonly abc: string;
 }
 
+/** The ornaments of a note, at the pitch it sounds: an exercise asks for none, but a tune's page shows them. */
+export type OrnamentsOf = (note: ExpectedNote) => readonly Ornament[];
+const NONE: OrnamentsOf = () => [];
+
 /**
  * An exercise as lines of music for drawing on a staff. Lines that would hold nothing but rests are left out.
  *
  * @param barsPerLine bars before a line ends, >= 1
  */
-export function staffLines(exercise: Exercise, barsPerLine: number): readonly StaffLine[] {
+export function staffLines(
+  exercise: Exercise,
+  barsPerLine: number,
+  ornaments: OrnamentsOf = NONE,
+): readonly StaffLine[] {
   const beatsPerLine = barsPerLine * exercise.beatsPerBar;
   const upbeat = upbeatBeats(exercise);
   const lineOf = (note: ExpectedNote) =>
@@ -48,14 +58,14 @@ export function staffLines(exercise: Exercise, barsPerLine: number): readonly St
     const notes = exercise.notes.filter((note) => lineOf(note) === line);
     const from = notes[0]?.index ?? 0;
     const until = Math.min(end, upbeat + (line + 1) * beatsPerLine);
-    const body = abcBody(exercise, line === 0 ? 0 : upbeat + line * beatsPerLine, until);
+    const body = abcBody(exercise, line === 0 ? 0 : upbeat + line * beatsPerLine, until, ornaments);
     return { from, to: from + notes.length, abc: `${abcHeader(exercise, line === 0)}\n${body}` };
   }).filter((line) => line.to > line.from);
 }
 
 /** An exercise as one ABC 2.1 tune, written in the mode's own key signature. */
 export function exerciseToAbc(exercise: Exercise): string {
-  return `${abcHeader(exercise, true)}\n${abcBody(exercise, 0, endOf(exercise))}`;
+  return `${abcHeader(exercise, true)}\n${abcBody(exercise, 0, endOf(exercise), NONE)}`;
 }
 
 /** A first bar of a tune that begins in its middle is an upbeat: it stands before the bars of the first line. */
@@ -89,9 +99,9 @@ function abcHeader(exercise: Exercise, withMeter: boolean): string {
 }
 
 /** The bars between two beats, the first on a bar line. */
-function abcBody(exercise: Exercise, fromBeats: number, toBeats: number): string {
+function abcBody(exercise: Exercise, fromBeats: number, toBeats: number, ornaments: OrnamentsOf): string {
   const unitsPerBeat = semibreves(exercise.tempo.noteValue) * UNITS_PER_SEMIBREVE;
-  const writer = new BodyWriter(exercise, staffKeyOf(exercise).signature, unitsPerBeat);
+  const writer = new BodyWriter(exercise, staffKeyOf(exercise).signature, unitsPerBeat, ornaments);
   const parts = staffParts(exercise, fromBeats, toBeats, unitsPerBeat);
   const end = endOf(exercise);
   for (let place = 0; place < parts.length; ) {
@@ -129,10 +139,12 @@ class BodyWriter {
   readonly #signature: Signature;
   readonly #begins: number;
   readonly #lowered: number;
+  readonly #ornaments: OrnamentsOf;
   #text = "";
 
-  constructor(exercise: Exercise, signature: Signature, unitsPerBeat: number) {
+  constructor(exercise: Exercise, signature: Signature, unitsPerBeat: number, ornaments: OrnamentsOf) {
     this.#exercise = exercise;
+    this.#ornaments = ornaments;
     this.#unitsPerBeat = unitsPerBeat;
     this.#signature = signature;
     this.#notes.startBar(signature);
@@ -176,12 +188,12 @@ class BodyWriter {
     }
     return lengths.map((length, place) => {
       const begins = place === 0 && part.startBeats < writtenStart(note) + 1e-6;
-      const tie = place < lengths.length - 1 || part.tied ? "-" : "";
+      const tied = place < lengths.length - 1 || part.tied;
       return (
-        (begins ? this.#marks(note) : "") +
+        (begins ? this.#graces(note, "grace") + this.#marks(note) : "") +
         this.#notes.write(movedName(note.noteName, -this.#lowered), !begins) +
         inUnits(length) +
-        tie
+        (tied ? "-" : this.#graces(note, "after-grace"))
       );
     });
   }
@@ -196,7 +208,15 @@ class BodyWriter {
         ? [rhythmRemark(this.#exercise.rhythm ?? EVEN) ?? "", staffOctaveWords(this.#lowered)]
         : [];
     const remark = remarks.filter((one) => one !== "").join(", ");
-    return (remark === "" ? "" : `"^${remark}"`) + (note.accent === true ? "!accent!" : "");
+    const decorations = this.#ornaments(note).map(decorationAbc).join("");
+    return (remark === "" ? "" : `"^${remark}"`) + (note.accent === true ? "!accent!" : "") + decorations;
+  }
+
+  /** Those before the note, or those that end it. */
+  #graces(note: ExpectedNote, kind: "grace" | "after-grace"): string {
+    const names = this.#ornaments(note).flatMap((one) => (one.kind === kind ? one.notes : []));
+    if (names.length === 0) return "";
+    return `{${names.map(({ name }) => this.#notes.writeGrace(movedName(name, -this.#lowered))).join("")}}`;
   }
 }
 

@@ -3,6 +3,7 @@ import { abcMetre } from "./abc-header.ts";
 import { type FoldedBar, foldRepeats } from "./fold-repeats.ts";
 import { spellingsOfKey } from "./key-signature.ts";
 import { NoteWriter } from "./note-writer.ts";
+import { decorationAbc } from "./ornament-abc.ts";
 import { type StaffSign, staffSigns } from "./staff-signs.ts";
 import { type Metre, type Ornament, TICKS_PER_SEMIBREVE, type Tune, type TuneBar } from "./tune.ts";
 import { isCompound, metreTicks } from "./written-bar.ts";
@@ -121,7 +122,7 @@ class BodyWriter {
     const ornaments = tiedFrom ? [] : note.ornaments;
     const graces = ornaments.map((one) => (one.kind === "after-grace" ? "" : this.#graces(one))).join("");
     const breath = !sign.tiedOn && this.#breathAfter.has(note.written) ? "!breath!" : "";
-    const decorations = ornaments.map(decorationOf).join("") + breath;
+    const decorations = ornaments.map(decorationAbc).join("") + breath;
     const names = [...(note.chord ?? []).map(this.#nameOf), note.name];
     const written = names.map((name) => this.#notes.write(name, tiedFrom));
     const heads = written.length > 1 ? `[${written.join("")}]` : written.join("");
@@ -176,13 +177,4 @@ function beamTicks(metre: Metre | null): number {
   if (isCompound(metre)) return 3 * QUAVER;
   const halfBars = metre !== null && metre.beats / metre.unit === 1;
   return (halfBars ? 4 : 2) * QUAVER;
-}
-
-/** Signs ABC has for them; any other by its name (ABC 2.1, 4.14). */
-const SHORT_DECORATIONS: Readonly<Record<string, string>> = { staccato: ".", roll: "~" };
-
-function decorationOf({ kind, notes }: Ornament): string {
-  if (notes.length > 0 || kind === "grace") return "";
-  const name = kind.replace(/[^0-9A-Za-z.()+<>-]/g, "");
-  return SHORT_DECORATIONS[kind] ?? (name === "" ? "" : `!${name}!`);
 }

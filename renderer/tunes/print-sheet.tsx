@@ -1,8 +1,8 @@
-import { useEffect, useMemo, useRef } from "react";
+import { useEffect, useMemo, useRef, useState } from "react";
 import type { TunePlan } from "../../core/exercise/tune-plan.ts";
 import { tuneSheet } from "../../core/exercise/tune-sheet.ts";
 import type { Tune } from "../../core/tune/tune.ts";
-import { drawAbc, splitByLine } from "../ui/draw-abc.ts";
+import { drawAbc, drawingTrouble, splitByLine } from "../ui/draw-abc.ts";
 import { useWriting } from "../ui/writing.ts";
 
 /** Wider than the paper, to which it is shrunk, so that the tab of fast notes has room. */
@@ -18,16 +18,32 @@ export function PrintSheet({ tune, plan }: { readonly tune: Tune; readonly plan:
     [tune, plan, writing],
   );
   const paper = useRef<HTMLDivElement>(null);
+  const [trouble, setTrouble] = useState<string | null>(null);
   useEffect(() => {
     let left = false;
-    void drawAbc(abc, { width: DRAWN_PX, scale: 1, whole: true }).then((drawing) => {
-      if (left) return;
-      paper.current?.replaceChildren(drawing);
-      for (const svg of paper.current?.querySelectorAll("svg") ?? []) splitByLine(svg);
-    });
+    drawAbc(abc, { width: DRAWN_PX, scale: 1, whole: true }).then(
+      (drawing) => {
+        if (left) return;
+        setTrouble(null);
+        paper.current?.replaceChildren(drawing);
+        for (const svg of paper.current?.querySelectorAll("svg") ?? []) splitByLine(svg);
+      },
+      (error: unknown) => {
+        if (!left) setTrouble(drawingTrouble(error));
+      },
+    );
     return () => {
       left = true;
     };
   }, [abc]);
-  return <div className="print-sheet" aria-hidden="true" ref={paper} />;
+  return (
+    <>
+      {trouble !== null && (
+        <p className="notice no-print" role="alert">
+          The sheet to print: {trouble}
+        </p>
+      )}
+      <div className="print-sheet" aria-hidden="true" ref={paper} />
+    </>
+  );
 }

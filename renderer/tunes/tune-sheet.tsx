@@ -1,8 +1,10 @@
 import { useMemo } from "react";
 import type { Exercise, ExpectedNote } from "../../core/exercise/exercise.ts";
-import { type StaffLine, staffLines } from "../../core/exercise/exercise-abc.ts";
+import { type OrnamentsOf, type StaffLine, staffLines } from "../../core/exercise/exercise-abc.ts";
+import { movedName } from "../../core/exercise/on-harp-words.ts";
 import type { TunePlan } from "../../core/exercise/tune-plan.ts";
 import { onceThrough } from "../../core/tune/once-through.ts";
+import type { Tune } from "../../core/tune/tune.ts";
 import { useDisplay } from "../ui/display.ts";
 import { SheetLine } from "../ui/sheet-line.tsx";
 import type { NoteSpan } from "../ui/staff.tsx";
@@ -21,12 +23,17 @@ interface TuneSheetProps {
 /** Width a note takes at least, so that its tab can be read. */
 const NOTE_PX = 44;
 const MOST_BARS = 4;
+const OCTAVE = 12;
 
 /** The whole tune once through: staff, tab, where phrases begin and where a breath fits. */
 export function TuneSheet({ open, plan, exercise, chosen, onChoose }: TuneSheetProps) {
   const [box, width] = useWidth<HTMLElement>(1000);
   const { textScale } = useDisplay();
-  const lines = useMemo(() => linesFor(exercise, width / textScale), [exercise, width, textScale]);
+  const ornaments = useMemo(() => ornamentsOn(open, plan), [open, plan]);
+  const lines = useMemo(
+    () => linesFor(exercise, width / textScale, ornaments),
+    [exercise, width, textScale, ornaments],
+  );
   const signs = useMemo(() => signsOf(open, plan), [open, plan]);
   return (
     <section aria-label="Sheet" className="tune-sheet" ref={box}>
@@ -46,13 +53,13 @@ export function TuneSheet({ open, plan, exercise, chosen, onChoose }: TuneSheetP
   );
 }
 
-function linesFor(exercise: Exercise, width: number): readonly StaffLine[] {
+function linesFor(exercise: Exercise, width: number, ornaments: OrnamentsOf): readonly StaffLine[] {
   const most = Math.max(6, Math.floor(width / NOTE_PX));
   for (let bars = MOST_BARS; bars > 1; bars = Math.floor(bars / 2)) {
-    const lines = staffLines(exercise, bars);
+    const lines = staffLines(exercise, bars, ornaments);
     if (lines.every((line) => line.to - line.from <= most)) return lines;
   }
-  return staffLines(exercise, 1);
+  return staffLines(exercise, 1, ornaments);
 }
 
 interface Sign {
@@ -64,9 +71,24 @@ interface Sign {
   readonly pinned: boolean;
 }
 
+/** Places in the tune of the notes on the page: those the harp sounds, each written bar once. */
+const placesOnPage = (tune: Tune, plan: TunePlan): readonly number[] =>
+  onceThrough(tune).from.filter((place) => (plan.path.actions[place] ?? null) !== null);
+
+/** The tune's ornaments at the pitch it is played on this harp. */
+function ornamentsOn({ tune }: OpenTune, plan: TunePlan): OrnamentsOf {
+  const octaves = plan.shift / OCTAVE;
+  const byNote = placesOnPage(tune, plan).map((place) =>
+    (tune.notes[place]?.ornaments ?? []).map((one) => ({
+      ...one,
+      notes: one.notes.map((note) => ({ ...note, name: movedName(note.name, octaves) })),
+    })),
+  );
+  return ({ index }) => byNote[index] ?? [];
+}
+
 /** What stands under each note that the harp sounds, in the order of the sheet. */
 function signsOf({ tune, study }: OpenTune, plan: TunePlan): readonly Sign[] {
-  const { from } = onceThrough(tune);
   const begins = new Map(
     plan.phrases.map((phrase) => [
       tune.notes.find((note) => note.startTicks >= phrase.startTicks)?.index ?? -1,
@@ -75,17 +97,15 @@ function signsOf({ tune, study }: OpenTune, plan: TunePlan): readonly Sign[] {
   );
   const breaths = new Set(plan.balance.places.map((place) => tune.notes[place.after]?.written ?? -1));
   const pinned = new Set((study.pins ?? []).map(({ written }) => written));
-  return from
-    .filter((place) => (plan.path.actions[place] ?? null) !== null)
-    .map((place) => {
-      const written = tune.notes[place]?.written ?? -1;
-      return {
-        alike: tune.notes.filter((note) => note.written === written).map((note) => note.index),
-        phrase: begins.get(place) ?? null,
-        breathAfter: breaths.has(written),
-        pinned: pinned.has(written),
-      };
-    });
+  return placesOnPage(tune, plan).map((place) => {
+    const written = tune.notes[place]?.written ?? -1;
+    return {
+      alike: tune.notes.filter((note) => note.written === written).map((note) => note.index),
+      phrase: begins.get(place) ?? null,
+      breathAfter: breaths.has(written),
+      pinned: pinned.has(written),
+    };
+  });
 }
 
 const SIGN_PX = 28;

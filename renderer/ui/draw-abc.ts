@@ -37,6 +37,10 @@ export async function drawAbc(
   return drawing;
 }
 
+/** Why there is no picture, in a sentence for the player. */
+export const drawingTrouble = (error: unknown): string =>
+  `This music cannot be drawn: ${error instanceof Error ? error.message : String(error)}.`;
+
 /**
  * Makes one picture of several, a line of music each, so that a page may end between them. The picture has to stand in the
  * document, in sight or not, as its lines are measured.

@@ -37,7 +37,8 @@ export function prepareStaff(lines: readonly string[], size: LineSize): () => vo
   const next = () => {
     const [line, ...others] = left;
     left = others;
-    if (line !== undefined) void staffDrawing(line, size).then(() => ask());
+    // A line that fails is told where it is shown; the others are drawn all the same.
+    if (line !== undefined) void staffDrawing(line, size).then(ask, ask);
   };
   let asked = 0;
   const ask = () => {
