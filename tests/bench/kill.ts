@@ -1,14 +1,18 @@
 /**
  * Kills a browser in the middle of practice at many moments, and looks each time whether every attempt that was told to be kept
  * is there and whether a full recount agrees with what is kept. Prints JSON; exit status 1 if anything was lost or differs.
- * Usage: npm run kill -- [--moments 200] [--seed 1]
+ * Usage: npm run kill -- [--moments 200] [--seed 1] [--beside 4]
  */
 import { parseArgs } from "node:util";
 import { killPractice } from "../e2e/killed-practice.ts";
 import { buildStoreRoom } from "../e2e/store-room.ts";
 
 const { values } = parseArgs({
-  options: { moments: { type: "string", default: "200" }, seed: { type: "string", default: "1" } },
+  options: {
+    moments: { type: "string", default: "200" },
+    seed: { type: "string", default: "1" },
+    beside: { type: "string", default: "4" },
+  },
 });
 const [moments, seed] = [Number(values.moments), Number(values.seed)];
 const room = await buildStoreRoom();
@@ -17,6 +21,7 @@ const found = await killPractice(room, {
   seed,
   moments,
   aProfile: 10,
+  beside: Number(values.beside),
   onMoment: ({ moment, acknowledged, lost, risen, differences }) =>
     process.stderr.write(
       `${moment + 1} of ${moments}: ${acknowledged} kept, ${lost.length} lost, ${risen.length} risen, ${differences.length} differences\n${[...lost, ...risen, ...differences].map((words) => `  ${words}\n`).join("")}`,

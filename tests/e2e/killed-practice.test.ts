@@ -12,7 +12,13 @@ afterAll(async () => room?.close());
 describe.skipIf(chromiumPath === null)(`a browser killed in the middle of practice${whyNoBrowser}`, () => {
   test("has every attempt it said was kept, none it said was deleted, and sums that a recount agrees with", async () => {
     // `npm run kill` does the same at two hundred moments.
-    const found = await killPractice(room, { seed: 3, moments: 6, aProfile: 3, onMoment: () => {} });
+    const found = await killPractice(room, {
+      seed: 3,
+      moments: 6,
+      aProfile: 3,
+      beside: 1,
+      onMoment: () => {},
+    });
     expect(found).toHaveLength(6);
     for (const after of found) {
       expect(after.acknowledged).toBeGreaterThan(0);

@@ -25,6 +25,8 @@ export interface KillSetting {
   readonly moments: number;
   /** Moments of one practice hour, on one profile; then another begins. */
   readonly aProfile: number;
+  /** So many browsers at one time. */
+  readonly beside: number;
   readonly onMoment: (after: AfterKill) => void;
 }
 
@@ -35,28 +37,45 @@ const EVENING_MS = 1_780_351_200_000;
 
 /** Kills a browser in which practice goes on at moments that follow from the seed, and looks each time at what it had kept. */
 export async function killPractice(room: StoreRoom, setting: KillSetting): Promise<readonly AfterKill[]> {
-  const random = seededRandom(setting.seed);
+  const { moments, aProfile, beside } = setting;
+  const firsts = Array.from({ length: Math.ceil(moments / aProfile) }, (_, n) => n * aProfile);
   const found: AfterKill[] = [];
-  for (let from = 0; from < setting.moments; from += setting.aProfile) {
-    const browser = new KillableBrowser();
-    const ledger = new Ledger();
-    try {
-      const until = Math.min(setting.moments, from + setting.aProfile);
-      for (let moment = from; moment <= until; moment++) {
-        const { page } = await browser.start(room.storeUrl);
-        await ready(page);
-        if (moment > from) {
-          const after = await lookAgain(page, ledger, moment - 1);
-          found.push(after);
-          setting.onMoment(after);
-        }
-        if (moment === until) break;
-        const seed = 1000 * setting.seed + moment;
-        await practiseAndDie(browser, page, ledger, { seed, delayMs: LATEST_MS * random() });
+  const next = async (): Promise<void> => {
+    const from = firsts.shift();
+    if (from === undefined) return;
+    found.push(...(await killHour(room, setting, from)));
+    return next();
+  };
+  await Promise.all(Array.from({ length: beside }, next));
+  return found.sort((one, other) => one.moment - other.moment);
+}
+
+/** One practice hour on a profile of its own, killed at each of its moments. */
+async function killHour(
+  room: StoreRoom,
+  { seed, moments, aProfile, onMoment }: KillSetting,
+  from: number,
+): Promise<readonly AfterKill[]> {
+  const random = seededRandom(1000 * seed + from);
+  const until = Math.min(moments, from + aProfile);
+  const browser = new KillableBrowser();
+  const ledger = new Ledger();
+  const found: AfterKill[] = [];
+  try {
+    for (let moment = from; moment <= until; moment++) {
+      const { page } = await browser.start(room.storeUrl);
+      await ready(page);
+      if (moment > from) {
+        const after = await lookAgain(page, ledger, moment - 1);
+        found.push(after);
+        onMoment(after);
       }
-    } finally {
-      await browser.clearAway();
+      if (moment === until) break;
+      const delayMs = LATEST_MS * random();
+      await practiseAndDie(browser, page, ledger, { seed: 1000 * seed + moment, delayMs });
     }
+  } finally {
+    await browser.clearAway();
   }
   return found;
 }
