@@ -1,4 +1,3 @@
-import type { Exercise } from "../../core/exercise/exercise.ts";
 import { dayOfNumber, daysAfter } from "../../core/progress/practice-day.ts";
 import type { GroupDay, ItemDay } from "../../core/progress/roll-ups.ts";
 import type { Scope } from "../../core/progress/trend.ts";
@@ -15,15 +14,8 @@ import type {
   WeakSpotsAsk,
   Weeks,
 } from "../progress/progress-view.ts";
-import type { ProgressStore } from "../store/progress-store.ts";
+import type { ProgressSources } from "./progress-sources.ts";
 import { weakSpotsOfDays } from "./weak-spots-answer.ts";
-
-/** What answers are made of. */
-export interface ProgressSources {
-  readonly progress: ProgressStore;
-  /** The exercise of an attempt; null if it is gone. */
-  readonly exerciseOf: (id: string) => Promise<Exercise | null>;
-}
 
 /** Before and after any day that can have been practised on. */
 const [EVER, EVERMORE] = [dayOfNumber(-700_000), dayOfNumber(2_900_000)];

@@ -6,7 +6,7 @@ import type { ReedDay } from "../../core/progress/roll-ups.ts";
 import { pairPictures, reedPictures } from "../../core/progress/spot-pictures.ts";
 import { weakSpotsOf } from "../../core/progress/weak-spots.ts";
 import type { Days, PlayedHarp, WeakSpotsAnswer, WeakSpotsAsk } from "../progress/progress-view.ts";
-import type { ProgressSources } from "./progress-answers.ts";
+import type { ProgressSources } from "./progress-sources.ts";
 
 /** What cost most in a range of days, on the harp asked for or the one with the most notes. */
 export async function weakSpotsOfDays(
