@@ -33,10 +33,12 @@ export function confidenceOfEach(measures: readonly Compared[], together: number
   const bare = measures.filter(({ pairs }) => pairs.length > 0).map((one) => bareOf(one, places));
   if (bare.length === 0) return together;
   const random = seededRandom(SEED);
-  const widest = Float64Array.from({ length: SHUFFLES }, () => {
-    const order = shuffled(places.length, random);
-    return Math.max(...bare.map((one) => claimOf(one, order)));
-  }).sort();
+  // Each order and the same from the other end: a history read backwards has the same intervals, turned round.
+  const orders = Array.from({ length: SHUFFLES / 2 }, () => shuffled(places.length, random));
+  const widest = Float64Array.from(
+    orders.flatMap((order) => [order, order.toReversed()]),
+    (order) => Math.max(...bare.map((one) => claimOf(one, order))),
+  ).sort();
   const reach = widest[Math.ceil(together * SHUFFLES) - 1] ?? 0;
   return Math.max(together, 2 * probabilityBelow(reach) - 1);
 }

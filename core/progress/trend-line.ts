@@ -11,7 +11,9 @@ export { LEAST_SESSIONS } from "./claims-together.ts";
 export type WordlessLine = Omit<TrendLine, "words">;
 
 /** The line through the days of one measure: what moved, and whether that is more than chance. */
-export function trendLine(values: readonly DayValue[], rule: LineRule): WordlessLine {
+export function trendLine(of: readonly DayValue[], rule: LineRule): WordlessLine {
+  // Sums come out the same in whatever order the rows were read.
+  const values = [...of].sort(byRowAndDay);
   const like = comparable(values);
   const { days } = like;
   const found = days.length < LEAST_SESSIONS ? null : theilSen(placed(like.values, days), rule.confidence);
@@ -43,6 +45,9 @@ export function trendLine(values: readonly DayValue[], rule: LineRule): Wordless
     },
   };
 }
+
+const byRowAndDay = (one: DayValue, other: DayValue) =>
+  one.row < other.row ? -1 : one.row > other.row ? 1 : one.day < other.day ? -1 : 1;
 
 function verdictOf(low: number, high: number, { kind, better }: LineRule): Verdict {
   if (kind === "best") return "not judged";

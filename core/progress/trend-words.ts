@@ -100,8 +100,8 @@ function directions(measure: Told["measure"]): readonly [string, string] {
 
 /** What was compared: "The same exercise on the G harp, crotchet = 86 to 95: G major scale, one octave, up." */
 export function comparedInWords(days: readonly GroupDay[]): string {
-  const groups = new Map(days.map((day) => [day.group, day]));
-  const [only] = groups.values();
+  const groups = new Set(days.map(({ group }) => group));
+  const [only] = [...days].sort((one, other) => (one.day < other.day ? 1 : -1));
   if (only === undefined) return "Nothing was practised.";
   if (groups.size > 1) return exercisesInWords(groups.size);
   const { what, like } = only;

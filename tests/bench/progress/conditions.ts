@@ -17,8 +17,12 @@ export interface Condition {
   /** What it is to show, and how often it may or must be told. */
   readonly counted: Counted;
   readonly bound: { readonly kind: "at most" | "at least"; readonly share: number } | null;
+  /** Share of the players asked: all where a figure rests on it, fewer where it only shows how it moves. */
+  readonly players: number;
   readonly habits: Habits;
 }
+
+const FEWER = 0.25;
 
 const usual = (changes: Partial<Habits> = {}): Habits => ({ ...USUAL_HABITS, ...changes });
 
@@ -87,25 +91,31 @@ const BETTER: readonly (readonly [string, Partial<Habits>])[] = [
   ["30 sessions", { sessions: 30 }],
 ];
 
-export const CONDITIONS: Readonly<Record<"unchanged" | "drift" | "better" | "bends", readonly Condition[]>> =
-  {
-    unchanged: UNCHANGED.map(([name, changes]) => ({
-      ...{ name, counted: "any change", bound: AT_MOST_5, habits: usual(changes) },
-    })),
-    drift: DRIFTS.map(([name, form]) => ({
-      ...{ name, counted: "better or worse", bound: AT_MOST_5, habits: usual({ form }) },
-    })),
-    better: BETTER.map(([name, changes], place) => ({
-      ...{ name, counted: "spread better", bound: place === 0 ? AT_LEAST_80 : null },
-      habits: usual({ ...changes, form: threeCentsBetter }),
-    })),
-    bends: [
-      { name: "usual days", counted: "bends better", bound: null, habits: usual({ form: bendsCloser }) },
-      {
-        name: "40 sessions",
-        counted: "bends better",
-        bound: null,
-        habits: usual({ form: bendsCloser, sessions: 40 }),
-      },
-    ],
-  };
+const asked = (name: string, counted: Counted, changes: Partial<Habits>) => ({
+  ...{ name, counted, habits: usual(changes) },
+});
+
+type Part = "unchanged" | "drift" | "better" | "bends";
+
+export const CONDITIONS: Readonly<Record<Part, readonly Condition[]>> = {
+  unchanged: UNCHANGED.map(([name, changes], place) => ({
+    ...asked(name, "any change", changes),
+    bound: AT_MOST_5,
+    players: place === 0 ? 1 : FEWER,
+  })),
+  drift: DRIFTS.map(([name, form], place) => ({
+    ...asked(name, "better or worse", { form }),
+    bound: AT_MOST_5,
+    players: place < 2 ? 1 : FEWER,
+  })),
+  better: BETTER.map(([name, changes], place) => ({
+    ...asked(name, "spread better", { ...changes, form: threeCentsBetter }),
+    bound: place === 0 ? AT_LEAST_80 : null,
+    players: place === 0 ? 1 : FEWER,
+  })),
+  bends: [20, 40].map((sessions) => ({
+    ...asked(`${sessions} sessions`, "bends better", { form: bendsCloser, sessions }),
+    bound: null,
+    players: FEWER,
+  })),
+};

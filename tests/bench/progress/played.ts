@@ -3,7 +3,13 @@ import { countInSeconds, type Exercise, onsetOf, targetMidi } from "../../../cor
 import type { Random } from "../../../core/exercise/seeded-random.ts";
 import type { Listening } from "../../../core/listen/listening.ts";
 import type { Attempt } from "../../../core/score/attempt.ts";
-import { type Mark, USUAL_TOLERANCES, withinTolerance } from "../../../core/score/mark.ts";
+import {
+  type Intonation,
+  type Mark,
+  type Timing,
+  USUAL_TOLERANCES,
+  withinTolerance,
+} from "../../../core/score/mark.ts";
 import { fitLine, sampleDeviation } from "../../../core/score/statistics.ts";
 import { heardNote, listeningOf } from "../../../core/simulate/perfect-ear.ts";
 import { cents, milliseconds } from "../../../core/units.ts";
@@ -100,25 +106,28 @@ export function marked(exercise: Exercise, played: readonly PlayedNote[]): Marke
 }
 
 function markOf({ action, tab, index }: Exercise["notes"][number], played: PlayedNote): Mark {
-  const base = { action, tab, index, msFrom: null, cents: null, ms: null, intonation: null, timing: null };
-  if (played === null) return { ...base, verdict: "missed" } as unknown as Mark;
-  const { offCents, inTuneCents, bendInTuneCents, onBeatMs } = USUAL_TOLERANCES;
-  const inTune = action.technique === "plain" ? inTuneCents : bendInTuneCents;
-  const intonation = withinTolerance(played.cents, inTune)
-    ? "in tune"
-    : withinTolerance(played.cents, offCents)
-      ? "close"
-      : played.cents > 0
-        ? "sharp"
-        : "flat";
-  const timing = withinTolerance(played.ms, onBeatMs) ? "on the beat" : played.ms > 0 ? "late" : "early";
+  const hit = played !== null;
   return {
-    ...base,
-    verdict: "hit",
-    msFrom: "beat",
-    cents: cents(played.cents),
-    ms: milliseconds(played.ms),
-    intonation,
-    timing,
+    action,
+    tab,
+    index,
+    verdict: hit ? "hit" : "missed",
+    msFrom: hit ? "beat" : null,
+    cents: hit ? cents(played.cents) : null,
+    ms: hit ? milliseconds(played.ms) : null,
+    intonation: hit ? intonationOf(played.cents, action.technique === "plain") : null,
+    timing: hit ? timingOf(played.ms) : null,
   } as unknown as Mark;
+}
+
+function intonationOf(off: number, plain: boolean): Intonation {
+  const { offCents, inTuneCents, bendInTuneCents } = USUAL_TOLERANCES;
+  if (withinTolerance(off, plain ? inTuneCents : bendInTuneCents)) return "in tune";
+  if (withinTolerance(off, offCents)) return "close";
+  return off > 0 ? "sharp" : "flat";
+}
+
+function timingOf(off: number): Timing {
+  if (withinTolerance(off, USUAL_TOLERANCES.onBeatMs)) return "on the beat";
+  return off > 0 ? "late" : "early";
 }

@@ -15,10 +15,12 @@ const HEADINGS: Readonly<Record<keyof typeof CONDITIONS, string>> = {
 
 export function report(results: Results): string {
   const trends = new Map(results.trends);
-  const parts = (Object.keys(CONDITIONS) as (keyof typeof CONDITIONS)[]).map((part) =>
-    [HEADINGS[part], ...tableOf(CONDITIONS[part], trends)].join("\n"),
-  );
-  return [settingInWords(), ...parts, spotsTable(new Map(results.spots))].join("\n\n");
+  const parts = (Object.keys(CONDITIONS) as (keyof typeof CONDITIONS)[]).flatMap((part) => {
+    const asked = CONDITIONS[part].filter((condition) => trends.has(keyOf(condition)));
+    return asked.length === 0 ? [] : [[HEADINGS[part], ...tableOf(asked, trends)].join("\n")];
+  });
+  const spots = results.spots.length === 0 ? [] : [spotsTable(new Map(results.spots))];
+  return [settingInWords(), ...parts, ...spots].join("\n\n");
 }
 
 /** Whether every bound of the tables is kept by the share itself. */
@@ -94,7 +96,7 @@ function mostTold({ measures, players }: Told): string {
   return most === undefined ? "none" : `${most[0]} ${((100 * most[1]) / players).toFixed(1)}`;
 }
 
-const WIDTHS = [44, 12, 24, 24, 16, 0];
+const WIDTHS = [44, 12, 24, 24, 20, 0];
 const row = (...cells: readonly string[]) =>
   cells
     .map((cell, place) => cell.padEnd(WIDTHS[place] ?? 0))

@@ -36,20 +36,26 @@ const COUNTS: Readonly<Record<Counted, (trend: MeasureTrend, line: TrendLine) =>
 };
 
 export function runShare(share: Share): Results {
-  const all = Object.values(CONDITIONS).flat();
-  return {
-    trends: all.map((condition, place) => [keyOf(condition), askAll(condition, place, share)]),
-    spots: SPOT_CONDITIONS.map((condition, place) => [condition.name, runSpots(condition, place, share)]),
-  };
+  const wanted = (part: string) => share.parts.length === 0 || share.parts.includes(part);
+  const all = Object.entries(CONDITIONS).flatMap(([part, conditions]) =>
+    conditions.map((condition) => ({ part, condition })),
+  );
+  const trends = all.flatMap(({ part, condition }, place): Results["trends"] =>
+    wanted(part) ? [[keyOf(condition), askAll(condition, place, share)]] : [],
+  );
+  const spots = wanted("spots")
+    ? SPOT_CONDITIONS.map((condition, place) => [condition.name, runSpots(condition, place, share)] as const)
+    : [];
+  return { trends, spots };
 }
 
 export const keyOf = ({ name, counted }: Condition): string => `${counted}: ${name}`;
 
-function askAll({ counted, habits }: Condition, place: number, share: Share): Told {
+function askAll({ counted, habits, players }: Condition, place: number, share: Share): Told {
   const told = { players: 0, day: 0, first: 0, notes: 0, days: 0 };
   const measures: Partial<Record<TrendMeasure, number>> = {};
   const counts = COUNTS[counted];
-  for (const seed of seedsOf(share, place)) {
+  for (const seed of seedsOf(share, place, players)) {
     const facts = practise(habits, seed);
     const { groupDays, itemDays } = rollUp(facts);
     const view = trendsOf({ groupDays: [...groupDays.values()], itemDays: [...itemDays.values()] }, [

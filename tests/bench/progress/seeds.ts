@@ -4,10 +4,17 @@ export interface Share {
   readonly players: number;
   readonly worker: number;
   readonly workers: number;
+  /** Tables to make; all where empty. */
+  readonly parts: readonly string[];
 }
 
 /** Seeds of this worker's players: every condition has players of its own. */
-export function* seedsOf({ seed, players, worker, workers }: Share, place: number): Generator<number> {
-  for (let player = worker; player < players; player += workers)
+export function* seedsOf(
+  { seed, players, worker, workers }: Share,
+  place: number,
+  share: number,
+): Generator<number> {
+  const asked = Math.ceil(players * share);
+  for (let player = worker; player < asked; player += workers)
     yield seed * 1_000_003 + place * 100_003 + player * 7919;
 }

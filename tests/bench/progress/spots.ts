@@ -63,7 +63,7 @@ export const SPOT_CONDITIONS: readonly SpotCondition[] = [
 
 export function runSpots(condition: SpotCondition, place: number, share: Share): SpotTold {
   const told = { players: 0, picked: 0, told: 0, better: 0, bareRise: 0 };
-  for (const seed of seedsOf(share, 50 + place)) {
+  for (const seed of seedsOf(share, 50 + place, place === 1 ? 1 : 0.25)) {
     const rows = reedDays(condition, seed);
     const spots = weakSpotsOf(rows);
     const picked = [...spots.reeds, ...spots.pairs, ...spots.noLonger];

@@ -1,0 +1,31 @@
+import { rollUp } from "../../core/progress/roll-ups.ts";
+import type { SessionFact } from "../../core/progress/session-fact.ts";
+import type { MeasureTrend, Scope, TrendMeasure } from "../../core/progress/trend.ts";
+import { type DayRows, trendsOf } from "../../core/progress/trends.ts";
+
+export const rowsOf = (facts: readonly SessionFact[]) => {
+  const { groupDays, itemDays, reedDays } = rollUp(facts);
+  return {
+    groupDays: [...groupDays.values()],
+    itemDays: [...itemDays.values()],
+    reedDays: [...reedDays.values()],
+  } satisfies DayRows;
+};
+
+/** One measure of a view; fails where it has none. */
+export function trendOf(
+  facts: readonly SessionFact[],
+  measure: TrendMeasure,
+  scope: Scope = { kind: "all" },
+): MeasureTrend {
+  const found = trendsOf(rowsOf(facts), [scope]).trends.find((trend) => trend.measure === measure);
+  if (found === undefined) throw new Error(`no ${measure}`);
+  return found;
+}
+
+/** Twenty values with this mean and this sample deviation exactly. */
+export function cents(mean: number, deviation: number): readonly number[] {
+  // [calc] ten at +d and ten at -d have the sample deviation d √(20/19).
+  const step = deviation * Math.sqrt(19 / 20);
+  return Array.from({ length: 20 }, (_, note) => mean + (note % 2 === 0 ? step : -step));
+}
