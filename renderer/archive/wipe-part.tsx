@@ -26,8 +26,8 @@ export function WipePart({ archives, hasBackups }: WipePartProps) {
   return (
     <section className="wipe-part notice" aria-label="Delete everything">
       <p>
-        All attempts, takes, tunes, set lists, harps, layouts and settings go from this computer, and nothing
-        here brings them back. With an archive you can.
+        All attempts, takes, tunes, set lists, harps, layouts and settings go from this computer for good.
+        Only an archive brings them back.
         {hasBackups && " The backups on the disk stay."}
       </p>
       <p>

@@ -1,4 +1,6 @@
+import { gzipSync } from "node:zlib";
 import type { Page } from "playwright-core";
+import { archiveText, everyKind } from "../support/archives.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { enterRoom, ROOM_KEYS } from "./browser.ts";
 import { microphoneTake } from "./takes.ts";
@@ -99,6 +101,21 @@ async function around(page: Page, visit: Visit): Promise<void> {
   await enterRoom(page, ROOM_KEYS.settings);
   await page.getByRole("heading").first().waitFor();
   await visit("settings");
+  await archive(page, visit);
+}
+
+/** A file that was looked through, one that is none, and the question before everything is deleted. */
+async function archive(page: Page, visit: Visit): Promise<void> {
+  const choose = (name: string, buffer: Buffer) =>
+    page.getByLabel("Archive file").setInputFiles({ name, mimeType: "application/gzip", buffer });
+  await choose("words.gz", Buffer.from("words"));
+  await page.getByText(/Nothing was changed/).waitFor();
+  await visit("archive-refused");
+  await choose("of the other computer.gz", gzipSync(archiveText(everyKind())));
+  await page.getByRole("button", { name: "Bring in what is new" }).waitFor();
+  await page.getByRole("button", { name: "Delete everything …" }).click();
+  await visit("archive-looked-at");
+  await page.getByRole("button", { name: "Leave it" }).click();
 }
 
 async function tunes(page: Page, visit: Visit): Promise<void> {
