@@ -64,9 +64,8 @@ async function trends(sources: ProgressSources, ask: TrendsAsk): Promise<TrendsA
   const chosen = comparables.find(({ scope }) => ask.scope !== null && sameScope(scope, ask.scope));
   const of = chosen ?? comparables[0];
   if (of === undefined) return { days, comparables, shown: null };
-  const view = trendsOf({ groupDays, itemDays: await itemDaysOf(sources, of.scope, groupDays, days) }, [
-    of.scope,
-  ]);
+  const itemDays = await itemDaysOf(sources, of.scope, groupDays, days);
+  const view = trendsOf({ groupDays, itemDays, reedDays }, [of.scope]);
   return { days, comparables, shown: { of, view } };
 }
 

@@ -56,6 +56,19 @@ describe("what the history says", () => {
     });
   });
 
+  test("a reed action is found by its harp and tab, and what can be told of it is told", async () => {
+    const answer = await ask("trends", { ...ASK, kind: "reed" });
+    if (answer.days === null || answer.shown === null) throw new Error("there are thirty days");
+    // The scale of these days asks for every note once or twice: each reed action was played on every day.
+    expect(answer.comparables.length).toBeGreaterThan(5);
+    expect(new Set(answer.comparables.map(({ days }) => days))).toEqual(new Set([26]));
+    expect(answer.comparables.every(({ words }) => / - G harp$/.test(words))).toBe(true);
+    expect(answer.shown.view.days).toBe(26);
+    expect(answer.shown.view.trends.map(({ measure }) => measure)).toContain("intonation bias");
+    const pairs = await ask("trends", { ...ASK, kind: "pair" });
+    expect(pairs.days === null ? "" : pairs.shown?.of.words).toMatch(/^-?\d+'* to -?\d+'* - G harp$/);
+  });
+
   test("a position and everything can be compared too", async () => {
     for (const kind of ["position", "item", "all"] as const) {
       const answer = await ask("trends", { ...ASK, kind });
