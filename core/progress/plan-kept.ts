@@ -77,6 +77,12 @@ export function openLine(kept: KeptPlan): PlanLine | null {
   return next ?? null;
 }
 
+/** The plan as it is taken up after a pause: who was away has rested. */
+export function takenUp(kept: KeptPlan): KeptPlan {
+  const next = openLine(kept);
+  return next?.kind === "rest" ? withLineState(kept, lineName(next), { state: "skipped" }) : kept;
+}
+
 /** Whether anything was played since the last rest. */
 function needsRest(kept: KeptPlan, before: readonly PlanLine[]): boolean {
   const touched = before.filter((line) => lineState(kept, lineName(line)).seconds > 0);

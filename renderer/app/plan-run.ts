@@ -6,6 +6,7 @@ import {
   lineState,
   openLine,
   partNow,
+  takenUp,
   withLineState,
   withSkipped,
 } from "../../core/progress/plan-kept.ts";
@@ -55,6 +56,7 @@ export class PlanRun {
   /** Begins, or goes on where it was left. */
   start(): void {
     this.timer ??= setInterval(() => this.tick(), TICK_MS);
+    this.set({ kept: takenUp(this.state.kept) });
     this.goOn();
   }
 

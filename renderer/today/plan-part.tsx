@@ -1,6 +1,13 @@
 import { useEffect, useRef, useState } from "react";
 import { LEAST_MINUTES, MOST_MINUTES } from "../../core/progress/plan.ts";
-import { doneInWords, isBegun, type KeptPlan, lineState, openLine } from "../../core/progress/plan-kept.ts";
+import {
+  doneInWords,
+  isBegun,
+  type KeptPlan,
+  lineState,
+  openLine,
+  takenUp,
+} from "../../core/progress/plan-kept.ts";
 import { lineName, type PlanLine, planInWords, plannedMinutes } from "../../core/progress/plan-shape.ts";
 import { minutesInWords } from "../../core/progress/plan-words.ts";
 import { NumberChoice } from "../ui/choice.tsx";
@@ -27,7 +34,7 @@ export interface PlanPartProps {
 export function PlanPart(props: PlanPartProps) {
   const { kept, told, onMinutes, onStart, onAnew } = props;
   const { plan } = kept;
-  const next = openLine(kept);
+  const next = openLine(takenUp(kept));
   const start = useRef<HTMLButtonElement>(null);
   useEffect(() => start.current?.focus(), []);
   const begun = isBegun(kept);

@@ -1,7 +1,7 @@
 import { type KeptPlan, leftSeconds, lineState } from "../../core/progress/plan-kept.ts";
 import { lineName, type PlanLine } from "../../core/progress/plan-shape.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
-import { LINE_WORDS, lineInWords } from "./plan-lines.ts";
+import { lineInWords } from "./plan-lines.ts";
 import "./plan-strip.css";
 
 export interface PlanStripProps {
@@ -33,7 +33,7 @@ export function PlanStrip(props: PlanStripProps) {
     <section className="plan-strip row" aria-label="Plan of the day">
       <span>
         {isRest
-          ? LINE_WORDS.rest
+          ? `After line ${playedBefore(kept.plan.lines, line)} of ${played.length}`
           : `Line ${placeOf(played, line)} of ${played.length}: ${lineInWords(line, kept.plan.lines)}`}
         , {leftInWords(kept, line)}
       </span>
@@ -62,6 +62,15 @@ export function PlanStrip(props: PlanStripProps) {
 
 const placeOf = (lines: readonly PlanLine[], line: PlanLine) =>
   1 + lines.findIndex((one) => lineName(one) === lineName(line));
+
+/** So many lines are played before a rest. */
+const playedBefore = (lines: readonly PlanLine[], rest: PlanLine) =>
+  lines
+    .slice(
+      0,
+      lines.findIndex((one) => lineName(one) === lineName(rest)),
+    )
+    .filter(({ kind }) => kind !== "rest").length;
 
 /** "4 min left", "50 s left", "time is up": rounded as one would say it. */
 export function leftInWords(kept: KeptPlan, line: PlanLine): string {

@@ -8,6 +8,7 @@ import {
   openLine,
   partNow,
   readKeptPlan,
+  takenUp,
   withLineState,
   withoutItem,
   withSkipped,
@@ -59,6 +60,12 @@ describe("a plan that is kept", () => {
     expect(nameOf(openLine(withSkipped(rested, "due 1")))).toBe("new 1");
     // None at the end.
     expect(nameOf(openLine(withSkipped(done(rested, "due 1"), "new 1")))).toBeNull();
+  });
+
+  test("begins with no rest when it is taken up after a pause", () => {
+    const first = done(PLAN, "warm-up 1");
+    expect(nameOf(openLine(takenUp(first)))).toBe("due 1");
+    expect(takenUp(PLAN)).toBe(PLAN);
   });
 
   test("lets a line be skipped and taken up again, but not undone", () => {
