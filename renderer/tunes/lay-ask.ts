@@ -1,6 +1,6 @@
 import { type LaidTune, layTune } from "../../core/progress/repertoire-lay.ts";
 import { bpm } from "../../core/units.ts";
-import type { GlanceWorld } from "./glance.ts";
+import type { GlanceWorld } from "./glance-shape.ts";
 import { readText } from "./read-text.ts";
 import type { LayAsk } from "./tune-messages.ts";
 

@@ -7,7 +7,7 @@ import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { BadTune, Tune } from "../../core/tune/tune.ts";
 import type { KeptTune, TuneStudy } from "../store/tune-store.ts";
-import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance.ts";
+import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";
 

@@ -6,7 +6,7 @@ import type { ListedTune } from "../store/tune-store.ts";
 import { useDisplay } from "../ui/display.ts";
 import { rowsInSight } from "../ui/rows-in-sight.ts";
 import { useWriting } from "../ui/writing.ts";
-import type { GlanceWorld, TuneGlance } from "./glance.ts";
+import type { GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import { dayInWords, type Repertoire } from "./repertoire-view.ts";
 import type { TuneWork } from "./tune-work.ts";
 import { type GlanceShelf, useGlances } from "./use-glances.ts";

@@ -6,7 +6,7 @@ import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
 import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
-import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance.ts";
+import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";
 import TuneWorker from "./tune.worker.ts?worker";

@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState } from "react";
 import type { ListedTune, TuneStudy } from "../store/tune-store.ts";
-import type { GlanceWorld, TuneGlance } from "./glance.ts";
+import type { GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { TuneWork } from "./tune-work.ts";
 
 /** More are not remembered; the first ones go first. */

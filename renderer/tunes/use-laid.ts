@@ -3,7 +3,7 @@ import { harpKeyOf } from "../../core/progress/likeness.ts";
 import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
 import type { SetList, SetTune } from "../../core/progress/repertoire-set-list.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
-import type { GlanceWorld } from "./glance.ts";
+import type { GlanceWorld } from "./glance-shape.ts";
 import type { TuneWork } from "./tune-work.ts";
 
 export interface LaidSource {
