@@ -3,7 +3,7 @@ import type { RowValue } from "./like-pairs.ts";
 import type { PracticeDay } from "./practice-day.ts";
 
 /** More days are joined with their neighbours before they are compared, as comparisons grow with the square of them. */
-const MOST_PLACES = 60;
+const MOST_PLACES = 40;
 
 /** Values of rows that have more than one day, and those days, oldest first. */
 export interface Comparable {
@@ -39,7 +39,9 @@ export function placed(values: readonly DayValue[], days: readonly PracticeDay[]
     const block = blockOf.get(day) ?? 0;
     const key = `${block} ${row}`;
     const known = joined.get(key) ?? { row, x: middles[block] ?? 0, sum: 0, weight: 0 };
-    joined.set(key, { ...known, sum: known.sum + notes * y, weight: known.weight + notes });
+    known.sum += notes * y;
+    known.weight += notes;
+    joined.set(key, known);
   }
   return [...joined.values()].map(({ row, x, sum, weight }) => ({ row, x, y: sum / weight, weight }));
 }

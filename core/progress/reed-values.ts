@@ -1,8 +1,8 @@
 import { type DayValue, logDeviation } from "./day-values.ts";
 import type { Measure } from "./measured.ts";
-import { addCounts, NO_COUNTS, type ReedCounts, withoutCounts } from "./reed-counts.ts";
+import { NO_COUNTS, type ReedCounts, withoutCounts } from "./reed-counts.ts";
 import type { ReedDay } from "./roll-ups.ts";
-import { type SpotKind, tableOf } from "./spot-tally.ts";
+import { type SpotKind, tableOf, troubleOf } from "./spot-tally.ts";
 import { deviationOf, meanOf, type Sums } from "./sums.ts";
 
 /** What is told of one reed action or pair. */
@@ -74,9 +74,10 @@ export function coldBeyondUsual(kind: SpotKind, name: string, days: readonly Ree
     const table = tableOf(kind, first);
     const own = table[name];
     if (own === undefined || own.asked === 0) return [];
-    const others = withoutCounts(Object.values(table).reduce(addCounts, NO_COUNTS), own);
-    if (others.asked === 0) return [];
-    const beyond = own.troubled / own.asked - others.troubled / others.asked;
+    const all = troubleOf(table);
+    const others = all.asked - own.asked;
+    if (others === 0) return [];
+    const beyond = own.troubled / own.asked - (all.troubled - own.troubled) / others;
     return [{ day, row: group, y: beyond, notes: own.asked }];
   });
 }

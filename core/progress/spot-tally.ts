@@ -55,8 +55,18 @@ export function withDay(
 
 /** Share of all notes of a table that were in trouble. */
 function troubledShare(table: ReedTable): number {
-  const { asked, troubled } = Object.values(table).reduce(addCounts, NO_COUNTS);
+  const { asked, troubled } = troubleOf(table);
   return asked === 0 ? 0 : troubled / asked;
+}
+
+/** Notes of a whole table, and how many of them were in trouble. */
+export function troubleOf(table: ReedTable): Pick<ReedCounts, "asked" | "troubled"> {
+  let [asked, troubled] = [0, 0];
+  for (const counts of Object.values(table)) {
+    asked += counts.asked;
+    troubled += counts.troubled;
+  }
+  return { asked, troubled };
 }
 
 /** First attempts of several exercises of a day as one baseline. */

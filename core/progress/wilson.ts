@@ -30,25 +30,3 @@ export function wilsonInterval(hit: number, of: number): ShareInterval | null {
   const high = hit === of ? 1 : middle + half;
   return { share, low, high };
 }
-
-/** A difference of shares, later minus earlier, with what it may be. */
-export interface ShareDifference {
-  readonly difference: number;
-  readonly low: number;
-  readonly high: number;
-}
-
-/**
- * Difference of two independent shares at 95 per cent, from their Wilson intervals.
- *
- * Source: method 10 of R. G. Newcombe, "Interval estimation for the difference between independent proportions", Statistics
- * in Medicine 17 (1998) 873-890.
- */
-export function shareDifference(later: ShareInterval, earlier: ShareInterval): ShareDifference {
-  const difference = later.share - earlier.share;
-  return {
-    difference,
-    low: difference - Math.hypot(later.share - later.low, earlier.high - earlier.share),
-    high: difference + Math.hypot(later.high - later.share, earlier.share - earlier.low),
-  };
-}
