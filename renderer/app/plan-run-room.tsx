@@ -60,7 +60,7 @@ function Playing({ run, moment, told, practice, onLeave }: PlayingProps) {
   const state = useSyncExternalStore(session.subscribe, session.getState);
   return (
     <>
-      <Strip run={run} moment={moment} isFree={!isBusy(state)} told={told} />
+      <Strip run={run} moment={moment} isFree={!isBusy(state) || state.kind === "hearing"} told={told} />
       <PracticeRoom
         {...practice}
         room={{ kind: "practice", session, held }}
