@@ -55,6 +55,5 @@ function takeOf(parts: readonly TakePart[]): ArchivedTake | null {
     bytes.set(piece, at);
     at += piece.length;
   }
-  const isWhole = first.about.form !== "float32" || bytes.length === 4 * first.about.count;
-  return isWhole ? { about: first.about, bytes } : null;
+  return { about: first.about, bytes };
 }

@@ -10,6 +10,7 @@ import {
   type RecordCounts,
   type RecordKind,
 } from "./archive-format.ts";
+import { bytesInBase64 } from "./base64.ts";
 import { parseCanonical } from "./canonical-json.ts";
 import { checkValue, type TakePart } from "./record-shapes.ts";
 
@@ -89,8 +90,9 @@ interface Before {
   readonly id: string;
   /** Whether it could be read. */
   readonly read: boolean;
-  /** Of a take. */
+  /** Of a take, and the bytes of its parts so far. */
   readonly part: TakePart | null;
+  readonly takeBytes: number;
 }
 
 /** Remembers of the lines so far what the next is checked against. */
@@ -155,7 +157,8 @@ class LineReader {
     if (trouble?.kind === "newer") return refused(`line ${line}, ${trouble.reason}`);
     const orphan = known === "take" && this.before?.read !== true;
     const read = trouble === null && !orphan;
-    this.before = { kind: known, id, read, part: read && known === "take" ? (value as TakePart) : null };
+    const part = read && known === "take" ? (value as TakePart) : null;
+    this.before = { kind: known, id, read, part, takeBytes: part === null ? 0 : this.bytesWith(part) };
     if (trouble !== null) return { kind: "fault", line, reason: trouble.reason };
     if (orphan) return { kind: "fault", line, reason: "a take whose attempt cannot be read" };
     return { kind: "record", line, record: { kind: known, id, value } };
@@ -185,11 +188,25 @@ class LineReader {
       last === null
         ? part.part === 0
         : part.part === last.part + 1 && JSON.stringify(part.about) === JSON.stringify(last.about);
-    return fits && part.part < part.parts && (last === null || last.parts === part.parts)
-      ? null
-      : { kind: "fault", reason: `value.part: ${part.part} of ${part.parts} does not follow` };
+    if (!fits || part.part >= part.parts || (last !== null && last.parts !== part.parts)) {
+      return { kind: "fault", reason: `value.part: ${part.part} of ${part.parts} does not follow` };
+    }
+    const bytes = this.bytesWith(part);
+    if (part.part + 1 < part.parts || canHold(part.about, bytes)) return null;
+    return {
+      kind: "fault",
+      reason: `value.about.count: ${bytes} bytes cannot be ${part.about.count} samples`,
+    };
+  }
+
+  private bytesWith(part: TakePart): number {
+    return (part.part === 0 ? 0 : (this.before?.takeBytes ?? 0)) + bytesInBase64(part.bytes);
   }
 }
+
+/** A packed sample needs a bit at the least. */
+const canHold = ({ form, count }: TakePart["about"], bytes: number) =>
+  form === "float32" ? bytes === 4 * count : count <= 8 * bytes;
 
 const isOfAttempt = (kind: RecordKind) => kind === "attempt" || kind === "take";
 

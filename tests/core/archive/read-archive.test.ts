@@ -257,6 +257,18 @@ describe("a record that cannot be read", () => {
     ]);
   });
 
+  // [calc] four bytes for a 32-bit sample; a packed sample needs a bit at the least, so that three bytes hold 24.
+  test.each([
+    [{ form: "float32", sampleRateHz: 48_000, count: 2 }, 8, true],
+    [{ form: "float32", sampleRateHz: 48_000, count: 2 }, 7, false],
+    [{ ...PACKED_ABOUT, count: 24 }, 3, true],
+    [{ ...PACKED_ABOUT, count: 25 }, 3, false],
+  ] as const)("for a take %j of %d bytes: %s", async (about, bytes, isRight) => {
+    const records = [attempt("a"), ...takeRecords("a", about, new Uint8Array(bytes))];
+    const events = await eventsOf(archiveText(records));
+    expect(events.map(({ kind }) => kind)).toEqual(["record", isRight ? "record" : "fault", "end"]);
+  });
+
   test("for parts of a take that do not follow one another", async () => {
     const [part] = takeRecords("a", PACKED_ABOUT, new Uint8Array(3));
     const value = { ...(part?.value as object), part: 1, parts: 2 };
