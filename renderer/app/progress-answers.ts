@@ -59,7 +59,7 @@ async function trends(sources: ProgressSources, ask: TrendsAsk): Promise<TrendsA
   const groupDays = await sources.progress.groupDays(days.from, days.to);
   const reedDays = isOfReeds(ask.kind) ? await sources.progress.reedDays(days.from, days.to) : [];
   const comparables = isOfReeds(ask.kind)
-    ? reedComparablesOf(ask.kind, reedDays, harpNames(groupDays))
+    ? reedComparablesOf(ask.kind, reedDays, harpNames(groupDays), ask.order)
     : comparablesOf(ask.kind, groupDays, ask.order);
   const chosen = comparables.find(({ scope }) => ask.scope !== null && sameScope(scope, ask.scope));
   const of = chosen ?? comparables[0];

@@ -75,11 +75,12 @@ function wordsOf(kind: Exclude<ScopeKind, "reed" | "pair">, { what, like }: Grou
   }
 }
 
-/** Reed actions or pairs of them that were asked for, by harp, most notes first. Rows are oldest first. */
+/** Reed actions or pairs of them that were asked for, by harp; most notes count as most practised. Rows are oldest first. */
 export function reedComparablesOf(
   kind: "reed" | "pair",
   rows: readonly ReedDay[],
   harpName: (key: string) => string,
+  order: Order,
 ): readonly Comparable[] {
   const found = new Map<string, Comparable & { readonly asked: number; readonly seen: Set<string> }>();
   for (const { harp, day, reeds, pairs } of rows)
@@ -103,15 +104,21 @@ export function reedComparablesOf(
       });
     }
   return [...found.values()]
-    .sort((one, other) => other.asked - one.asked || (one.words < other.words ? -1 : 1))
+    .sort(
+      (one, other) =>
+        (order === "newest" ? byDay(one, other) : 0) ||
+        other.asked - one.asked ||
+        (one.words < other.words ? -1 : 1),
+    )
     .map(({ seen: _, asked: __, ...one }) => one);
 }
+
+const byDay = (one: Comparable, other: Comparable) =>
+  one.lastDay === other.lastDay ? 0 : one.lastDay < other.lastDay ? 1 : -1;
 
 /** By minutes or by the last day, at a tie by the other and by name. */
 function inOrder(all: readonly Comparable[], order: Order): readonly Comparable[] {
   const byMinutes = (one: Comparable, other: Comparable) => other.practisedMs - one.practisedMs;
-  const byDay = (one: Comparable, other: Comparable) =>
-    one.lastDay === other.lastDay ? 0 : one.lastDay < other.lastDay ? 1 : -1;
   const [first, second] = order === "newest" ? [byDay, byMinutes] : [byMinutes, byDay];
   return [...all].sort(
     (one, other) => first(one, other) || second(one, other) || (one.words < other.words ? -1 : 1),
