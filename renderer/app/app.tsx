@@ -94,7 +94,12 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
   const practise = (exercise: Exercise, held: string | null = null, how: Partial<HowToPlay> = {}) =>
     enter({
       kind: "practice",
-      session: new PracticeSession(exercise, services, { ...settings, delayOf, ...how }),
+      session: new PracticeSession(exercise, services, {
+        ...settings,
+        delayOf,
+        afterRound: () => setRun.after(exercise, practise) ?? null,
+        ...how,
+      }),
       held,
     });
   const demonstrate = (exercise: Exercise) => {

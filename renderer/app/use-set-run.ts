@@ -2,6 +2,7 @@ import { useRef } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { PlannedSet, PlannedTune } from "../../core/progress/repertoire-dance.ts";
+import type { AfterRound } from "../practice/practice-services.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 import { type OpenTune, planSetting, stretchExercise, type TuneRules } from "../tunes/tune-view.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
@@ -45,6 +46,21 @@ export function useSetRun(world: RunWorld) {
       const found = await firstFrom(now.tunes, now.at + step, step, world);
       if (found !== null) run.current = { ...now, at: found.at };
       return found?.exercise ?? null;
+    },
+    /** What follows a round of it: the next tune, or nothing after the last; undefined where no set is practised. */
+    after: (exercise: Exercise, practise: (next: Exercise) => void): AfterRound | undefined => {
+      const now = run.current;
+      if (now === null || !holds(exercise)) return undefined;
+      if (now.tunes.slice(now.at + 1).every(({ place }) => place === null))
+        return { words: "That was the last tune of the set.", begin: null };
+      const goOn = async () => {
+        const next = await firstFrom(now.tunes, now.at + 1, 1, world);
+        // Left, or gone on by hand, meanwhile.
+        if (next === null || run.current !== now) return;
+        run.current = { ...now, at: next.at };
+        practise(next.exercise);
+      };
+      return { words: "The next tune", begin: () => void goOn() };
     },
     /** The list whose set is practised with this exercise; null where none is. */
     listOf: (exercise: Exercise): string | null => (holds(exercise) ? (run.current?.listId ?? null) : null),
