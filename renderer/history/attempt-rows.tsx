@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useEffect, useRef, useState } from "react";
+import { type FocusEvent, type KeyboardEvent, useEffect, useRef, useState } from "react";
 import type { HistoryLine } from "../store/history-store.ts";
 import { useDisplay } from "../ui/display.ts";
 import { rowsInSight } from "../ui/rows-in-sight.ts";
@@ -39,12 +39,12 @@ export function AttemptRows(props: AttemptRowsProps) {
     if (box.current !== null) box.current.scrollTop = px;
     setTop(px);
   };
-  const walk = useWalk({ box, lines: lines.length, height, rowPx, scrollTo, onLeave });
+  const walk = useWalk({ box, lines, height, rowPx, scrollTo, onLeave });
   return (
     <div className="history-rows" ref={box} onScroll={(event) => setTop(event.currentTarget.scrollTop)}>
       <table aria-rowcount={count === null ? -1 : count + 1}>
         <Headings />
-        <tbody onKeyDown={walk}>
+        <tbody {...walk}>
           <Space heightPx={from * rowPx} />
           {lines.slice(from, to).map((line, n) => (
             <AttemptRow
@@ -93,39 +93,71 @@ const Space = ({ heightPx }: { readonly heightPx: number }) =>
 
 interface Walked {
   readonly box: React.RefObject<HTMLDivElement | null>;
-  readonly lines: number;
+  readonly lines: readonly HistoryLine[];
   readonly height: number;
   readonly rowPx: number;
   readonly scrollTo: (px: number) => void;
   readonly onLeave: () => void;
 }
 
-/** Moves the focus from row to row; one that does not stand in the page yet has it as soon as it does. */
+/** A control of a row: "open", "star". */
+interface Place {
+  readonly row: number;
+  readonly control: string;
+}
+
+const placeOf = (target: EventTarget): Place => {
+  const element = target as HTMLElement;
+  return {
+    row: Number(element.closest<HTMLElement>("[data-row]")?.dataset.row ?? -1),
+    control: element.closest<HTMLElement>("[data-control]")?.dataset.control ?? "open",
+  };
+};
+
+/**
+ * Moves the focus from row to row. One that does not stand in the page yet has it as soon as it does; where the row that had it
+ * is gone, the row in its place has it.
+ */
 function useWalk({ box, lines, height, rowPx, scrollTo, onLeave }: Walked) {
-  const wanted = useRef<{ readonly row: number; readonly control: string } | null>(null);
-  const controlIn = (row: number, control: string) =>
+  const wanted = useRef<Place | null>(null);
+  const last = useRef<Place | null>(null);
+  const controlIn = ({ row, control }: Place) =>
     box.current?.querySelector<HTMLElement>(`[data-row="${row}"] [data-control="${control}"]`) ?? null;
   useEffect(() => {
     if (wanted.current === null) return;
-    controlIn(wanted.current.row, wanted.current.control)?.focus();
+    controlIn(wanted.current)?.focus();
     wanted.current = null;
   });
-  return (event: KeyboardEvent) => {
-    const target = event.target as HTMLElement;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: rows may be gone where the lines are others
+  useEffect(() => {
+    const { current } = last;
+    if (current === null || document.activeElement !== document.body) return;
+    controlIn({ ...current, row: Math.min(current.row, lines.length - 1) })?.focus();
+  }, [lines]);
+  const onKeyDown = (event: KeyboardEvent) => {
     if (event.key === "Escape") {
       event.preventDefault();
       return onLeave();
     }
-    const row = Number(target.closest<HTMLElement>("[data-row]")?.dataset.row ?? -1);
-    const control = target.closest<HTMLElement>("[data-control]")?.dataset.control ?? "open";
+    const { row, control } = placeOf(event.target);
     const page = Math.max(1, Math.floor(height / rowPx) - 1);
     const step = { ArrowDown: 1, ArrowUp: -1, PageDown: page, PageUp: -page }[event.key];
     if (step === undefined || row < 0) return;
     event.preventDefault();
-    const next = Math.max(0, Math.min(lines - 1, row + step));
-    const found = controlIn(next, control);
+    const next = { row: Math.max(0, Math.min(lines.length - 1, row + step)), control };
+    const found = controlIn(next);
     if (found !== null) return found.focus();
-    wanted.current = { row: next, control };
-    scrollTo(Math.max(0, next * rowPx - height / 2));
+    wanted.current = next;
+    scrollTo(Math.max(0, next.row * rowPx - height / 2));
+  };
+  return {
+    onKeyDown,
+    onFocus: ({ target }: FocusEvent) => {
+      last.current = placeOf(target);
+    },
+    // To nothing at all it goes where a row is taken away.
+    onBlur: ({ relatedTarget }: FocusEvent) => {
+      if (relatedTarget !== null) last.current = null;
+    },
   };
 }

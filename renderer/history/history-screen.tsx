@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useMemo, useRef, useState } from "react";
+import { type ReactNode, useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { AttemptFilter, Facets } from "../store/history-store.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
 import { usePatience } from "../ui/use-patience.ts";
@@ -30,10 +30,16 @@ interface HistoryScreenProps extends AttemptActions {
 /** What was practised, newest first. */
 export function HistoryScreen(props: HistoryScreenProps) {
   const { history, search, version, deleted, onUndo, withFound, ...actions } = props;
+  const whole = useRef<HTMLElement>(null);
+  const undo = () => {
+    // The button goes with its notice: the focus would be nowhere.
+    whole.current?.querySelector<HTMLElement>("button.open")?.focus();
+    onUndo();
+  };
   return (
-    <main className="history">
+    <main className="history" ref={whole}>
       <h1>Attempts</h1>
-      {deleted !== null && <UndoNotice words={`Deleted: ${deleted}`} onUndo={onUndo} />}
+      {deleted !== null && <UndoNotice words={`Deleted: ${deleted}`} onUndo={undo} />}
       {history.kind === "loading" && <p role="status">Reading the history …</p>}
       {history.kind === "trouble" && (
         <p className="notice" role="alert">
@@ -73,9 +79,10 @@ function AttemptList({ facets, search, version, withFound, ...actions }: Attempt
   useEffect(() => {
     if (found.filter === question) answered.current = filter;
   }, [found.filter, question, filter]);
+  const toFirstRow = useCallback(() => list.current?.querySelector<HTMLElement>("button.open")?.focus(), []);
   useEffect(() => {
-    if (isRead) list.current?.querySelector<HTMLElement>("button.open")?.focus();
-  }, [isRead]);
+    if (isRead) toFirstRow();
+  }, [isRead, toFirstRow]);
   const stopLooking = () => {
     stop();
     setFilter(answered.current);
@@ -95,20 +102,30 @@ function AttemptList({ facets, search, version, withFound, ...actions }: Attempt
       <div className="row found-and-chosen">
         <Told found={found.count} isLooking={isLooking} onStop={stopLooking} />
         {chosen.size > 0 && (
-          <Chosen count={chosen.size} onDelete={() => onDelete([...chosen])} onClear={clear} />
+          <Chosen
+            count={chosen.size}
+            onDelete={() => {
+              toFirstRow();
+              onDelete([...chosen]);
+            }}
+            onClear={() => {
+              toFirstRow();
+              clear();
+            }}
+          />
         )}
         {found.lines === null && !isLooking && (
           <button type="button" onClick={() => look({ ...filter })}>
             Look again
           </button>
         )}
+        {found.lines !== null && found.lines.length > 0 && withFound?.(question)}
       </div>
       {found.trouble !== null && (
         <p className="notice" role="alert">
           {found.trouble}
         </p>
       )}
-      {found.lines !== null && found.lines.length > 0 && withFound?.(question)}
       {found.lines?.length === 0 && <p>No attempt is like that. Choose less.</p>}
       {found.lines !== null && found.lines.length > 0 && (
         <AttemptRows

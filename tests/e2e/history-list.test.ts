@@ -58,8 +58,10 @@ describe.skipIf(chromiumPath === null)(`the list of attempts${whyNoBrowser}`, ()
     await page.getByRole("button", { name: "Delete 2 attempts" }).press("Enter");
     await found(page, "50 attempts");
     await page.getByText("Deleted: 2 attempts.").waitFor(PATIENT);
+    expect((await focused(page)).row).toBe("0");
     await page.getByRole("button", { name: "Undo" }).press("Enter");
     await found(page, "52 attempts");
+    expect((await focused(page)).row).not.toBeNull();
 
     await page.getByLabel("To", { exact: true }).fill("2026-09-01");
     await found(page, "2 attempts"); // [calc] the first day

@@ -226,4 +226,22 @@ describe("the list of attempts", () => {
     await settled();
     expect(screen.queryByRole("button", { name: /^Delete \d/ })).toBeNull();
   });
+
+  test("the row in the place of a deleted one has the focus", async () => {
+    const lines = many(5);
+    const history = { kind: "read", facets: facets(lines) } as const;
+    const told = { deleted: null, onOpen: () => {}, onStar: () => {}, onDelete: () => {}, onUndo: () => {} };
+    const { rerender } = render(
+      <HistoryScreen {...told} history={history} search={searchAmong(lines)} version={1} />,
+    );
+    await settled();
+    screen.getByRole("button", { name: "Delete Scale 2" }).focus();
+    const left = searchAmong(lines.filter(({ id }) => id !== "2"));
+    rerender(<HistoryScreen {...told} history={history} search={left} version={2} />);
+    await settled();
+    expect(document.activeElement).toBe(screen.getByRole("button", { name: "Delete Scale 3" }));
+    fireEvent.click(screen.getByRole("checkbox", { name: "Choose Scale 1" }));
+    fireEvent.click(screen.getByRole("button", { name: "Delete 1 attempt" }));
+    expect(document.activeElement).toBe(screen.getByRole("button", { name: "Scale 0" }));
+  });
 });
