@@ -2,6 +2,7 @@ import { rollUp } from "../../core/progress/roll-ups.ts";
 import type { SessionFact } from "../../core/progress/session-fact.ts";
 import type { MeasureTrend, Scope, TrendMeasure } from "../../core/progress/trend.ts";
 import { type DayRows, trendsOf } from "../../core/progress/trends.ts";
+import { fact, measured } from "./session-facts.ts";
 
 export const rowsOf = (facts: readonly SessionFact[]) => {
   const { groupDays, itemDays, reedDays } = rollUp(facts);
@@ -29,3 +30,12 @@ export function cents(mean: number, deviation: number): readonly number[] {
   const step = deviation * Math.sqrt(19 / 20);
   return Array.from({ length: 20 }, (_, note) => mean + (note % 2 === 0 ? step : -step));
 }
+
+/** [calc] 19 values free to vary take 1/38 + 1/2166 from the logarithm on average, which is given back. */
+export const OF_TWENTY = Math.exp(1 / 38 + 1 / 2166);
+
+/** One attempt a day whose cents lie about `bias` with `spread`, one for each day. */
+export const spreads = (values: readonly number[], bias = 0, changes: Partial<SessionFact> = {}) =>
+  values.map((spread, day) =>
+    fact(day, { measured: measured({ plainCents: cents(bias, spread) }), ...changes }),
+  );
