@@ -15,7 +15,6 @@ export type Shape =
       readonly to: At;
       readonly ink: Ink;
       readonly width: number;
-      readonly dashed?: boolean;
     }
   | {
       readonly kind: "run";

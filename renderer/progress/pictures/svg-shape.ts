@@ -20,7 +20,6 @@ export function svgElement(shape: Shape, colourOf: (ink: Ink) => string): SvgEle
           y2: tenth(shape.to.y),
           stroke: colourOf(shape.ink),
           strokeWidth: shape.width,
-          ...(shape.dashed === true ? { strokeDasharray: "6 4" } : {}),
         },
       };
     case "run":
