@@ -1,5 +1,5 @@
 import { type DemoAsk, madeUpDays } from "./demo-entries.ts";
-import type { DemoReport } from "./demo-work.ts";
+import type { DemoReport } from "./demo-report.ts";
 
 const report = (message: DemoReport) => self.postMessage(message);
 

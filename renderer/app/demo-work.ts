@@ -1,12 +1,7 @@
 import type { DemoAttempt } from "../../core/simulate/demo-days.ts";
 import DemoDaysWorker from "./demo-days.worker.ts?worker";
 import { DAYS_MADE_UP, type DemoAsk } from "./demo-entries.ts";
-
-/** What the worker says. */
-export type DemoReport =
-  | { readonly kind: "day"; readonly attempts: readonly DemoAttempt[] }
-  | { readonly kind: "all" }
-  | { readonly kind: "failed"; readonly reason: string };
+import type { DemoReport } from "./demo-report.ts";
 
 /** Makes the days up; rejects with an AbortError where that was stopped. */
 export type MakeDemoDays = (

@@ -1,11 +1,6 @@
-import type { HistoryUpkeep, Verified } from "../store/history-store.ts";
+import type { HistoryUpkeep } from "../store/history-store.ts";
 import VerifyWorker from "./verify.worker.ts?worker";
-
-/** What the worker says. */
-export type VerifyReport =
-  | { readonly kind: "progress"; readonly share: number }
-  | { readonly kind: "done"; readonly verified: Verified }
-  | { readonly kind: "failed"; readonly reason: string };
+import type { VerifyReport } from "./verify-report.ts";
 
 /**
  * Checks and repairs the history of the browser's database off the window's thread. Stopping ends the worker: what it was

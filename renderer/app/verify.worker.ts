@@ -1,6 +1,6 @@
 import { ReedpathDatabase } from "../store/database.ts";
 import { DexieHistoryUpkeep } from "../store/dexie-history-upkeep.ts";
-import type { VerifyReport } from "./verify-work.ts";
+import type { VerifyReport } from "./verify-report.ts";
 
 const report = (message: VerifyReport) => self.postMessage(message);
 

@@ -16,7 +16,7 @@ let few: readonly DemoAttempt[];
 beforeAll(() => {
   const days = madeUpDays({ zone: "UTC", lastBeginsEpochMs: NOON });
   few = [...(days.next().value ?? []), ...(days.next().value ?? [])];
-});
+}, 120_000);
 afterEach(() => vi.restoreAllMocks());
 
 async function world(changes: Partial<DemoServices> = {}) {

@@ -19,7 +19,7 @@ let other: readonly (readonly DemoAttempt[])[];
 beforeAll(() => {
   days = [...demoDays(setting(3))];
   other = [...demoDays(setting(4))];
-});
+}, 120_000);
 
 const all = () => [...days.flat(), ...other.flat()];
 const daily = (attempts: readonly DemoAttempt[]) =>
