@@ -23,7 +23,7 @@ export function report(results: Results): string {
   return [settingInWords(), ...parts, ...spots].join("\n\n");
 }
 
-/** Whether every bound of the tables is kept by the share itself. */
+/** Whether every bound of the tables is kept. */
 export function allKept(results: Results): boolean {
   const trends = new Map(results.trends);
   const kept = Object.values(CONDITIONS)
@@ -34,16 +34,21 @@ export function allKept(results: Results): boolean {
     kept &&
     SPOT_CONDITIONS.every(({ name, atMost }) => {
       const told = spots.get(name);
-      return atMost === null || told === undefined || told.told / told.players <= atMost;
+      return atMost === null || told === undefined || spotKept(told, atMost);
     })
   );
 }
 
-function isKept({ bound }: Condition, told: Told | undefined): boolean {
+/** Of fewer players a share beyond the bound leaves it open unless its whole interval lies beyond. */
+function isKept({ bound, players }: Condition, told: Told | undefined): boolean {
   if (bound === null || told === undefined) return true;
-  const share = told.day / told.players;
-  return bound.kind === "at most" ? share <= bound.share : share >= bound.share;
+  const { share, low, high } = wilsonInterval(told.day, told.players) ?? { share: 0, low: 0, high: 1 };
+  if (bound.kind === "at most") return (players === 1 ? share : low) <= bound.share;
+  return (players === 1 ? share : high) >= bound.share;
 }
+
+const spotKept = ({ told, players }: SpotTold, atMost: number): boolean =>
+  (wilsonInterval(told, players)?.low ?? 0) <= atMost;
 
 function settingInWords(): string {
   const { exercises, sessions } = USUAL_HABITS;
@@ -108,7 +113,7 @@ function spotsTable(spots: ReadonlyMap<string, SpotTold>): string {
     const told = spots.get(name);
     if (told === undefined) return name;
     const { players } = told;
-    const missed = atMost !== null && told.told / players > atMost ? " MISSED" : "";
+    const missed = atMost !== null && !spotKept(told, atMost) ? " MISSED" : "";
     const reach = atMost === null ? "" : `at most ${100 * atMost}${missed}`;
     const picked = ((100 * told.picked) / players).toFixed(0);
     return row(
