@@ -30,10 +30,18 @@ export function unpackAttempt({ id, packed }: AttemptRow): BareEntry {
   return { ...bare, id };
 }
 
-/** The fact of a stored attempt; null where a newer version marked it. */
-export function factOfStored(entry: BareEntry): SessionFact | null {
-  const read = readAttempt(entry.attempt);
-  return read.kind === "unreadable" ? null : factOf({ ...entry, attempt: read.attempt });
+/** A stored attempt with its fact; null where it is damaged or a newer version marked it: it then counts nowhere. */
+export function readStored(
+  row: AttemptRow | undefined,
+): { readonly entry: BareEntry; readonly fact: SessionFact } | null {
+  if (row === undefined) return null;
+  try {
+    const entry = unpackAttempt(row);
+    const read = readAttempt(entry.attempt);
+    return read.kind === "unreadable" ? null : { entry, fact: factOf({ ...entry, attempt: read.attempt }) };
+  } catch {
+    return null;
+  }
 }
 
 const dictionary = strToU8(ATTEMPT_DICTIONARY);

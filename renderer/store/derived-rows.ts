@@ -13,7 +13,7 @@ import {
   rollUp,
 } from "../../core/progress/roll-ups.ts";
 import type { SessionFact } from "../../core/progress/session-fact.ts";
-import { factOfStored, unpackAttempt } from "./attempt-packing.ts";
+import { readStored } from "./attempt-packing.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { packGroupDay, packReedDay, unpackGroupDay, unpackReedDay } from "./packed-rows.ts";
 import type { LineRow } from "./rows.ts";
@@ -84,7 +84,7 @@ async function factsOf(
 ): Promise<readonly SessionFact[]> {
   const ids = await lines.where("[item+day]").equals([item, day]).primaryKeys();
   const rows = await attempts.bulkGet(ids);
-  return rows.flatMap((row) => (row === undefined ? [] : (factOfStored(unpackAttempt(row)) ?? [])));
+  return rows.flatMap((row) => readStored(row)?.fact ?? []);
 }
 
 async function recountItemDay(

@@ -107,7 +107,7 @@ export interface Space {
 /** What `verify` found. */
 export interface Verified {
   readonly attempts: number;
-  /** Attempts that a newer version marked; they are in the list and count nowhere else. */
+  /** Attempts that are damaged, or that a newer version marked: they are kept, and stand neither in the list nor in any sum. */
   readonly unreadable: number;
   /** Each difference in words, a hundred at most. */
   readonly differences: readonly string[];

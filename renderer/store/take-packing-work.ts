@@ -8,15 +8,16 @@ const SHORT_SECONDS = 2;
 /** Packs a take off the window's thread. */
 export const packTakeInWorker: PackTake = (take) => {
   if (take.samples.length < SHORT_SECONDS * take.sampleRateHz) return packTakeHere(take);
-  return new Promise((resolve, reject) => {
+  return new Promise((resolve) => {
     const worker = new TakePackingWorker();
     worker.onmessage = ({ data }: MessageEvent<PackedTake>) => {
       worker.terminate();
       resolve(data);
     };
-    worker.onerror = ({ message }) => {
+    // A take must not be lost for want of a worker.
+    worker.onerror = () => {
       worker.terminate();
-      reject(new Error(message));
+      resolve(packTakeHere(take));
     };
     worker.postMessage(take);
   });

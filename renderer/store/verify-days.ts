@@ -2,7 +2,7 @@ import { Dexie, type Table } from "dexie";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import { rollUp } from "../../core/progress/roll-ups.ts";
 import type { SessionFact } from "../../core/progress/session-fact.ts";
-import { factOfStored, unpackAttempt } from "./attempt-packing.ts";
+import { readStored } from "./attempt-packing.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { lineOfFact } from "./history-entry.ts";
 import { lineOfRow, rowOfLine } from "./line-rows.ts";
@@ -91,10 +91,14 @@ async function verifyLines(
   const kept = await attempts.bulkGet(rows.map(({ id }) => id));
   const facts: SessionFact[] = [];
   for (const [place, row] of rows.entries()) {
-    const stored = kept[place];
-    const entry = stored === undefined ? null : unpackAttempt(stored);
-    const fact = entry === null ? null : factOfStored(entry);
-    if (entry === null || fact === null) continue;
+    const read = readStored(kept[place]);
+    if (read === null) {
+      report.tell(`${row.day}: the attempt at "${row.title}" cannot be read`);
+      // Its bytes stay, for a program that can.
+      if (report.repair) await lines.delete(row.id);
+      continue;
+    }
+    const { entry, fact } = read;
     facts.push(fact);
     const line = { ...lineOfFact(entry, fact, row.takeBytes), starred: row.starred === 1 };
     if (sameData(line, lineOfRow(row))) continue;

@@ -1,5 +1,5 @@
 import { FACT_VERSION } from "../../core/progress/session-fact.ts";
-import { factOfStored, unpackAttempt } from "./attempt-packing.ts";
+import { readStored } from "./attempt-packing.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { lineOfFact } from "./history-entry.ts";
 import type { LongWork, Verified } from "./history-store.ts";
@@ -69,12 +69,12 @@ async function verifyKeys(
     await writer.transaction(async () => {
       for (const row of await attempts.bulkGet(unlisted.slice(from, from + AT_ONCE))) {
         if (row === undefined) continue;
-        const entry = "packed" in row ? unpackAttempt(row) : null;
-        const fact = entry === null ? null : factOfStored(entry);
-        if (entry === null || fact === null) {
+        const read = readStored(row);
+        if (read === null) {
           unreadable += 1;
           continue;
         }
+        const { entry, fact } = read;
         report.tell(`${fact.day}: an attempt at "${fact.what.title}" is not in the list`);
         if (report.repair) await lines.put(rowOfLine(lineOfFact(entry, fact, null), NOWHERE));
       }

@@ -100,6 +100,18 @@ test.each(DAMAGES)("%s that is wrong is told in words and put right", async (_, 
   expect((await upkeep.verify()).differences).toEqual([]);
 });
 
+test("an attempt whose bytes are damaged is told, counts nowhere, and hinders nothing else", async () => {
+  const { database, history, upkeep } = await eightAttempts();
+  await database.attempts.put({ id: "attempt-1", packed: Uint8Array.of(1, 2, 3) });
+  const { differences } = await upkeep.verify({ repair: true });
+  expect(differences.some((one) => /the attempt at ".*" cannot be read/.test(one))).toBe(true);
+  expect(await upkeep.verify()).toMatchObject({ attempts: 7, unreadable: 1, differences: [] });
+  expect((await history.remove(["attempt-2"])).entries).toHaveLength(1);
+  expect(await upkeep.verify()).toMatchObject({ attempts: 6, unreadable: 1, differences: [] });
+  // For a program that can read it.
+  expect(await database.takes.get("attempt-1")).toBeDefined();
+});
+
 test("a recount says how far it is and can be stopped, and what it repaired is as before", async () => {
   const { database, upkeep } = await eightAttempts();
   const progress = new DexieProgressStore(database);
