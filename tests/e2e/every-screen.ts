@@ -41,6 +41,7 @@ async function madeUpDays(page: Page, visit: Visit): Promise<void> {
   }
   await enterRoom(page, ROOM_KEYS.today);
   await page.locator(".plan").first().waitFor();
+  await page.getByText("To revisit").first().waitFor();
   await visit("today-with-made-up-days");
   await planRun(page, visit);
   await page.getByRole("button", { name: "Remove them" }).click();
@@ -124,6 +125,7 @@ async function tunes(page: Page, visit: Visit): Promise<void> {
   await enterRoom(page, ROOM_KEYS.tunes);
   await page.locator(".tune-rows button.open").first().waitFor();
   await page.getByText(/Which harps play these/).click();
+  await page.locator(".tune-rows tr[data-row]").first().getByText(/ harp/).waitFor();
   await visit("tunes");
   await page.getByRole("button", { name: "Write or paste one" }).click();
   await page.locator(".faults").waitFor();
