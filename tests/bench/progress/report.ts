@@ -3,7 +3,7 @@ import { wilsonInterval } from "../../../core/progress/wilson.ts";
 import { CONDITIONS, type Condition } from "./conditions.ts";
 import { USUAL_FORM, USUAL_HABITS, USUAL_SCATTER } from "./player.ts";
 import { keyOf, type Results, type Told } from "./run.ts";
-import { SPOT_CONDITIONS, type SpotTold } from "./spots.ts";
+import { SPOT_CONDITIONS, type SpotCondition, type SpotTold } from "./spots.ts";
 
 const HEADINGS: Readonly<Record<keyof typeof CONDITIONS, string>> = {
   unchanged: "Players who do not change, told of any change in any of the measures of the view",
@@ -28,27 +28,35 @@ export function allKept(results: Results): boolean {
   const trends = new Map(results.trends);
   const kept = Object.values(CONDITIONS)
     .flat()
-    .every((condition) => isKept(condition, trends.get(keyOf(condition))));
+    .every((condition) => trendReached(condition, trends.get(keyOf(condition))) !== "MISSED");
   const spots = new Map(results.spots);
   return (
     kept &&
-    SPOT_CONDITIONS.every(({ name, atMost }) => {
-      const told = spots.get(name);
-      return atMost === null || told === undefined || spotKept(told, atMost);
-    })
+    SPOT_CONDITIONS.every((condition) => spotReached(condition, spots.get(condition.name)) !== "MISSED")
   );
 }
 
+type Reached = "reached" | "open" | "MISSED";
+
 /** Of fewer players a share beyond the bound leaves it open unless its whole interval lies beyond. */
-function isKept({ bound, players }: Condition, told: Told | undefined): boolean {
-  if (bound === null || told === undefined) return true;
-  const { share, low, high } = wilsonInterval(told.day, told.players) ?? { share: 0, low: 0, high: 1 };
-  if (bound.kind === "at most") return (players === 1 ? share : low) <= bound.share;
-  return (players === 1 ? share : high) >= bound.share;
+function reached(bound: Condition["bound"], share: number, hit: number, of: number): Reached {
+  const interval = wilsonInterval(hit, of);
+  if (bound === null || interval === null) return "reached";
+  const isBeyond = (value: number) => (bound.kind === "at most" ? value > bound.share : value < bound.share);
+  if (!isBeyond(interval.share)) return "reached";
+  const nearest = bound.kind === "at most" ? interval.low : interval.high;
+  return share === 1 || isBeyond(nearest) ? "MISSED" : "open";
 }
 
-const spotKept = ({ told, players }: SpotTold, atMost: number): boolean =>
-  (wilsonInterval(told, players)?.low ?? 0) <= atMost;
+const trendReached = ({ bound, players }: Condition, told: Told | undefined): Reached =>
+  told === undefined ? "reached" : reached(bound, players, told.day, told.players);
+
+const spotReached = ({ atMost, players }: SpotCondition, told: SpotTold | undefined): Reached =>
+  atMost === null || told === undefined
+    ? "reached"
+    : reached({ kind: "at most", share: atMost }, players, told.told, told.players);
+
+const word = (is: Reached) => (is === "reached" ? "" : ` ${is}`);
 
 function settingInWords(): string {
   const { exercises, sessions } = USUAL_HABITS;
@@ -85,7 +93,7 @@ function tableOf(conditions: readonly Condition[], trends: ReadonlyMap<string, T
     if (told === undefined) return row(condition.name, "", "not asked", "", "", "");
     const { bound } = condition;
     const reach =
-      bound === null ? "" : `${bound.kind} ${100 * bound.share}${isKept(condition, told) ? "" : " MISSED"}`;
+      bound === null ? "" : `${bound.kind} ${100 * bound.share}${word(trendReached(condition, told))}`;
     const notes = Math.round(told.notes / told.days).toString();
     return row(
       ...[condition.name, notes, in100(told.day, told.players), in100(told.first, told.players), reach],
@@ -109,12 +117,12 @@ const row = (...cells: readonly string[]) =>
     .trimEnd();
 
 function spotsTable(spots: ReadonlyMap<string, SpotTold>): string {
-  const lines = SPOT_CONDITIONS.map(({ name, atMost }) => {
+  const lines = SPOT_CONDITIONS.map((condition) => {
+    const { name, atMost } = condition;
     const told = spots.get(name);
     if (told === undefined) return name;
     const { players } = told;
-    const missed = atMost !== null && !spotKept(told, atMost) ? " MISSED" : "";
-    const reach = atMost === null ? "" : `at most ${100 * atMost}${missed}`;
+    const reach = atMost === null ? "" : `at most ${100 * atMost}${word(spotReached(condition, told))}`;
     const picked = ((100 * told.picked) / players).toFixed(0);
     return row(
       name,

@@ -16,6 +16,8 @@ export interface SpotCondition {
   readonly uneven: number;
   /** Most that may be told of a change; null where a change is to be found. */
   readonly atMost: number | null;
+  /** Share of the players asked: all where a figure rests on it. */
+  readonly players: number;
   /** Whether the worst spot of the player is mended from the middle of the days on. */
   readonly mended: boolean;
 }
@@ -40,9 +42,16 @@ const days = (sessions: number, changes: Partial<Habits> = {}): Habits => ({
 });
 
 export const SPOT_CONDITIONS: readonly SpotCondition[] = [
-  { name: "all reed actions alike", habits: days(20), uneven: 0, atMost: 0.05, mended: false },
-  { name: "some harder than others", habits: days(20), uneven: 0.8, atMost: 0.05, mended: false },
-  { name: "some harder, 40 sessions", habits: days(40), uneven: 0.8, atMost: 0.05, mended: false },
+  { name: "all reed actions alike", habits: days(20), uneven: 0, atMost: 0.05, players: 0.25, mended: false },
+  { name: "some harder than others", habits: days(20), uneven: 0.8, atMost: 0.05, players: 1, mended: false },
+  {
+    name: "some harder, 40 sessions",
+    habits: days(40),
+    uneven: 0.8,
+    atMost: 0.05,
+    players: 0.25,
+    mended: false,
+  },
   {
     name: "some harder, A and delay move",
     habits: days(20, {
@@ -50,6 +59,7 @@ export const SPOT_CONDITIONS: readonly SpotCondition[] = [
     }),
     uneven: 0.8,
     atMost: 0.05,
+    players: 0.25,
     mended: false,
   },
   {
@@ -57,13 +67,14 @@ export const SPOT_CONDITIONS: readonly SpotCondition[] = [
     habits: days(40),
     uneven: 0.8,
     atMost: null,
+    players: 0.25,
     mended: true,
   },
 ];
 
 export function runSpots(condition: SpotCondition, place: number, share: Share): SpotTold {
   const told = { players: 0, picked: 0, told: 0, better: 0, bareRise: 0 };
-  for (const seed of seedsOf(share, 50 + place, place === 1 ? 1 : 0.25)) {
+  for (const seed of seedsOf(share, 50 + place, condition.players)) {
     const rows = reedDays(condition, seed);
     const spots = weakSpotsOf(rows);
     const picked = [...spots.reeds, ...spots.pairs, ...spots.noLonger];
