@@ -3,10 +3,10 @@ import type { HistoryEntry, NewEntry } from "../../renderer/store/history-store.
 import { exerciseOf } from "../support/drills.ts";
 import { heardNote, listeningOf } from "../support/listenings.ts";
 
-/** An attempt at a short drill with a take of 1 s that holds a ramp, so that a sample out of place shows. */
+/** An attempt at a short drill with a 16-bit take of 1 s that holds a ramp, so that a sample out of place shows. */
 export function newEntry(changes: Partial<NewEntry> = {}): NewEntry {
   const exercise = exerciseOf();
-  const samples = Float32Array.from({ length: 48_000 }, (_, i) => i / 48_000 - 0.5);
+  const samples = Float32Array.from({ length: 48_000 }, (_, i) => (i - 24_000) / 32_768);
   return {
     atEpochMs: 1_790_000_000_000,
     zone: "Europe/Dublin",
