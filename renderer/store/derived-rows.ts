@@ -14,14 +14,14 @@ import {
 } from "../../core/progress/roll-ups.ts";
 import type { SessionFact } from "../../core/progress/session-fact.ts";
 import { readStored } from "./attempt-packing.ts";
-import type { ReedpathDatabase } from "./database.ts";
 import { packGroupDay, packReedDay, unpackGroupDay, unpackReedDay } from "./packed-rows.ts";
 import type { LineRow } from "./rows.ts";
+import type { Tables } from "./tables.ts";
 
 /** Everything here is to be called within a transaction of all tables of the history. */
 
 /** Adds attempts that are new to the rows of their days, groups and items. */
-export async function addFacts(database: ReedpathDatabase, facts: readonly SessionFact[]): Promise<void> {
+export async function addFacts(database: Tables, facts: readonly SessionFact[]): Promise<void> {
   const { days, groupDays, reedDays, itemDays } = database;
   const made = rollUp(facts);
   const same = <Row>(row: Row) => row;
@@ -54,7 +54,7 @@ async function mergeInto<Row, Stored, Key>(
 }
 
 /** Counts the rows that deleted attempts stood in anew, from those that are left. @param gone lines that are no longer there */
-export async function recountWithout(database: ReedpathDatabase, gone: readonly LineRow[]): Promise<void> {
+export async function recountWithout(database: Tables, gone: readonly LineRow[]): Promise<void> {
   const groupsOf = new Map<string, { item: string; day: PracticeDay; groups: Set<string> }>();
   for (const { item, day, group } of gone) {
     const key = JSON.stringify([item, day]);
@@ -78,7 +78,7 @@ export async function recountWithout(database: ReedpathDatabase, gone: readonly 
 }
 
 async function factsOf(
-  { lines, attempts }: ReedpathDatabase,
+  { lines, attempts }: Tables,
   item: string,
   day: PracticeDay,
 ): Promise<readonly SessionFact[]> {
@@ -88,7 +88,7 @@ async function factsOf(
 }
 
 async function recountItemDay(
-  { itemDays }: ReedpathDatabase,
+  { itemDays }: Tables,
   item: string,
   day: PracticeDay,
   facts: readonly SessionFact[],
@@ -98,7 +98,7 @@ async function recountItemDay(
 }
 
 async function recountGroupDay(
-  { groupDays, reedDays }: ReedpathDatabase,
+  { groupDays, reedDays }: Tables,
   group: string,
   day: PracticeDay,
   facts: readonly SessionFact[],
@@ -112,7 +112,7 @@ async function recountGroupDay(
   }
 }
 
-async function recountDay({ days, lines }: ReedpathDatabase, day: PracticeDay): Promise<void> {
+async function recountDay({ days, lines }: Tables, day: PracticeDay): Promise<void> {
   const rows = await lines
     .where("[day+atEpochMs]")
     .between([day, Dexie.minKey], [day, Dexie.maxKey])
@@ -130,7 +130,7 @@ const totalOfLine = ({ day, durationSeconds, demo }: LineRow): DayTotal => ({
 });
 
 /** Makes the rows of items anew from their days. */
-export async function remakeItems(database: ReedpathDatabase, items: ReadonlySet<string>): Promise<void> {
+export async function remakeItems(database: Tables, items: ReadonlySet<string>): Promise<void> {
   for (const item of items) {
     const days = await database.itemDays
       .where("[item+day]")

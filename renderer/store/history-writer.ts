@@ -2,13 +2,13 @@ import type { Table } from "dexie";
 import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
 import { readAttempt } from "../../core/score/attempt-versions.ts";
 import { packAttempt } from "./attempt-packing.ts";
-import type { ReedpathDatabase } from "./database.ts";
 import { addFacts, recountWithout, remakeItems } from "./derived-rows.ts";
 import { type HistoryLine, lineOfFact, type StoredEntry, type StoredTake } from "./history-entry.ts";
 import { lineOfRow, rowOfLine, subjectKey, subjectOf } from "./line-rows.ts";
 import type { AttemptRow, LineRow } from "./rows.ts";
 import { readSettings } from "./settings-store.ts";
 import { StoreTrouble } from "./store-trouble.ts";
+import type { Tables } from "./tables.ts";
 import { bytesOfTake } from "./take-packing.ts";
 
 /** An attempt with everything that is stored of it, worked out before the transaction. */
@@ -35,7 +35,7 @@ export function prepare(entry: Omit<StoredEntry, "take">, take: Prepared["take"]
  * reader and no crash ever sees the one without the other.
  */
 export class HistoryWriter {
-  constructor(private readonly database: ReedpathDatabase) {}
+  constructor(private readonly database: Tables) {}
 
   transaction<T>(work: () => Promise<T>): Promise<T> {
     // Dexie follows what is awaited only in a function it can see to be async.
@@ -196,7 +196,7 @@ const withTakeOf = (line: HistoryLine, stand: LineRow | undefined): HistoryLine 
 });
 
 /** Of attempts and what follows from them. */
-function tablesOf(database: ReedpathDatabase): Table[] {
+function tablesOf(database: Tables): Table[] {
   const { lines, attempts, takes, subjects, days, groupDays, reedDays, itemDays, items, meta, settings } =
     database;
   return [lines, attempts, takes, subjects, days, groupDays, reedDays, itemDays, items, meta, settings];

@@ -9,8 +9,8 @@ import { WAYS, type Way } from "../../core/score/attempt.ts";
 import { hz, milliseconds } from "../../core/units.ts";
 import type { BeatSound } from "../audio/beat-sound.ts";
 import type { SoundDevice } from "../audio/sound-device.ts";
-import type { ReedpathDatabase } from "./database.ts";
 import { orTrouble } from "./store-trouble.ts";
+import type { Tables } from "./tables.ts";
 
 const deviceShape = v.nullable(v.object({ id: v.string(), name: v.string(), group: v.string() }));
 
@@ -177,7 +177,7 @@ export function readSettings(stored: unknown): Settings {
 }
 
 export class DexieSettingsStore implements SettingsStore {
-  constructor(private readonly database: ReedpathDatabase) {}
+  constructor(private readonly database: Tables) {}
 
   async load(): Promise<Settings> {
     return readSettings(

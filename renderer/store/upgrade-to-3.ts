@@ -2,10 +2,10 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import { FACT_VERSION } from "../../core/progress/session-fact.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import { readAttempt } from "../../core/score/attempt-versions.ts";
-import type { ReedpathDatabase } from "./database.ts";
 import type { StoredEntry } from "./history-entry.ts";
 import { HistoryWriter, prepare } from "./history-writer.ts";
 import { presentZone } from "./present-zone.ts";
+import type { Tables } from "./tables.ts";
 
 /** As versions 1 and 2 kept an attempt beside its line and its take. */
 interface AttemptOfVersion2 {
@@ -25,10 +25,7 @@ const AT_ONCE = 100;
  *
  * To be called within the transaction of the upgrade: nothing here may wait for anything but the database.
  */
-export async function fillFromVersion2(
-  database: ReedpathDatabase,
-  onProgress: (share: number) => void,
-): Promise<void> {
+export async function fillFromVersion2(database: Tables, onProgress: (share: number) => void): Promise<void> {
   const { lines, attempts, takes, meta } = database;
   const writer = new HistoryWriter(database);
   const zone = presentZone();
@@ -53,10 +50,7 @@ export async function fillFromVersion2(
 }
 
 /** Not to be dropped before they are packed, which may make room enough. */
-async function countPlainTakes(
-  { lines, meta }: ReedpathDatabase,
-  of: readonly AttemptOfVersion2[],
-): Promise<void> {
+async function countPlainTakes({ lines, meta }: Tables, of: readonly AttemptOfVersion2[]): Promise<void> {
   if (of.length === 0) return;
   const bytes = new Map(of.map(({ id, attempt }) => [id, bytesOfPlain(attempt)]));
   const rows = await lines.bulkGet(of.map(({ id }) => id));
