@@ -32,6 +32,8 @@ export interface KillSetting {
 
 /** The browser dies so long after the first attempt was kept, at the most. */
 const LATEST_MS = 1500;
+/** Share of moments before which the browser that only looked is killed as well, while it does nothing. */
+const IDLE_ENDS = 0.5;
 /** 2026-06-01 at ten in the evening, UTC: the hour goes past midnight. */
 const EVENING_MS = 1_780_351_200_000;
 
@@ -72,7 +74,8 @@ async function killHour(
       }
       if (moment === until) break;
       const delayMs = LATEST_MS * random();
-      await practiseAndDie(browser, page, ledger, { seed: 1000 * seed + moment, delayMs });
+      const practising = random() < IDLE_ENDS ? await dieIdle(browser, room) : page;
+      await practiseAndDie(browser, practising, ledger, { seed: 1000 * seed + moment, delayMs });
     }
   } finally {
     await browser.clearAway();
@@ -130,6 +133,14 @@ class Ledger {
       else this.settle(id, this.gone, this.kept);
     }
   }
+}
+
+/** Ends a browser that does nothing, and opens the next one on what it leaves. */
+async function dieIdle(browser: KillableBrowser, room: StoreRoom): Promise<Page> {
+  await browser.kill();
+  const { page } = await browser.start(room.storeUrl);
+  await ready(page);
+  return page;
 }
 
 async function practiseAndDie(

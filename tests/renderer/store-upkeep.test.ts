@@ -58,11 +58,7 @@ describe("the room for takes", () => {
     await history.star(oldest, true);
     const third = await history.save(entry(2, noise(2_400_000)));
     const open = async (id: string) => (await history.open(id))?.take?.samples.length ?? null;
-    expect([await open(oldest), await open(second), await open(third)]).toEqual([
-      2_400_000,
-      null,
-      2_400_000,
-    ]);
+    expect([await open(oldest), await open(second), await open(third)]).toEqual([2_400_000, null, 2_400_000]);
     expect((await history.open(second))?.attempt.marks.length).toBeGreaterThan(0);
     expect((await history.recent(3)).map(({ takeBytes }) => takeBytes !== null)).toEqual([true, false, true]);
     const { takes, takeBytes, withoutTake } = await upkeep.space();
@@ -75,11 +71,7 @@ describe("the room for takes", () => {
     const fourth = await history.save(entry(3, noise(2_400_000)));
     await settings.save({ ...FIRST_SETTINGS, takesLimitMb: 10 });
     expect(await upkeep.fitTakes()).toBe(1);
-    expect([await open(oldest), await open(third), await open(fourth)]).toEqual([
-      null,
-      2_400_000,
-      2_400_000,
-    ]);
+    expect([await open(oldest), await open(third), await open(fourth)]).toEqual([null, 2_400_000, 2_400_000]);
     expect((await upkeep.verify()).differences).toEqual([]);
   }, 60_000);
 });
