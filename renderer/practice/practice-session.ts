@@ -10,18 +10,24 @@ import { wayFor } from "../../core/score/ways.ts";
 import { choosePlants } from "../../core/simulate/plants.ts";
 import { milliseconds, seconds } from "../../core/units.ts";
 import type { LiveReading, MicrophoneSession } from "../audio/microphone.ts";
+import { keepAttempt, messageOf } from "./keep-attempt.ts";
 import { LiveEar } from "./live-ear.ts";
 import { NextRound } from "./next-round.ts";
 import { PracticeActivity } from "./practice-activity.ts";
 import type { AfterRound, PracticeOptions, PracticeServices } from "./practice-services.ts";
-import { type HeardTake, isBusy, type PracticeState, READY, type TakeSource } from "./practice-state.ts";
+import {
+  type HeardTake,
+  isBusy,
+  markedState,
+  type PracticeState,
+  READY,
+  type TakeSource,
+} from "./practice-state.ts";
 import { TakeHearing } from "./take-hearing.ts";
 
 /** The last note may ring this long past its written end before the take is closed. */
 const TAIL_SECONDS = 0.35;
 const SIMULATION_RATE_HZ = 48_000;
-
-const LONGEST_WAIT_FOR_KEEPING_MS = 2000;
 
 /**
  * One exercise being practised: hears the reference, records a take, has it marked and kept. Holds the state the
@@ -439,10 +445,7 @@ export class PracticeSession {
     };
   }
 
-  /**
-   * Keeps the attempt, then puts its marks on the sheet: what a player has seen is on the disk. A database that does
-   * not answer must not hold the marks back for long.
-   */
+  /** Keeps the attempt, then puts its marks on the sheet: what a player has seen is on the disk. */
   private async show(
     mine: number,
     attempt: Attempt,
@@ -457,18 +460,11 @@ export class PracticeSession {
     }
     const { history, nowEpochMs, zone } = this.services;
     const entry = { atEpochMs: nowEpochMs(), zone: zone(), source, exercise: this.exercise, attempt, take };
-    const keeping = history.save(entry).then(
-      (id) => ({ kind: "kept" as const, id }),
-      (error: unknown) => ({ kind: "not kept" as const, why: messageOf(error) }),
-    );
-    const soon = await Promise.race([
-      keeping,
-      after(LONGEST_WAIT_FOR_KEEPING_MS, { kind: "keeping" as const }),
-    ]);
+    const keeping = keepAttempt(history, entry);
+    const soon = await keeping.soon;
     if (!this.doing.isCurrent(mine)) return;
     this.doing.set({ ...shown, keeping: soon });
-    const settled = await keeping;
-    this.doing.update(mine, "marked", { keeping: settled });
+    this.doing.update(mine, "marked", { keeping: await keeping.settled });
     if (this.doing.isCurrent(mine) && source === "microphone") this.countToNext(mine, attempt);
   }
 
@@ -488,25 +484,4 @@ export class PracticeSession {
     this.hearing.stop();
     return this.doing.begin(state);
   }
-}
-
-function markedState(attempt: Attempt, take: HeardTake, listening: Listening, source: TakeSource) {
-  return {
-    kind: "marked" as const,
-    attempt,
-    take,
-    listening,
-    source,
-    hearingSeconds: null,
-    againInSeconds: null,
-    afterWords: null,
-  };
-}
-
-function after<T>(ms: number, value: T): Promise<T> {
-  return new Promise((resolve) => setTimeout(() => resolve(value), ms));
-}
-
-function messageOf(error: unknown): string {
-  return (error instanceof Error ? error.message : String(error)).replace(/\.$/, "");
 }

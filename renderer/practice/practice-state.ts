@@ -74,3 +74,17 @@ export function isBusy(state: PracticeState): boolean {
     state.kind === "working"
   );
 }
+
+/** The marks of a take as they come onto the sheet; what becomes of them is added by who keeps them. */
+export function markedState(attempt: Attempt, take: HeardTake, listening: Listening, source: TakeSource) {
+  return {
+    kind: "marked" as const,
+    attempt,
+    take,
+    listening,
+    source,
+    hearingSeconds: null,
+    againInSeconds: null,
+    afterWords: null,
+  };
+}
