@@ -1,4 +1,5 @@
 import { useState } from "react";
+import { harpName } from "../../core/instrument/harp.ts";
 import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
 import type { SetChange } from "../../core/progress/repertoire-edit.ts";
 import { fewestChanges, orderTune, type SetOrder } from "../../core/progress/repertoire-order.ts";
@@ -127,19 +128,29 @@ function SetChoices({ planned, name, onChange, onMove, onDelete }: SetPartProps 
 
 /** An order with fewer harp changes, where there is one; nothing is moved unasked. */
 function OrderOffer({ planned: { tunes }, onOrder }: SetPartProps) {
+  const { say } = useWriting();
   const wishes = tunes.flatMap((one) => orderTune(one) ?? []);
   const found = wishes.length === tunes.length ? fewestChanges(wishes) : null;
   if (found === null || found.changes >= found.changesNow) return null;
-  const titles = found.order.map((place) => tunes[place]?.tune.title ?? "").join(", ");
+  const names = new Map(
+    tunes.flatMap(({ laid }) => (laid?.onEach ?? []).map(({ key, harp }) => [key, harpName(harp)] as const)),
+  );
+  // The harp is named where one is taken.
+  const titles = found.order
+    .map((place, n) => {
+      const [title, harp] = [tunes[place]?.tune.title ?? "", found.harps[n]];
+      return harp === undefined || harp === found.harps[n - 1] ? title : `${title} on the ${names.get(harp)}`;
+    })
+    .join(", ");
   const count =
     found.changes === 0
       ? "no harp change"
       : `${found.changes} harp ${found.changes === 1 ? "change" : "changes"}`;
   return (
     <p>
-      There is a way with {count} instead of {found.changesNow}: {titles}.{" "}
+      There is a way with {count} instead of {found.changesNow}: {say(titles)}.{" "}
       <button type="button" onClick={() => onOrder(found)}>
-        Take this order
+        Play it so
       </button>
     </p>
   );

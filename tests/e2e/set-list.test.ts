@@ -138,7 +138,7 @@ describe.skipIf(chromiumPath === null)(`set lists for a dance${whyNoBrowser}`, (
   test("an order with fewer harp changes is offered, and taken only when asked", async () => {
     const { page } = await open();
     await toDemo(page);
-    const offer = page.getByRole("button", { name: "Take this order" }).first();
+    const offer = page.getByRole("button", { name: "Play it so" }).first();
     await offer.waitFor();
     const before = await titles(page);
     const changes = await page.locator(".harp-change").count();
