@@ -29,7 +29,7 @@ export function SettingsArchives({ services, onChanged }: SettingsArchivesProps)
   const { archiving } = services;
   const archives = useArchives({
     ...archivesOf(services),
-    onSaved: () => void archiving.notes.saved().catch(() => {}),
+    onSaved: () => archiving.notes.saved().catch(() => {}),
     onChanged,
   });
   const backups = useBackups(archiving);
@@ -60,7 +60,7 @@ export function ArchiveReminder({ services, version }: ArchiveReminderProps) {
   }, [look, version]);
   const archives = useArchives({
     ...archivesOf(services),
-    onSaved: () => void archiving.notes.saved().catch(() => {}),
+    onSaved: () => archiving.notes.saved().catch(() => {}),
     onChanged: async () => {},
   });
   const later = () => {

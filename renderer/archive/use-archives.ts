@@ -21,7 +21,8 @@ export interface ArchivesSetting {
   readonly work: ArchiveWork;
   /** Of a file saved now. */
   readonly name: () => string;
-  readonly onSaved: () => void;
+  /** Notes that there is an archive of everything; never rejects. */
+  readonly onSaved: () => Promise<void>;
   /** What is kept is another now and everything is to be read again; the words say what was done. */
   readonly onChanged: (words: string) => Promise<void>;
   readonly wipe: () => Promise<void>;
@@ -39,7 +40,7 @@ export function useArchives({ work, name, onSaved, onChanged, wipe }: ArchivesSe
         const opened = await openFile(name(), ARCHIVE_TYPE);
         if (opened.kind !== "open") return savedState(opened);
         const saved = await work.save(withTakes, opened.sink, long);
-        if (saved.kind === "saved") onSaved();
+        if (saved.kind === "saved") await onSaved();
         return savedState(saved);
       }),
     look: (fileName: string, open: () => Promise<Blob>) =>

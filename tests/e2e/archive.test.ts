@@ -175,6 +175,7 @@ describe.skipIf(chromiumPath === null)(`an archive${whyNoBrowser}`, () => {
       reminder.getByRole("button", { name: "Save an archive" }).click(PATIENT),
     ]);
     expect(gunzipSync(await readFile(await download.path())).toString()).toContain('"kind":"end"');
+    await page.getByText(/^Saved: /).waitFor(PATIENT);
     await page.reload();
     await page.getByText(exerciseOf().title).first().waitFor(PATIENT);
     expect(await reminder.count()).toBe(0);
