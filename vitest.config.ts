@@ -3,7 +3,7 @@ import { defineConfig } from "vitest/config";
 
 const node = { environment: "node" as const };
 
-/** Tests of a browser's pages that hear nothing: they may run beside others. */
+/** Tests of a browser's pages that hear nothing, or that have patience: they may run beside others. */
 const PAGES = [
   "screens",
   "settings",
@@ -13,6 +13,9 @@ const PAGES = [
   "progress*",
   "recordings",
   "sheet",
+  "kept-after-kill",
+  "killed-practice",
+  "plan-run",
   "drills",
   "archive*",
   "set-list*",

@@ -116,9 +116,10 @@ export async function enterRoom(page: Page, key: string): Promise<void> {
   }
 }
 
-/** What axe finds wrong with the page as it is now: each rule, and where. */
-export async function axeViolations(page: Page): Promise<string[]> {
-  const result = await new AxeBuilder({ page }).analyze();
+/** What axe finds wrong with the page as it is now: each rule, and where. @param rules these alone; all without */
+export async function axeViolations(page: Page, rules?: string[]): Promise<string[]> {
+  const axe = new AxeBuilder({ page });
+  const result = await (rules === undefined ? axe : axe.withRules(rules)).analyze();
   return result.violations.map(
     (one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join("; ")}`,
   );

@@ -10,7 +10,9 @@ export const reed = (page: Page, breath: Breath, hole: number) =>
 /** Goes to a control by Tab alone, the way the page says is shorter, round it if need be. */
 export async function tabTo(page: Page, control: Locator): Promise<void> {
   await control.waitFor();
-  const key = (await control.evaluate(liesBefore)) ? "Shift+Tab" : "Tab";
+  const isBefore = await control.evaluate(liesBefore);
+  const key = isBefore ? "Shift+Tab" : "Tab";
+  await pressOnEnd(page, isBefore, await control.evaluate(stopsBetween));
   for (let presses = 0; presses < 120; presses++) {
     if (await control.evaluate((element) => element === document.activeElement)) return;
     await page.keyboard.press(key);
@@ -23,6 +25,33 @@ function liesBefore(control: Element): boolean {
   const { activeElement } = document;
   if (activeElement === null || activeElement === document.body) return false;
   return (control.compareDocumentPosition(activeElement) & Node.DOCUMENT_POSITION_FOLLOWING) !== 0;
+}
+
+/** In the page: at least so many controls lie between what has the keys and the control; groups of radios and rows of reeds are not counted. */
+function stopsBetween(control: Element): number {
+  const { activeElement } = document;
+  if (activeElement === null || activeElement === document.body) return 0;
+  const sure = "button:not([tabindex]), select, summary, input:not([type=radio], [tabindex])";
+  return [...document.querySelectorAll<HTMLElement & { disabled?: boolean }>(sure)].filter((one) => {
+    if (one === control || one === activeElement || one.disabled === true || !one.checkVisibility())
+      return false;
+    const follows = (a: Node, b: Node) =>
+      (a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING) !== 0;
+    return follows(activeElement, one) === follows(one, control);
+  }).length;
+}
+
+/** Presses Tab so many times without waiting for the page in between. */
+async function pressOnEnd(page: Page, shift: boolean, times: number): Promise<void> {
+  if (times === 0) return;
+  const client = await page.context().newCDPSession(page);
+  const tab = { key: "Tab", code: "Tab", windowsVirtualKeyCode: 9, modifiers: shift ? 8 : 0 } as const;
+  const keys = Array.from({ length: times }, () => [
+    client.send("Input.dispatchKeyEvent", { type: "rawKeyDown", ...tab }),
+    client.send("Input.dispatchKeyEvent", { type: "keyUp", ...tab }),
+  ]);
+  await Promise.all(keys.flat());
+  await client.detach();
 }
 
 async function pressTimes(page: Page, key: string, times: number): Promise<void> {

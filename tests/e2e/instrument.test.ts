@@ -218,11 +218,10 @@ describe.skipIf(chromiumPath === null)(`the instrument in a real browser${whyNoB
   });
 
   test.each([
-    { viewport: { width: 1024, height: 700 }, colorScheme: "light" },
-    { viewport: { width: 1280, height: 800 }, colorScheme: "light" },
-    { viewport: { width: 1280, height: 800 }, colorScheme: "dark" },
-    { viewport: { width: 1920, height: 1080 }, colorScheme: "dark" },
+    { viewport: { width: 1024, height: 700 }, colorScheme: "light", wider: { width: 1920, height: 1080 } },
+    { viewport: { width: 1280, height: 800 }, colorScheme: "dark", wider: { width: 1600, height: 900 } },
   ] as const)("nothing is cut and axe finds nothing: $viewport.width wide, $colorScheme", async (options) => {
+    const { viewport, wider } = options;
     const { page, complaints } = await open(options);
     await enterRoom(page, ROOM_KEYS.instrument);
     await button(page, "My harps").press("Enter");
@@ -237,6 +236,9 @@ describe.skipIf(chromiumPath === null)(`the instrument in a real browser${whyNoB
     for (const id of ["standard", "solo-12", "extended-16"]) {
       await page.getByLabel("Layout", { exact: true }).selectOption(id);
       expect(await cutOff(page)).toEqual([]);
+      await page.setViewportSize(wider);
+      expect(await cutOff(page)).toEqual([]);
+      await page.setViewportSize(viewport);
     }
     expect(await axeViolations(page)).toEqual([]);
     await button(page, "Change this layout").press("Enter");

@@ -97,6 +97,7 @@ describe.skipIf(chromiumPath === null)(`the sheet without a microphone${whyNoBro
     await page.getByLabel("Recording to mark").setInputFiles(take.wavPath);
     await kept(page);
     await page.getByRole("button", { name: "Progress" }).click();
+    await page.getByRole("button", { name: "Attempts", exact: true }).click();
     await page.getByRole("button", { name: /^Delete/ }).click();
     await page.getByText("Nothing here yet.").waitFor();
     await page.getByRole("button", { name: "Undo" }).click();
