@@ -36,6 +36,8 @@ export default defineConfig({
         test: {
           ...node,
           name: "core",
+          // Pure functions leave nothing behind: they need not be read anew for each file.
+          isolate: false,
           include: ["tests/core/**/*.test.ts", "tests/bench/**/*.test.ts"],
           exclude: [MEMORY],
           testTimeout: 60_000,
@@ -81,6 +83,7 @@ export default defineConfig({
         test: {
           ...node,
           name: "pages",
+          isolate: false,
           include: PAGES,
           testTimeout: 180_000,
           hookTimeout: 180_000,
