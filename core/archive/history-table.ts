@@ -1,10 +1,10 @@
 import { harpName } from "../instrument/harp.ts";
 import { practiceDay } from "../progress/practice-day.ts";
 import type { KeptAttempt } from "../progress/session-fact.ts";
+import { wallTime } from "../progress/wall-clock.ts";
 import type { Field } from "../score/csv.ts";
 import { MARK_HEADINGS, marksTable } from "../score/marks-table.ts";
 import { TOLD_HEADINGS, toldFields } from "../score/recording-results.ts";
-import { wallTime } from "./wall-time.ts";
 
 /** An attempt of the history, as far as tables tell of it. */
 export interface TabledAttempt extends KeptAttempt {

@@ -1,3 +1,5 @@
+import { wallClock } from "./wall-clock.ts";
+
 /** A day of practice, "2026-03-29": a calendar day in the player's zone that begins at four in the morning. */
 declare const practiceDayTag: unique symbol;
 export type PracticeDay = string & { readonly [practiceDayTag]: "PracticeDay" };
@@ -16,7 +18,8 @@ const DAY_MS = 86_400_000;
  * @param zone      IANA name, "Europe/Dublin"; one that is not known counts as UTC, so that no attempt is lost for it
  */
 export function practiceDay(atEpochMs: number, zone: string): PracticeDay {
-  const { day, hour } = wallClock(atEpochMs, zone);
+  const { year, month, date, hour } = wallClock(atEpochMs, zone);
+  const day = daysFromCivil(year, month, date);
   return dayOfNumber(hour < DAY_BEGINS_AT_HOUR ? day - 1 : day);
 }
 
@@ -46,36 +49,6 @@ export function dayOfNumber(number: number): PracticeDay {
   const { year, month, date } = civilFromDays(number);
   const two = (value: number) => String(value).padStart(2, "0");
   return `${String(year).padStart(4, "0")}-${two(month)}-${two(date)}` as PracticeDay;
-}
-
-/** Making a formatter is slow, and a history asks for one zone ten thousand times. */
-const formatters = new Map<string, Intl.DateTimeFormat>();
-
-function formatterFor(zone: string): Intl.DateTimeFormat {
-  const known = formatters.get(zone);
-  if (known !== undefined) return known;
-  const made = makeFormatter(zone);
-  formatters.set(zone, made);
-  return made;
-}
-
-function makeFormatter(zone: string): Intl.DateTimeFormat {
-  const parts = { year: "numeric", month: "numeric", day: "numeric", hour: "numeric" } as const;
-  const options = { ...parts, hourCycle: "h23", calendar: "iso8601", numberingSystem: "latn" } as const;
-  try {
-    return new Intl.DateTimeFormat("en", { ...options, timeZone: zone });
-  } catch {
-    return new Intl.DateTimeFormat("en", { ...options, timeZone: "UTC" });
-  }
-}
-
-function wallClock(atEpochMs: number, zone: string): { readonly day: number; readonly hour: number } {
-  if (!Number.isFinite(atEpochMs)) return { day: 0, hour: DAY_BEGINS_AT_HOUR };
-  // Beyond these the calendar of the language itself ends.
-  const within = Math.min(8.64e15, Math.max(-8.64e15, atEpochMs));
-  const parts = formatterFor(zone).formatToParts(within);
-  const part = (type: string) => Number(parts.find((one) => one.type === type)?.value ?? 0);
-  return { day: daysFromCivil(part("year"), part("month"), part("day")), hour: part("hour") };
 }
 
 /** H. Hinnant, "chrono-Compatible Low-Level Date Algorithms", days_from_civil. */

@@ -37,6 +37,8 @@ export interface SetList {
   readonly demo?: true;
 }
 
+/** Long enough for the name of any set or dance, short enough for a line. */
+export const LONGEST_NAME = 60;
 export const TIMES_THROUGH = { low: 1, high: 20, usual: 3 } as const;
 /** Seconds. A dance needs a few minutes for partners to be found: common practice, no source. */
 export const BREAK_SECONDS = { low: 0, high: 3600, usual: 180 } as const;

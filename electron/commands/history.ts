@@ -5,7 +5,7 @@ import {
   noteRows,
   type TabledAttempt,
 } from "../../core/archive/history-table.ts";
-import { wallTime } from "../../core/archive/wall-time.ts";
+import { wallTime } from "../../core/progress/wall-clock.ts";
 import { harpName } from "../../core/instrument/harp.ts";
 import { practiceDay } from "../../core/progress/practice-day.ts";
 import { toCsv } from "../../core/score/csv.ts";

@@ -1,10 +1,10 @@
 import { tab } from "../../core/instrument/tab.ts";
 import { ListChoice, NumberChoice, RadioChoice } from "../ui/choice.tsx";
+import { TextChoice } from "../ui/text-choice.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { useActions } from "./bend-parts.tsx";
 import { type PartProps, part } from "./part.ts";
 import { readRounds } from "./spec-of-choice.ts";
-import { TextChoice } from "./text-choice.tsx";
 
 function ActionList(props: PartProps & { readonly legend: string; readonly field: "first" | "second" }) {
   const { choice, shelf, legend, field, onChange } = props;

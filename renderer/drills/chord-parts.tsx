@@ -1,11 +1,11 @@
 import { usualProgression } from "../../core/exercise/chords.ts";
 import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
+import { TextChoice } from "../ui/text-choice.tsx";
 import type { DrillChoice } from "./drill-choice.ts";
 import { modeOfChoice } from "./mode-of-choice.ts";
 import { type PartProps, part } from "./part.ts";
 import { DegreeList } from "./range-parts.tsx";
-import { TextChoice } from "./text-choice.tsx";
 
 function OnDegree({ choice, onChange }: PartProps) {
   return (

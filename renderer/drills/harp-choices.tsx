@@ -4,13 +4,13 @@ import { POSITIONS, positionHomeName, positionName } from "../../core/instrument
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
 import { TUNING_SCHEMES } from "../../core/pitch/tuning-schemes.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
+import { TextChoice } from "../ui/text-choice.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { type DrillChoice, SET_OF_DEGREES } from "./drill-choice.ts";
 import { modeOfChoice } from "./mode-of-choice.ts";
 import { type PartProps, part } from "./part.ts";
 import { harpOfChoice, layoutsOf, ownedHarpOf, registerOfChoice, type Shelf, withPosition } from "./shelf.ts";
 import { readSome } from "./spec-of-choice.ts";
-import { TextChoice } from "./text-choice.tsx";
 
 interface HarpChoicesProps {
   readonly choice: DrillChoice;

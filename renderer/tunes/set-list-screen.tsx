@@ -14,6 +14,7 @@ import {
 import type { SetOrder } from "../../core/progress/repertoire-order.ts";
 import {
   type DanceSet,
+  LONGEST_NAME,
   type SetList,
   type SetTune,
   TIMES_THROUGH,
@@ -22,10 +23,10 @@ import { danceCsv, danceText, lastsInWords, setName } from "../../core/progress/
 import type { ListedTune } from "../store/tune-store.ts";
 import { fileNameOf } from "../ui/file-name.ts";
 import { saveTextFile } from "../ui/save-file.ts";
+import { TextChoice } from "../ui/text-choice.tsx";
 import { useVerbs } from "../ui/use-verbs.tsx";
 import { SetListPaper } from "./set-list-paper.tsx";
 import { SetPart } from "./set-part.tsx";
-import { TextField } from "./text-field.tsx";
 import { type LaidSource, useLaid } from "./use-laid.ts";
 import "./set-lists.css";
 
@@ -75,8 +76,9 @@ export function SetListScreen(props: SetListScreenProps) {
       <p className="one-sentence" role="status">
         {totalInWords(dance)}
       </p>
-      <TextField
+      <TextChoice
         legend="Name of the dance"
+        most={LONGEST_NAME}
         value={list.name}
         onChange={(name) => onChange({ ...list, name })}
       />

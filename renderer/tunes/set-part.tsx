@@ -3,13 +3,18 @@ import { harpName } from "../../core/instrument/harp.ts";
 import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
 import type { SetChange } from "../../core/progress/repertoire-edit.ts";
 import { fewestChanges, orderTune, type SetOrder } from "../../core/progress/repertoire-order.ts";
-import { BREAK_SECONDS, PAUSE_SECONDS, type SetTune } from "../../core/progress/repertoire-set-list.ts";
+import {
+  BREAK_SECONDS,
+  LONGEST_NAME,
+  PAUSE_SECONDS,
+  type SetTune,
+} from "../../core/progress/repertoire-set-list.ts";
 import { changeInWords, lastsInWords, placeInWords, setName } from "../../core/progress/repertoire-words.ts";
 import type { ListedTune } from "../store/tune-store.ts";
 import { NumberChoice } from "../ui/choice.tsx";
+import { TextChoice } from "../ui/text-choice.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { SetTuneRow, type SetTuneRowProps } from "./set-tune-row.tsx";
-import { TextField } from "./text-field.tsx";
 import { TuneFinder } from "./tune-finder.tsx";
 
 export interface SetPartProps {
@@ -93,7 +98,12 @@ function SetChoices({ planned, name, onChange, onMove, onDelete }: SetPartProps 
     <details>
       <summary>Name, pauses and place of {name}</summary>
       <div className="set-choices">
-        <TextField legend="Name" value={set.name} onChange={(next) => onChange({ name: next })} />
+        <TextChoice
+          legend="Name"
+          most={LONGEST_NAME}
+          value={set.name}
+          onChange={(next) => onChange({ name: next })}
+        />
         <NumberChoice
           legend="Between tunes"
           unit="seconds"

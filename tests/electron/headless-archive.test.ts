@@ -5,11 +5,11 @@ import path from "node:path";
 import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { ArchiveRecord } from "../../core/archive/archive-format.ts";
-import { run } from "../../electron/headless.ts";
 import type { HistoryEntry } from "../../renderer/store/history-entry.ts";
 import { archiveText, entryValue, everyKind } from "../support/archives.ts";
 import { readTable } from "../support/read-csv.ts";
 import { thirtyDays } from "../support/thirty-days.ts";
+import { reedpath } from "./within.ts";
 
 let folder = "";
 const at = (name: string) => path.join(folder, name);
@@ -48,20 +48,6 @@ const attempt = (id: string, changes: Readonly<Record<string, unknown>> = {}): A
 
 const recordOf = ({ id, take: _, ...value }: HistoryEntry): ArchiveRecord => ({ kind: "attempt", id, value });
 const byId = (one: ArchiveRecord, other: ArchiveRecord) => (one.id < other.id ? -1 : 1);
-
-async function reedpath(...args: readonly string[]) {
-  let stdout = "";
-  let stderr = "";
-  const status = await run(args, {
-    stdout: (text) => {
-      stdout += text;
-    },
-    stderr: (text) => {
-      stderr += text;
-    },
-  });
-  return { status, stdout, stderr };
-}
 
 describe("archive", () => {
   test("says what a file holds", async () => {

@@ -7,10 +7,10 @@ import type { Attempt } from "../../core/score/attempt.ts";
 import type { Plant } from "../../core/simulate/plants.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
 import { bpm, cents } from "../../core/units.ts";
-import { run } from "../../electron/headless.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { longWav } from "../support/long-wav.ts";
 import { readTable } from "../support/read-csv.ts";
+import { reedpath } from "./within.ts";
 
 const exercise = exerciseOf({ direction: "up", tempo: { bpm: bpm(180), noteValue: "1/4" } });
 const RATE_HZ = 44_100;
@@ -40,20 +40,6 @@ beforeAll(() => {
   for (const [name, content] of Object.entries(files)) writeFileSync(path.join(folder, name), content);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-async function reedpath(...args: readonly string[]) {
-  let stdout = "";
-  let stderr = "";
-  const status = await run(args, {
-    stdout: (text) => {
-      stdout += text;
-    },
-    stderr: (text) => {
-      stderr += text;
-    },
-  });
-  return { status, stdout, stderr };
-}
 
 const at = (...names: readonly string[]) => path.join(folder, ...names);
 type Recording = { readonly file: string; readonly attempt?: Attempt; readonly reason?: string };

@@ -6,7 +6,7 @@ import {
   noteRows,
   type TabledAttempt,
 } from "../../../core/archive/history-table.ts";
-import { wallTime } from "../../../core/archive/wall-time.ts";
+import { wallTime } from "../../../core/progress/wall-clock.ts";
 import { toCsv } from "../../../core/score/csv.ts";
 import { entryValue } from "../../support/archives.ts";
 import { readTable } from "../../support/read-csv.ts";

@@ -6,13 +6,13 @@ interface TextChoiceProps {
   readonly placeholder?: string;
   /** Longest text. */
   readonly most: number;
-  /** How it is written, said when it cannot be read; null when it can. */
-  readonly trouble: string | null;
+  /** How it is written, said when it cannot be read; null, or not said, when it can. */
+  readonly trouble?: string | null;
   readonly onChange: (value: string) => void;
 }
 
 /** A line the player types. What cannot be read stays in the field, and is said to be so. */
-export function TextChoice({ legend, value, placeholder, most, trouble, onChange }: TextChoiceProps) {
+export function TextChoice({ legend, value, placeholder, most, trouble = null, onChange }: TextChoiceProps) {
   const id = useId();
   return (
     <div className="choice">
