@@ -5,9 +5,9 @@ import {
   noteRows,
   type TabledAttempt,
 } from "../../core/archive/history-table.ts";
-import { wallTime } from "../../core/progress/wall-clock.ts";
 import { harpName } from "../../core/instrument/harp.ts";
 import { practiceDay } from "../../core/progress/practice-day.ts";
+import { wallTime } from "../../core/progress/wall-clock.ts";
 import { toCsv } from "../../core/score/csv.ts";
 import { choiceOption, fileWords, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
