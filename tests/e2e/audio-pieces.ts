@@ -12,8 +12,12 @@ export interface Piece {
 }
 
 const WINDOW = 512;
-/** Share of a window's energy in which the recording may differ: 16-bit rounding, nothing more. */
+/** Share of a window's energy in which the recording may differ: positive samples come as 1/32,767 of full, not 1/32,768. */
 const SAME = 1e-6;
+/** And half a step of 16 bits in every sample, with what lies between the two writings of a step. */
+const ROUNDING = WINDOW * (0.6 / 32_768) ** 2;
+/** Where rounding is more than a thousandth of the sound, any place would do. */
+const QUIET = 1000 * ROUNDING;
 /** Several buffers may go missing or come in at once. */
 const REACH_SECONDS = 0.25;
 
@@ -33,7 +37,12 @@ export function piecesOf(
   let lag = Math.round(guess * sampleRateHz);
   for (let at = 0; at + WINDOW <= file.length; at += WINDOW) {
     const sound = file.subarray(at, at + WINDOW);
-    const found = isAt(recording, sound, at + lag) ? lag : placeOf(recording, sound, at + lag, reach, at);
+    const energy = sound.reduce((sum, sample) => sum + sample * sample, 0);
+    const isAt = (start: number) => isSame(recording, sound, start, SAME * energy + ROUNDING);
+    // Silence goes on with a piece, but none can be found by it.
+    const silent = energy < QUIET;
+    if (silent && pieces.length === 0) continue;
+    const found = isAt(at + lag) ? lag : silent ? null : placeOf(isAt, at + lag, reach, at);
     if (found === null) continue;
     lag = found;
     const last = pieces.at(-1);
@@ -46,30 +55,22 @@ export function piecesOf(
   return pieces;
 }
 
-/** The lag at which a window is found near a place; null where a slip tears it or where it is silent. */
-function placeOf(
-  recording: Float32Array,
-  sound: Float32Array,
-  near: number,
-  reach: number,
-  at: number,
-): number | null {
+/** The lag at which a window is found near a place; null where a slip tears it. */
+function placeOf(isAt: (start: number) => boolean, near: number, reach: number, at: number): number | null {
   for (let off = 0; off <= reach; off++) {
-    if (isAt(recording, sound, near + off)) return near + off - at;
-    if (isAt(recording, sound, near - off)) return near - off - at;
+    if (isAt(near + off)) return near + off - at;
+    if (isAt(near - off)) return near - off - at;
   }
   return null;
 }
 
-function isAt(recording: Float32Array, sound: Float32Array, start: number): boolean {
+/** @param most the energy in which they may differ */
+function isSame(recording: Float32Array, sound: Float32Array, start: number, most: number): boolean {
   if (start < 0 || start + sound.length > recording.length) return false;
-  let energy = 0;
-  for (const sample of sound) energy += sample * sample;
-  const most = SAME * energy;
   let difference = 0;
   for (let i = 0; i < sound.length; i++) {
     difference += ((recording[start + i] ?? 0) - (sound[i] ?? 0)) ** 2;
-    if (difference >= most) return false;
+    if (difference > most) return false;
   }
   return true;
 }
