@@ -16,6 +16,7 @@ import { toGoOnWith } from "../today/go-on.ts";
 import { TodayScreen } from "../today/today-screen.tsx";
 import { rulesOf } from "../tunes/tune-view.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
+import type { WorkshopPart } from "../workshop/workshop-parts.ts";
 import { ArchiveReminder, HistoryTables } from "./archive-parts.tsx";
 import { DemoAbove, DemoBelow } from "./demo-days.tsx";
 import { Displayed } from "./displayed.tsx";
@@ -49,6 +50,7 @@ import { useSetRun } from "./use-set-run.ts";
 import { useSoundDevices } from "./use-sound-devices.ts";
 import { useTunes } from "./use-tunes.ts";
 import { shelfOf, usualHarp } from "./usual-harp.ts";
+import { WorkshopRoom } from "./workshop-room.tsx";
 import "./app.css";
 
 interface AppProps {
@@ -77,6 +79,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     change({ lastInstrument: viewToKeep(next) });
   };
   const [progressView, setProgressView] = useState(FIRST_PROGRESS_VIEW);
+  const [workshopPart, setWorkshopPart] = useState<WorkshopPart>("design");
   const [room, enter] = useRoom();
   const [recordings] = useState(() => new RecordingsShelf(services));
   const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room));
@@ -322,6 +325,9 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
             enterRoom("today");
           }}
         />
+      )}
+      {room.kind === "workshop" && (
+        <WorkshopRoom part={workshopPart} onPart={setWorkshopPart} settings={settings} onSettings={change} />
       )}
       {room.kind === "progress" && (
         <ProgressRoom

@@ -22,6 +22,7 @@ export function RoomKeys({ room, onEnter, onHelp }: RoomKeysProps) {
     progress: unless(() => onEnter("progress")),
     "sound check": unless(() => onEnter("sound check")),
     settings: unless(() => onEnter("settings")),
+    workshop: unless(() => onEnter("workshop")),
   });
   return null;
 }

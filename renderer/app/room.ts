@@ -16,6 +16,7 @@ export type Room =
   | { readonly kind: "progress" }
   | { readonly kind: "sound check" }
   | { readonly kind: "settings" }
+  | { readonly kind: "workshop" }
   | TuneRoom;
 
 /** The rooms that can be entered from anywhere, in the order they stand in. */
@@ -27,6 +28,7 @@ export const ROOMS = [
   { verb: "progress", name: "Progress", holds: ["progress"] },
   { verb: "sound check", name: "Sound check", holds: ["sound check"] },
   { verb: "settings", name: "Settings", holds: ["settings"] },
+  { verb: "workshop", name: "Workshop", holds: ["workshop"] },
 ] as const satisfies readonly {
   readonly verb: Verb;
   readonly name: string;

@@ -1,4 +1,5 @@
 import { BREATH_CAUTION } from "../../core/exercise/caution.ts";
+import { REED_WORK_CAUTION } from "../../core/workshop/reed-work-caution.ts";
 
 /**
  * What to mind, in plain advice: hearing after the NIOSH Science Blog of 8 February 2016 and Neitzel and Fligor, JASA
@@ -21,4 +22,5 @@ export const CAUTIONS: readonly { readonly risk: string; readonly words: string 
     words:
       "Pain in lips, jaw, hands or wrist: stop and rest, and ask a teacher or a clinician if it comes back.",
   },
+  { risk: "Reed work", words: REED_WORK_CAUTION },
 ];

@@ -1,4 +1,13 @@
-const ROOM_VERBS = ["today", "drills", "tunes", "instrument", "progress", "sound check", "settings"] as const;
+const ROOM_VERBS = [
+  "today",
+  "drills",
+  "tunes",
+  "instrument",
+  "progress",
+  "sound check",
+  "settings",
+  "workshop",
+] as const;
 
 /** What a key can do. The rooms are entered from anywhere, the rest belongs to the sheet or wherever it makes sense. */
 export const VERBS = [
@@ -47,6 +56,7 @@ export const VERB_TABLE: Readonly<Record<Verb, VerbRow>> = {
   progress: { words: "Progress", usual: ["5"] },
   "sound check": { words: "Sound check", usual: ["6"] },
   settings: { words: "Settings", usual: ["7"] },
+  workshop: { words: "Workshop", usual: ["8"] },
 };
 
 /** Whether it leads to a room. */

@@ -11,6 +11,7 @@ const coreMayUse = {
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
   progress: ["pitch", "instrument", "tune", "path", "exercise", "score"],
   archive: ["pitch", "instrument", "tune", "path", "exercise", "score", "progress"],
+  workshop: ["pitch", "instrument", "tune", "path", "listen", "score"],
 };
 
 const screens = [
@@ -26,6 +27,7 @@ const screens = [
   "tunes",
   "sound-check",
   "help",
+  "workshop",
 ];
 
 const rooms = Object.entries(coreMayUse).map(([room, others]) => ({

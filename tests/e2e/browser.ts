@@ -103,6 +103,7 @@ export const ROOM_KEYS = {
   progress: "5",
   soundCheck: "6",
   settings: "7",
+  workshop: "8",
 } as const;
 
 /** Goes to a room as a player does, by its key. */
