@@ -28,19 +28,21 @@ export const PAGE_LINES = 200;
 export function useAttempts(search: AttemptSearch, filter: AttemptFilter, version: number) {
   const [found, setFound] = useState(NOTHING);
   const [isLooking, setLooking] = useState(true);
-  const asking = useRef(0);
+  const asking = useRef<AbortController | null>(null);
   const latest = useRef(found);
   latest.current = found;
 
-  const look = useCallback(async (read: () => Promise<FoundAttempts>) => {
-    const mine = ++asking.current;
+  const look = useCallback(async (read: (signal: AbortSignal) => Promise<FoundAttempts>) => {
+    asking.current?.abort();
+    asking.current = new AbortController();
+    const { signal } = asking.current;
     setLooking(true);
-    const next = await read().catch((error: unknown) => ({
+    const next = await read(signal).catch((error: unknown) => ({
       ...latest.current,
       trouble: error instanceof Error ? error.message : String(error),
     }));
     // Another question was asked meanwhile, or this one was given up.
-    if (mine !== asking.current) return;
+    if (signal.aborted) return;
     setFound(next);
     setLooking(false);
   }, []);
@@ -49,16 +51,14 @@ export function useAttempts(search: AttemptSearch, filter: AttemptFilter, versio
   useEffect(() => {
     const { lines, filter: before } = latest.current;
     const limit = before === filter ? Math.max(PAGE_LINES, lines?.length ?? 0) : PAGE_LINES;
-    void look(async () => {
+    void look(async (signal) => {
       const [page, count] = await Promise.all([
-        search.page({ filter, before: null, limit }),
-        search.count(filter),
+        search.page({ filter, before: null, limit }, signal),
+        search.count(filter, signal),
       ]);
       return { lines: page, count, filter, trouble: null };
     });
-    return () => {
-      asking.current += 1;
-    };
+    return () => asking.current?.abort();
   }, [search, filter, version, look]);
 
   /** Reads the next page, where there is one and nothing else is being read. */
@@ -67,15 +67,15 @@ export function useAttempts(search: AttemptSearch, filter: AttemptFilter, versio
     const before = lines?.at(-1);
     if (isLooking || lines === null || of === null || before === undefined) return;
     if (count !== null && lines.length >= count) return;
-    void look(async () => {
-      const page = await search.page({ filter: of, before, limit: PAGE_LINES });
+    void look(async (signal) => {
+      const page = await search.page({ filter: of, before, limit: PAGE_LINES }, signal);
       return { ...latest.current, lines: [...lines, ...page], trouble: null };
     });
   }, [search, isLooking, look]);
 
-  /** Gives up what is being looked for. */
+  /** Gives up what is being looked for: the history stops reading. */
   const stop = useCallback(() => {
-    asking.current += 1;
+    asking.current?.abort();
     setLooking(false);
   }, []);
   return { found, isLooking, more, stop };

@@ -44,12 +44,12 @@ export class DexieHistoryStore implements HistoryStore {
     return this.recent(Number.POSITIVE_INFINITY);
   }
 
-  page(query: PageQuery): Promise<readonly HistoryLine[]> {
-    return orTrouble("the history", () => this.pages.page(query));
+  page(query: PageQuery, signal?: AbortSignal): Promise<readonly HistoryLine[]> {
+    return orTrouble("the history", () => this.pages.page(query, signal));
   }
 
-  count(filter: AttemptFilter): Promise<number> {
-    return orTrouble("the history", () => this.pages.count(filter));
+  count(filter: AttemptFilter, signal?: AbortSignal): Promise<number> {
+    return orTrouble("the history", () => this.pages.count(filter, signal));
   }
 
   facets(): Promise<Facets> {

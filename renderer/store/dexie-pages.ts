@@ -6,6 +6,7 @@ import type { AttemptFilter, Facets, PageQuery, Place } from "./history-store.ts
 import { facetsOf, lineFits, newestFirst, subjectFits } from "./line-order.ts";
 import { lineOfRow } from "./line-rows.ts";
 import type { LineRow, SubjectRow } from "./rows.ts";
+import { stoppableReading } from "./stoppable-reading.ts";
 
 /** Where more than one attempt in so many fits, going through them by date finds a page sooner than going subject by subject. */
 const FEW = 25;
@@ -19,9 +20,9 @@ const RUN = 12;
 export class DexiePages {
   constructor(private readonly database: ReedpathDatabase) {}
 
-  async page({ filter, before, limit }: PageQuery): Promise<readonly HistoryLine[]> {
-    const { database } = this;
-    return database.transaction("r", [database.lines, database.subjects], async () => {
+  async page({ filter, before, limit }: PageQuery, signal?: AbortSignal): Promise<readonly HistoryLine[]> {
+    const { lines, subjects } = this.database;
+    return stoppableReading(this.database, [lines, subjects], signal, async () => {
       if (filter.starred === true) return this.byDate(this.starred(filter, before), filter, before, limit);
       if (!asksOfSubject(filter)) return this.byDate(this.dated(filter, before), filter, before, limit);
       const { fitting, share } = await this.subjectsOf(filter);
@@ -31,10 +32,9 @@ export class DexiePages {
     });
   }
 
-  async count(filter: AttemptFilter): Promise<number> {
-    const { database } = this;
-    const { lines, subjects, days } = database;
-    return database.transaction("r", [lines, subjects, days], async () => {
+  async count(filter: AttemptFilter, signal?: AbortSignal): Promise<number> {
+    const { lines, subjects, days } = this.database;
+    return stoppableReading(this.database, [lines, subjects, days], signal, async () => {
       if (filter.starred === true) {
         const rows = await this.starred(filter, null).toArray();
         return rows.filter((row) => lineFits(filter, lineOfRow(row))).length;

@@ -66,15 +66,18 @@ export interface Removed {
   readonly entries: readonly StoredEntry[];
 }
 
-/** Where attempts are kept. Every verb rejects with a StoreTrouble when it cannot do its work. */
+/**
+ * Where attempts are kept. Every verb rejects with a StoreTrouble when it cannot do its work; reading that a signal gives up stops
+ * in the middle and rejects with an AbortError.
+ */
 export interface HistoryStore {
   /** Keeps an attempt, its take and what follows from it, all or nothing; resolves once they are on disk. */
   save(entry: NewEntry): Promise<string>;
   /** All lines, newest first. To be read by nothing that has to be quick with a large history. */
   list(): Promise<readonly HistoryLine[]>;
   /** Newest first; fewer than the limit only where there are no more. */
-  page(query: PageQuery): Promise<readonly HistoryLine[]>;
-  count(filter: AttemptFilter): Promise<number>;
+  page(query: PageQuery, signal?: AbortSignal): Promise<readonly HistoryLine[]>;
+  count(filter: AttemptFilter, signal?: AbortSignal): Promise<number>;
   facets(): Promise<Facets>;
   /** The newest lines. */
   recent(limit: number): Promise<readonly HistoryLine[]>;

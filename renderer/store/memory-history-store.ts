@@ -38,13 +38,15 @@ export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
       .sort(newestFirst);
   }
 
-  async page({ filter, before, limit }: PageQuery): Promise<readonly HistoryLine[]> {
+  async page({ filter, before, limit }: PageQuery, signal?: AbortSignal): Promise<readonly HistoryLine[]> {
+    signal?.throwIfAborted();
     const fitting = (await this.list()).filter((line) => lineFits(filter, line));
     const later = before === null ? fitting : fitting.filter((line) => newestFirst(before, line) < 0);
     return later.slice(0, limit);
   }
 
-  async count(filter: AttemptFilter): Promise<number> {
+  async count(filter: AttemptFilter, signal?: AbortSignal): Promise<number> {
+    signal?.throwIfAborted();
     return (await this.list()).filter((line) => lineFits(filter, line)).length;
   }
 

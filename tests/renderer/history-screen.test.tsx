@@ -39,11 +39,11 @@ function searchAmong(lines: readonly HistoryLine[]) {
   const sorted = [...lines].sort(newestFirst);
   const fitting = (filter: AttemptFilter) => sorted.filter((line) => lineFits(filter, line));
   return {
-    page: vi.fn(async ({ filter, before, limit }: PageQuery) => {
+    page: vi.fn(async ({ filter, before, limit }: PageQuery, _signal?: AbortSignal) => {
       const later = fitting(filter).filter((line) => before === null || newestFirst(before, line) < 0);
       return later.slice(0, limit);
     }),
-    count: vi.fn(async (filter: AttemptFilter) => fitting(filter).length),
+    count: vi.fn(async (filter: AttemptFilter, _signal?: AbortSignal) => fitting(filter).length),
   };
 }
 
@@ -128,11 +128,28 @@ describe("the attempts that are looked for", () => {
     fireEvent.change(screen.getByLabelText("Harp"), { target: { value: "G harp" } });
     act(() => void vi.advanceTimersByTime(1000));
     expect(screen.getByRole("status").textContent).toBe("Looking …");
+    const signals = [search.page.mock.lastCall?.[1], search.count.mock.lastCall?.[1]];
+    expect(signals.map((signal) => signal?.aborted)).toEqual([false, false]);
     search.page.mockImplementation(async () => [onD, onG]);
     fireEvent.click(screen.getByRole("button", { name: "Stop" }));
     await settled();
+    expect(signals.map((signal) => signal?.aborted)).toEqual([true, true]);
     expect((screen.getByLabelText("Harp") as HTMLSelectElement).value).toBe("");
     expect(screen.getByRole("status").textContent).toBe("2 attempts");
+  });
+
+  test("are no longer read for a question that another took the place of, or that was left", async () => {
+    const search = searchAmong([onG, onD]);
+    const { unmount } = shown([onG, onD], search);
+    await settled();
+    search.page.mockImplementation(() => new Promise(() => {}));
+    const asked = ["G harp", "D harp"].map((harp) => {
+      fireEvent.change(screen.getByLabelText("Harp"), { target: { value: harp } });
+      return search.page.mock.lastCall?.[1];
+    });
+    expect(asked.map((signal) => signal?.aborted)).toEqual([true, false]);
+    unmount();
+    expect(asked.map((signal) => signal?.aborted)).toEqual([true, true]);
   });
 
   test("that cannot be read say why", async () => {

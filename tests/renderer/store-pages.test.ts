@@ -68,8 +68,8 @@ const FILTERS: readonly (readonly [string, AttemptFilter, number])[] = [
 
 describe("reading page by page", () => {
   const stores: [string, HistoryStore][] = [];
+  const database = new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange });
   beforeAll(async () => {
-    const database = new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange });
     await new DexieHistoryArchive(database).keepMany(entries());
     const memory = new MemoryHistoryStore(countingIds());
     await memory.keepMany(entries());
@@ -92,6 +92,22 @@ describe("reading page by page", () => {
     },
   );
 
+  test("stops in the middle of reading where it is given up, and answers the next question", async () => {
+    const store = new DexieHistoryStore(database, countingIds());
+    const query = { filter: { harp: "G harp" }, before: null, limit: 200 };
+    const whole = countedReading(database);
+    expect(await store.page(query, whole.signal)).toHaveLength(200);
+    expect(whole.read()).toBe(200);
+    const stopped = countedReading(database, 5);
+    await expect(store.page(query, stopped.signal)).rejects.toMatchObject({ name: "AbortError" });
+    expect(stopped.read()).toBe(5);
+    for (const [, each] of stores) {
+      await expect(each.page(query, AbortSignal.abort())).rejects.toMatchObject({ name: "AbortError" });
+      await expect(each.count({}, AbortSignal.abort())).rejects.toMatchObject({ name: "AbortError" });
+      expect(await each.count(query.filter)).toBe(520);
+    }
+  });
+
   test("the newest are the last played, and what can be chosen is what was played", async () => {
     for (const [, store] of stores) {
       expect((await store.recent(2)).map(({ id }) => id)).toEqual(["usual 519", "usual 518"]);
@@ -106,6 +122,23 @@ describe("reading page by page", () => {
     }
   });
 });
+
+/** Counts the lines that are read from now on, and gives up after so many. */
+function countedReading({ lines }: ReedpathDatabase, stopAfter = Number.POSITIVE_INFINITY) {
+  const stop = new AbortController();
+  let count = 0;
+  const onRead = (row: unknown) => {
+    count += 1;
+    if (count === stopAfter) stop.abort();
+    return row;
+  };
+  lines.hook("reading", onRead);
+  const read = () => {
+    lines.hook("reading").unsubscribe(onRead);
+    return count;
+  };
+  return { signal: stop.signal, read };
+}
 
 /** Ids of all pages, read with a page of 50. */
 async function pagesOf(store: HistoryStore, filter: AttemptFilter): Promise<readonly string[]> {

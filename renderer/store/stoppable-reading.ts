@@ -1,0 +1,29 @@
+import type { Table } from "dexie";
+import type { ReedpathDatabase } from "./database.ts";
+
+/**
+ * Reads within a transaction that is given up at once where the signal says so, in the middle of a cursor too.
+ *
+ * @throws what the signal was aborted with
+ */
+export async function stoppableReading<T>(
+  database: ReedpathDatabase,
+  tables: readonly Table[],
+  signal: AbortSignal | undefined,
+  read: () => Promise<T>,
+): Promise<T> {
+  signal?.throwIfAborted();
+  let stop = () => {};
+  try {
+    return await database.transaction("r", tables, async (transaction) => {
+      stop = () => transaction.abort();
+      signal?.addEventListener("abort", stop);
+      return read();
+    });
+  } catch (error) {
+    signal?.throwIfAborted();
+    throw error;
+  } finally {
+    signal?.removeEventListener("abort", stop);
+  }
+}
