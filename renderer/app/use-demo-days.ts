@@ -25,6 +25,12 @@ export function useDemoDays(services: DemoServices, onChanged: () => void) {
   const [work, setWork] = useState(NONE);
   const going = useRef<AbortController | null>(null);
 
+  const removeAll = (signal: AbortSignal) => {
+    const onProgress = (share: number) => setWork({ kind: "removing", share });
+    onProgress(0);
+    return services.upkeep.removeDemo({ onProgress, signal });
+  };
+
   const run = async (doing: (signal: AbortSignal) => Promise<unknown>) => {
     if (going.current !== null) return;
     const stop = new AbortController();
@@ -51,18 +57,17 @@ export function useDemoDays(services: DemoServices, onChanged: () => void) {
         const onProgress = (share: number) => tell(MAKING + (1 - MAKING) * share);
         await services.archive.keepMany(entries, { onProgress, signal });
       } catch (error) {
-        // All or nothing: what was kept so far goes again.
-        await services.upkeep.removeDemo();
+        // All or nothing: what was kept so far goes again. Stopped once more, the rest stays under its label.
+        const second = new AbortController();
+        going.current = second;
+        await removeAll(second.signal).catch((failed: unknown) => {
+          if (!second.signal.aborted) throw failed;
+        });
         throw error;
       }
     });
 
-  const remove = () =>
-    run(async (signal) => {
-      const tell = (share: number) => setWork({ kind: "removing", share });
-      tell(0);
-      await services.upkeep.removeDemo({ onProgress: tell, signal });
-    });
+  const remove = () => run(removeAll);
 
   return { work, add: () => void add(), remove: () => void remove(), stop: () => going.current?.abort() };
 }

@@ -2,6 +2,7 @@ import { FACT_VERSION } from "../../core/progress/session-fact.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import type { HistoryUpkeep, LongWork, Space, Verified } from "./history-store.ts";
 import { HistoryWriter } from "./history-writer.ts";
+import { removeMadeUp } from "./remove-made-up.ts";
 import { orTrouble } from "./store-trouble.ts";
 import { type PackTake, packTakeHere } from "./take-packing.ts";
 import { verifyHistory } from "./verify-history.ts";
@@ -56,21 +57,8 @@ export class DexieHistoryUpkeep implements HistoryUpkeep {
     });
   }
 
-  async removeDemo({ onProgress, signal }: LongWork = {}): Promise<number> {
-    const { lines, setLists, wishes, items } = this.database;
-    return orTrouble("the history", async () => {
-      signal?.throwIfAborted();
-      const made = await lines.where("demo").equals(1).toArray();
-      const gone = await this.writer.transaction(() => this.writer.remove(made.map(({ id }) => id)));
-      await this.database.transaction("rw", [setLists, wishes, items], async () => {
-        await setLists.filter(({ demo }) => demo === true).delete();
-        const left = new Set(await items.toCollection().primaryKeys());
-        const wished = new Set(made.map(({ item }) => item));
-        await wishes.filter(({ item }) => wished.has(item) && !left.has(item)).delete();
-      });
-      onProgress?.(1);
-      return gone;
-    });
+  removeDemo(work?: LongWork): Promise<number> {
+    return orTrouble("the history", () => removeMadeUp(this.database, this.writer, work));
   }
 
   async needsRecount(): Promise<boolean> {

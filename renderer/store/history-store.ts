@@ -126,7 +126,7 @@ export interface HistoryUpkeep {
   fitTakes(): Promise<number>;
   /** Packs the takes that an earlier version stored as they were; how many there were. */
   packTakes(work?: LongWork): Promise<number>;
-  /** Deletes what was made up for the demonstration; how many attempts went. */
+  /** Deletes what was made up for the demonstration, day by day; how many attempts went. Stopped, the days left go another time. */
   removeDemo(work?: LongWork): Promise<number>;
   /** Whether the rules by which attempts are counted changed since they were: `verify` with repair counts them anew. */
   needsRecount(): Promise<boolean>;

@@ -37,9 +37,10 @@ export function prepare(entry: Omit<StoredEntry, "take">, take: Prepared["take"]
 export class HistoryWriter {
   constructor(private readonly database: Tables) {}
 
-  transaction<T>(work: () => Promise<T>): Promise<T> {
+  /** @param others tables that are written along */
+  transaction<T>(work: () => Promise<T>, others: readonly Table[] = []): Promise<T> {
     // Dexie follows what is awaited only in a function it can see to be async.
-    return this.database.transaction("rw", tablesOf(this.database), async () => work());
+    return this.database.transaction("rw", [...tablesOf(this.database), ...others], async () => work());
   }
 
   /** Puts attempts in, in place of those with the same ids, and drops the takes there is no room for then. */

@@ -120,7 +120,20 @@ describe("the made-up days", () => {
       work?.signal?.throwIfAborted();
       return entries.length;
     });
+    const { removeDemo } = keeping.upkeep;
+    let goOn = () => {};
+    const held = new Promise<void>((resolve) => {
+      goOn = resolve;
+    });
+    const taking = vi.spyOn(keeping.upkeep, "removeDemo").mockImplementation(async (work) => {
+      await held;
+      return removeDemo.call(keeping.upkeep, work);
+    });
     act(() => keeping.result.current.add());
+    await waitFor(() => expect(keeping.result.current.work.kind).toBe("removing"));
+    // Taking them away again is told as such, and can be stopped for itself.
+    expect(taking.mock.lastCall?.[0]?.signal?.aborted).toBe(false);
+    goOn();
     await keeping.ended();
     expect(await keeping.store.count({})).toBe(0);
   });

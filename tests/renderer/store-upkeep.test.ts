@@ -88,6 +88,48 @@ describe("what was made up", () => {
     expect((await upkeep.verify()).differences).toEqual([]);
   });
 
+  test("stopped on the way, leaves a whole history and the rest of it; going on takes that away", async () => {
+    const { database, history, archive, upkeep } = rooms();
+    await history.save(entry(0));
+    const before = await dump(database);
+    const made = Array.from({ length: 120 }, (_, n) => ({
+      ...entry(n, null, true),
+      id: `made ${n}`,
+      take: null,
+    }));
+    await archive.keepMany(made);
+    await database.setLists.put({ id: "made up", name: "Autumn dance", demo: true, sets: [] });
+    const items = await database.items.toArray();
+    expect(items.length).toBeGreaterThan(2);
+    await database.wishes.bulkPut(
+      items.map(({ item }) => ({ item, kind: "suspended" as const, wishedAtEpochMs: NOON_MS })),
+    );
+    const own = (await history.recent(200)).filter(({ demo }) => !demo).map(({ id }) => id);
+    const shares: number[] = [];
+    const stopAt = (share: number) => {
+      const stop = new AbortController();
+      const onProgress = (done: number) => {
+        shares.push(done);
+        if (done >= share) stop.abort();
+      };
+      return upkeep.removeDemo({ signal: stop.signal, onProgress });
+    };
+    // [calc] fifty at once: 50 of 120, 50 of the 70 left.
+    await expect(stopAt(0.1)).rejects.toMatchObject({ name: "AbortError" });
+    expect(await history.facets()).toMatchObject({ attempts: 71, demo: 70 });
+    expect((await upkeep.verify()).differences).toEqual([]);
+    await expect(stopAt(0.1)).rejects.toMatchObject({ name: "AbortError" });
+    expect(await history.facets()).toMatchObject({ attempts: 21, demo: 20 });
+    expect((await upkeep.verify()).differences).toEqual([]);
+    expect(await upkeep.removeDemo({ onProgress: (share) => shares.push(share) })).toBe(20);
+    expect(shares).toEqual([50 / 120, 50 / 70, 1]);
+    expect(await dump(database)).toEqual(before);
+    expect((await history.recent(2)).map(({ id }) => id)).toEqual(own);
+    expect(await database.setLists.count()).toBe(0);
+    const left = (await database.items.toArray()).map(({ item }) => item);
+    expect((await database.wishes.toArray()).map(({ item }) => item)).toEqual(left);
+  }, 60_000);
+
   test("stays where that was stopped before it began", async () => {
     const { history, upkeep } = rooms();
     await history.save(entry(0, null, true));
