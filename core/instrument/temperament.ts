@@ -72,3 +72,15 @@ function scaleCents(steps: readonly Cents[], aboveKey: number): number {
   const nearest = deviations.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a), Number.POSITIVE_INFINITY);
   return octaveExcess + (Math.abs(nearest) <= NEAREST_STEP_CENTS ? nearest : 0);
 }
+
+/** What a player reads of a temperament. */
+export function temperamentName(temperament: Temperament): string {
+  switch (temperament.kind) {
+    case "equal":
+      return "equal";
+    case "scheme":
+      return tuningScheme(temperament.scheme).name;
+    default:
+      return temperament.name;
+  }
+}

@@ -1,10 +1,9 @@
 import { type RefObject, useRef, useState } from "react";
 import { harpName, registerOf } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
-import { EQUAL } from "../../core/instrument/temperament.ts";
+import { EQUAL, temperamentName } from "../../core/instrument/temperament.ts";
 import type { OwnedHarp } from "../store/harp-store.ts";
 import { type ChosenHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
-import { temperamentName } from "../ui/harp-choice.tsx";
 import { walkRows } from "../ui/walk-rows.ts";
 import { useWriting } from "../ui/writing.ts";
 import { HarpForm } from "./harp-form.tsx";

@@ -1,5 +1,5 @@
+import { temperamentName } from "../../core/instrument/temperament.ts";
 import type { MarkingSettings } from "../../core/score/mark-again.ts";
-import { temperamentName } from "../ui/harp-choice.tsx";
 
 /** What differs: "A 444 Hz instead of 440, delay 30 ms instead of 0"; null where nothing does. */
 export function changesInWords(before: MarkingSettings, after: MarkingSettings): string | null {

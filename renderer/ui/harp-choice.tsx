@@ -89,18 +89,6 @@ function LayoutChoice({ layout, own, onChange }: LayoutChoiceProps) {
   );
 }
 
-/** What a player reads of a temperament. */
-export function temperamentName(temperament: Temperament): string {
-  switch (temperament.kind) {
-    case "equal":
-      return "equal";
-    case "scheme":
-      return TUNING_SCHEMES.find((scheme) => scheme.id === temperament.scheme)?.name ?? temperament.scheme;
-    default:
-      return temperament.name;
-  }
-}
-
 const temperamentId = (temperament: Temperament) =>
   temperament.kind === "scheme" ? temperament.scheme : temperament.kind;
 

@@ -1,0 +1,83 @@
+import { type Harp, harpName } from "../../instrument/harp.ts";
+import type { ReedPair } from "./pairs.ts";
+import { placeInWords, type ValveChange } from "./reed-change.ts";
+import type { ReedWork } from "./reed-work.ts";
+import type { RetuningPlan } from "./retuning-plan.ts";
+
+/** Whole cents with their sign: "+200", "-14", "0". */
+export function signedCents(value: number): string {
+  const whole = Math.round(value);
+  return whole > 0 ? `+${whole}` : String(whole === 0 ? 0 : whole);
+}
+
+/** What is done to a reed, for a cell of a table. */
+export function workInWords(work: ReedWork): string {
+  switch (work.kind) {
+    case "leave":
+      return "leave";
+    case "raise":
+      return "raise: metal off the flat, near the free tip";
+    case "lower":
+      return work.mass
+        ? "lower: mass on near the free tip; a low reed bears little off its base"
+        : "lower: metal off near the base";
+    case "swap":
+      return work.why === "past the limit" ? "swap: too far to tune" : "replace: it has fallen by itself";
+  }
+}
+
+/** Where a reed to swap in comes from, and what is left to tune on it; null where no harp has one. */
+export function donorInWords(work: ReedWork): string | null {
+  if (work.kind !== "swap" || work.donor === null) return null;
+  const { harp, changeCents } = work.donor;
+  const left = Math.round(changeCents) === 0 ? "in place as it is" : `then ${signedCents(changeCents)} cents`;
+  return `the same reed of a ${harpName(harp)}, ${left}`;
+}
+
+/** "rest a week", "rest two weeks"; empty after the last pass. */
+export function restInWords(restDays: number): string {
+  if (restDays === 0) return "";
+  return restDays <= 7 ? "rest a week" : "rest two weeks";
+}
+
+/** "octave", "fifth": the intervals that are listened for, by semitones. */
+const INTERVALS: Readonly<Record<number, string>> = {
+  0: "unison",
+  3: "minor third",
+  4: "major third",
+  5: "fourth",
+  7: "fifth",
+  8: "minor sixth",
+  9: "major sixth",
+  12: "octave",
+};
+export const intervalInWords = ({ interval }: ReedPair) => INTERVALS[interval] ?? `${interval} semitones`;
+
+/** "3 blow and 6 blow, octave". */
+export const pairInWords = (pair: ReedPair) =>
+  `${placeInWords(pair.low)} and ${placeInWords(pair.high)}, ${intervalInWords(pair)}`;
+
+/** How a pair is heard when it is right. */
+export function beatsInWords({ beatsPerSecond, together }: ReedPair): string {
+  if (!together) return "one after the other, by meter";
+  return beatsPerSecond < 0.05 ? "no beat" : `${beatsPerSecond.toFixed(1)} beats a second`;
+}
+
+/** "put on the valve of 3 draw". */
+export const valveInWords = ({ change, ...place }: ValveChange) =>
+  `${change === "put on" ? "put a valve on" : "take the valve off"} ${placeInWords(place)}`;
+
+/** Two harps by name, with their A where it is not the same. */
+export function wayInWords(from: Harp, to: Harp): string {
+  const a4 = (harp: Harp) => (from.a4 === to.a4 ? "" : ` at A ${harp.a4} Hz`);
+  return `${harpName(from)}${a4(from)} to ${harpName(to)}${a4(to)}`;
+}
+
+/** The plan in one sentence. */
+export function planInWords({ sums, reeds, passes }: RetuningPlan): string {
+  if (sums.worked === 0) return `All ${reeds.length} reeds are near enough as they are.`;
+  const { worked, swapped, totalCents, largestCents, days } = sums;
+  const some = `${worked} of ${reeds.length} reeds`;
+  const swap = swapped === 0 ? "" : `, ${swapped} of them to swap`;
+  return `${some}${swap}: ${Math.round(totalCents)} cents in all, ${Math.round(largestCents)} at most, in ${passes.length} passes over ${days} days.`;
+}
