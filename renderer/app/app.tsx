@@ -45,6 +45,7 @@ import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
 import { useOpening } from "./use-opening.ts";
 import { usePlanOfDay } from "./use-plan-of-day.ts";
+import { usePreparedProgress } from "./use-prepared-progress.ts";
 import { useRepertoire } from "./use-repertoire.ts";
 import { useSetRun } from "./use-set-run.ts";
 import { useSoundDevices } from "./use-sound-devices.ts";
@@ -178,6 +179,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     version: history.version,
     onEnter: enter,
   });
+  usePreparedProgress(services.progressWork, progressView, room.kind, history.version);
   const isNew = stepNow(settings.firstSteps) !== null && (wantsSteps || recent?.length === 0);
   const said =
     trouble ??

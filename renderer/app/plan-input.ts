@@ -6,7 +6,7 @@ import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { ShownSpots } from "../progress/progress-view.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
 import { type PlanTuneWorld, planTunes } from "./plan-tunes.ts";
-import type { ProgressWork } from "./progress-work.ts";
+import type { Outcome, ProgressWork } from "./progress-work.ts";
 
 /** What a plan is made from. */
 export interface PlanSources extends PlanTuneWorld {
@@ -40,10 +40,14 @@ export async function readPlanInput(
 
 function weakSpots(work: ProgressWork, signal: AbortSignal): Promise<ShownSpots | null> {
   return new Promise((resolve, reject) => {
-    const stop = work.ask("weak spots", { weeks: PAIR_WEEKS, harp: null }, (outcome) => {
+    const tell = (outcome: Outcome<"weak spots">) => {
       if (outcome.kind === "trouble") reject(new Error(outcome.words));
       else resolve(outcome.answer.days === null ? null : outcome.answer.shown);
-    });
+    };
+    const ask = { weeks: PAIR_WEEKS, harp: null } as const;
+    const known = work.known("weak spots", ask);
+    if (known !== null) return tell(known);
+    const stop = work.ask("weak spots", ask, tell);
     signal.addEventListener("abort", () => {
       stop();
       reject(signal.reason);

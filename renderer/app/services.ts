@@ -10,7 +10,7 @@ import { canSendTo, sendTo } from "../audio/sound-context.ts";
 import { SoundDevices } from "../audio/sound-devices.ts";
 import type { PracticeServices } from "../practice/practice-services.ts";
 import type { SoundCheckServices } from "../sound-check/sound-check-session.ts";
-import { ReedpathDatabase } from "../store/database.ts";
+import type { ReedpathDatabase } from "../store/database.ts";
 import { DexieHarpStore } from "../store/dexie-harp-store.ts";
 import { DexieHistoryArchive } from "../store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
@@ -19,6 +19,7 @@ import { DexieProgressStore } from "../store/dexie-progress-store.ts";
 import { DexieSetListStore } from "../store/dexie-set-list-store.ts";
 import { DexieTuneStore } from "../store/dexie-tune-store.ts";
 import type { HarpStore } from "../store/harp-store.ts";
+import { onHistoryChange } from "../store/history-changes.ts";
 import type { HistoryArchive, HistoryUpkeep } from "../store/history-store.ts";
 import { presentZone } from "../store/present-zone.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
@@ -51,13 +52,8 @@ export interface Services extends PracticeServices, SoundCheckServices {
   readonly newId: () => string;
 }
 
-/**
- * The real world: microphone, loudspeaker, database, clock and chance.
- *
- * @param onUpgrade told the share done while an older history is brought to this version, 0..1
- */
-export function realServices(onUpgrade?: (share: number) => void): Services {
-  const database = new ReedpathDatabase(undefined, onUpgrade);
+/** The real world: microphone, loudspeaker, database, clock and chance. */
+export function realServices(database: ReedpathDatabase): Services {
   const newId = () => crypto.randomUUID();
   const devices = realDevices();
   const history = new DexieHistoryStore(database, newId, packTakeInWorker);
@@ -89,7 +85,7 @@ export function realServices(onUpgrade?: (share: number) => void): Services {
     setLists: new DexieSetListStore(database),
     tuneWork: createTuneWork(),
     progress: new DexieProgressStore(database),
-    progressWork: createProgressWork(),
+    progressWork: createProgressWork(onHistoryChange),
     newId,
     settings: new DexieSettingsStore(database),
     nowEpochMs: () => Date.now(),

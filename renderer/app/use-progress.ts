@@ -6,8 +6,8 @@ import type { Outcome, ProgressWork } from "./progress-work.ts";
 const STOPPED = { kind: "trouble", words: "Stopped. Nothing was changed." } as const;
 
 /**
- * An answer of the history, asked again whenever the question or the history changes. The answer before stays for a moment, so
- * that a quick one does not flicker.
+ * An answer of the history, asked again whenever the question or the history changes. What is known stands there at once; else the
+ * answer before stays for a moment, so that a quick one does not flicker.
  *
  * @param version changes whenever the history does
  */
@@ -17,11 +17,13 @@ export function useProgress<Kind extends AskKind>(
   ask: ProgressAnswers[Kind]["ask"],
   version: number,
 ) {
-  const [outcome, setOutcome] = useState<Outcome<Kind> | null>(null);
-  const [isAsking, setAsking] = useState(true);
+  const [outcome, setOutcome] = useState<Outcome<Kind> | null>(() => work.known(kind, ask));
+  const [isAsking, setAsking] = useState(outcome === null);
   const end = useRef<() => void>(() => {});
   const again = useCallback(() => {
-    setAsking(true);
+    const known = work.known(kind, ask);
+    setAsking(known === null);
+    if (known !== null) return setOutcome(known);
     end.current = work.ask(kind, ask, (told) => {
       setAsking(false);
       setOutcome(

@@ -22,12 +22,22 @@ function slowWork() {
         question.ended = true;
       };
     },
+    known: () => null,
   };
   return { work, asked };
 }
 const NONE: Outcome<"minutes"> = { kind: "read", answer: { days: [] } };
 
 describe("an answer of the history", () => {
+  test("that is known stands there at once, and nothing is asked", () => {
+    const { work, asked } = slowWork();
+    const { result } = renderHook(() =>
+      useProgress({ ...work, known: () => NONE as never }, "minutes", null, 1),
+    );
+    expect(result.current.read).toEqual(NONE);
+    expect(asked).toEqual([]);
+  });
+
   test("is being read until it comes, and asked again when the history changes", () => {
     const { work, asked } = slowWork();
     const { result, rerender } = renderHook(({ version }) => useProgress(work, "minutes", null, version), {
