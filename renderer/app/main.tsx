@@ -1,6 +1,7 @@
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { FIRST_SETTINGS } from "../store/settings-store.ts";
+import { openedDatabase } from "./opening-database.tsx";
 import { Program } from "./program.tsx";
 import { realServices } from "./services.ts";
 import "../ui/base.css";
@@ -9,9 +10,8 @@ import "../ui/sheet.css";
 async function start(): Promise<void> {
   const root = document.getElementById("root");
   if (root === null) throw new Error("index.html has no element with id root");
-  const services = realServices((share) => {
-    root.textContent = `The history is brought up to this version … ${Math.floor(100 * share)} %`;
-  });
+  const view = createRoot(root);
+  const services = realServices(await openedDatabase((content) => view.render(content)));
   const read = await services.settings.load().then(
     (settings) => ({ settings, trouble: null }),
     (error: unknown) => ({
@@ -19,8 +19,7 @@ async function start(): Promise<void> {
       trouble: `Nothing can be kept: ${error instanceof Error ? error.message : error}.`,
     }),
   );
-  root.textContent = "";
-  createRoot(root).render(
+  view.render(
     <StrictMode>
       <Program services={services} first={read} />
     </StrictMode>,

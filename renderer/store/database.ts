@@ -1,4 +1,5 @@
 import { FACT_VERSION } from "../../core/progress/session-fact.ts";
+import type { LongWork } from "./history-store.ts";
 import { NewerSchemaError } from "./store-trouble.ts";
 import { Tables } from "./tables.ts";
 import { fillFromVersion2 } from "./upgrade-to-3.ts";
@@ -10,11 +11,11 @@ export const SCHEMA_VERSION = 3;
 export class ReedpathDatabase extends Tables {
   /**
    * @param indexedDb another database engine, for tests; the browser's own if left out
-   * @param onUpgrade told the share of an older history that is brought to this version, 0..1
+   * @param upgrade for bringing an older history up to this version. Stopped, the database does not open and stays as it was.
    */
   constructor(
     indexedDb?: { readonly indexedDB: IDBFactory; readonly IDBKeyRange: typeof IDBKeyRange },
-    onUpgrade: (share: number) => void = () => {},
+    upgrade: LongWork = {},
   ) {
     // Strict: a promise that says "kept" means on disk, not in the system's cache.
     super(DATABASE_NAME, { chromeTransactionDurability: "strict", ...indexedDb });
@@ -46,7 +47,7 @@ export class ReedpathDatabase extends Tables {
         setLists: "id",
         meta: "id",
       })
-      .upgrade(async () => fillFromVersion2(this, onUpgrade));
+      .upgrade(async () => fillFromVersion2(this, upgrade));
     this.on("populate", () => void this.meta.put({ id: "rules", factVersion: FACT_VERSION }));
     // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil it.
     this.on("ready", () => this.refuseNewer(), true);

@@ -3,6 +3,7 @@ import { FACT_VERSION } from "../../core/progress/session-fact.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import { readAttempt } from "../../core/score/attempt-versions.ts";
 import type { StoredEntry } from "./history-entry.ts";
+import type { LongWork } from "./history-store.ts";
 import { HistoryWriter, prepare } from "./history-writer.ts";
 import { presentZone } from "./present-zone.ts";
 import type { Tables } from "./tables.ts";
@@ -23,16 +24,19 @@ const AT_ONCE = 100;
  * where the window is now. Its take stays as it is and is packed later, as packing one takes a while. An attempt that cannot be
  * read stays as it was and is not in the list.
  *
- * To be called within the transaction of the upgrade: nothing here may wait for anything but the database.
+ * To be called within the transaction of the upgrade: nothing here may wait for anything but the database. Where the signal says
+ * so it throws, which undoes the whole upgrade.
  */
-export async function fillFromVersion2(database: Tables, onProgress: (share: number) => void): Promise<void> {
+export async function fillFromVersion2(database: Tables, { onProgress, signal }: LongWork): Promise<void> {
   const { lines, attempts, takes, meta } = database;
   const writer = new HistoryWriter(database);
   const zone = presentZone();
+  onProgress?.(0);
   const old = await lines.toArray();
   await lines.clear();
   const withTake = new Set(await takes.toCollection().primaryKeys());
   for (let from = 0; from < old.length; from += AT_ONCE) {
+    signal?.throwIfAborted();
     const ids = old.slice(from, from + AT_ONCE).map(({ id }) => id);
     const rows = (await attempts.bulkGet(ids)) as unknown as (AttemptOfVersion2 | undefined)[];
     const readable = rows.flatMap((row) =>
@@ -43,8 +47,9 @@ export async function fillFromVersion2(database: Tables, onProgress: (share: num
       database,
       readable.filter(({ id }) => withTake.has(id)),
     );
-    onProgress(Math.min(1, (from + AT_ONCE) / old.length));
+    onProgress?.(Math.min(1, (from + AT_ONCE) / old.length));
   }
+  signal?.throwIfAborted();
   await meta.put({ id: "plain takes", ids: [...withTake] });
   await meta.put({ id: "rules", factVersion: FACT_VERSION });
 }

@@ -1,3 +1,4 @@
+import { serialize } from "node:v8";
 import { Dexie } from "dexie";
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import { expect, test } from "vitest";
@@ -58,15 +59,31 @@ async function keptByVersion2(count: number) {
   return indexed;
 }
 
+/** The version, the tables with their indexes, how many rows each has, and all of it to the byte. */
+async function everythingOf(indexed: Awaited<ReturnType<typeof keptByVersion2>>) {
+  const database = new Dexie("reedpath", indexed);
+  await database.open();
+  const tables = await Promise.all(
+    database.tables.map(async (table) => {
+      const rows = await table.toArray();
+      const indexes = table.schema.indexes.map(({ src }) => src);
+      return { name: table.name, indexes, rows: rows.length, bytes: serialize(rows).toString("base64") };
+    }),
+  );
+  const version = database.backendDB().version;
+  database.close();
+  return { version, tables };
+}
+
 test("what version 2 kept is listed, added up and heard as before, and a recount finds nothing to mend", async () => {
   const indexed = await keptByVersion2(230);
   const shares: number[] = [];
-  const database = new ReedpathDatabase(indexed, (share) => shares.push(share));
+  const database = new ReedpathDatabase(indexed, { onProgress: (share) => shares.push(share) });
   const history = new DexieHistoryStore(database, countingIds());
   const upkeep = new DexieHistoryUpkeep(database);
   expect(await history.count({})).toBe(230);
   // [calc] a hundred at a time: 100 / 230, 200 / 230, all.
-  expect(shares).toEqual([100 / 230, 200 / 230, 1]);
+  expect(shares).toEqual([0, 100 / 230, 200 / 230, 1]);
   const [newest] = await history.recent(1);
   expect(newest).toMatchObject({
     id: "old 229",
@@ -85,6 +102,27 @@ test("what version 2 kept is listed, added up and heard as before, and a recount
   expect((await upkeep.verify()).differences).toEqual([]);
   expect(await upkeep.needsRecount()).toBe(false);
   expect((await database.settings.get("settings"))?.value).toEqual({ a4Hz: 442 });
+});
+
+test("stopped, leaves everything as version 2 had it, and begins anew when opened again", async () => {
+  const indexed = await keptByVersion2(110);
+  const before = await everythingOf(indexed);
+  // [calc] Dexie counts versions in tenths.
+  expect(before.version).toBe(20);
+  const filled = before.tables.flatMap(({ name, rows }) => (rows > 0 ? [[name, rows]] : []));
+  expect(Object.fromEntries(filled)).toEqual({ lines: 110, attempts: 110, takes: 110, settings: 1 });
+  const stop = new AbortController();
+  const stopped = new ReedpathDatabase(indexed, {
+    signal: stop.signal,
+    onProgress: (share) => share > 0 && stop.abort(),
+  });
+  await expect(stopped.open()).rejects.toMatchObject({ name: "AbortError" });
+  expect(stopped.isOpen()).toBe(false);
+  stopped.close();
+  expect(await everythingOf(indexed)).toEqual(before);
+  const database = new ReedpathDatabase(indexed);
+  expect(await new DexieHistoryStore(database, countingIds()).count({})).toBe(110);
+  expect((await new DexieHistoryUpkeep(database).verify()).differences).toEqual([]);
 });
 
 test("its takes are packed afterwards, sound the same, need less, and go on where that was stopped", async () => {
