@@ -42,7 +42,8 @@ export function triadReports(harp: Harp, scale: HomeScale): readonly TriadReport
   return degrees.map((_, index) => triadReport(harp, scale, degrees, index));
 }
 
-function sevenDegrees(scale: HomeScale): readonly Degree[] {
+/** The seven degrees triads are stacked on: the scale's own, or where it has not seven those of major or minor. */
+export function sevenDegrees(scale: HomeScale): readonly Degree[] {
   if (scale.degrees.length === 7) return scale.degrees;
   return modeDegrees(scale.degrees.some((degree) => degree.name === "b3") ? "minor" : "major");
 }

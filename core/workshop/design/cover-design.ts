@@ -1,0 +1,118 @@
+import { type Hole, type Layout, reedsOf } from "../../instrument/layout.ts";
+import type { Progress } from "../../path/long-work.ts";
+import { semitones } from "../../units.ts";
+import { chordWatch } from "./chord-watch.ts";
+import { frontierSteps, type HoleStep } from "./coverage-frontier.ts";
+import { bestCoverings, type Covering } from "./coverage-search.ts";
+import { CoverageTable } from "./coverage-table.ts";
+import { holeChoices } from "./hole-choices.ts";
+import { triadsOfWish } from "./triads-wanted.ts";
+import { type DesignWish, wantedNotes } from "./wish.ts";
+
+/** One point of the line: layouts with equally many changes. */
+export interface CoverPoint {
+  readonly changed: number;
+  /** Semitones moved by all changes of the first layout together. */
+  readonly moved: number;
+  /** The best first; see `DesignWish.chordsCount`. */
+  readonly layouts: readonly Layout[];
+  /** How many layouts with so many changes play the scales at all; chords to keep and to have are not asked for in it. */
+  readonly ways: number;
+  /** False where the search left ways out: there might be a better one with as many changes. */
+  readonly proved: boolean;
+}
+
+export type CoverLine =
+  /** Fewest changes first; each further point changes more reeds and moves them less in all. */
+  | { readonly kind: "line"; readonly points: readonly CoverPoint[] }
+  | { readonly kind: "impossible" }
+  /** More ways to cover the notes than are gone through: a narrower limit is needed. */
+  | { readonly kind: "too many ways" };
+
+export interface CoverOptions {
+  /** Layouts told of each point; 1 where absent. */
+  readonly most?: number;
+  /** Whether more changes than the fewest are looked at; true where absent. */
+  readonly wholeLine?: boolean;
+}
+
+/**
+ * The layouts that sound every wanted note on a reed of its own within the limits: exactly the fewest changed reeds, and from
+ * there on the least moved in all for every number of changes that moves less.
+ *
+ * @param wish without faults, see `wishFaults`
+ */
+export function* coverLine(wish: DesignWish, options: CoverOptions = {}): Generator<Progress, CoverLine> {
+  const tied = yield* lineWith(wish, false, options);
+  // A triad to be had may ask for notes that no scale needs; only then they are looked at, as they are many.
+  if (tied.kind !== "impossible" || wish.mustHave.length === 0) return tied;
+  return yield* lineWith(wish, true, options);
+}
+
+function* lineWith(
+  wish: DesignWish,
+  anyNote: boolean,
+  { most = 1, wholeLine = true }: CoverOptions,
+): Generator<Progress, CoverLine> {
+  const { harp, limits } = wish;
+  const notes = wantedNotes(wish);
+  const reeds = reedsOf(harp.layout).length;
+  if (notes.length > reeds) return { kind: "impossible" };
+  const choices = holeChoices({ start: harp.layout, limits, notes: new Set(notes), anyNote });
+  const steps = frontierSteps(choices, notes);
+  if (steps === null) return { kind: "impossible" };
+  if (steps === "too wide") return { kind: "too many ways" };
+  const mostChanged = Math.min(limits.mostChanged ?? reeds, reeds);
+  const table = yield* CoverageTable.of(steps, mostChanged);
+  if (table === null) return { kind: "too many ways" };
+  const points: CoverPoint[] = [];
+  for (let changed = 0; changed <= mostChanged; changed++) {
+    const least = points.at(-1)?.moved ?? Number.POSITIVE_INFINITY;
+    if (!(table.leastMoved(0, 0, changed) < least)) continue;
+    const point = yield* pointWith(wish, steps, table, { changed, most, isFirst: points.length === 0 });
+    if (point !== null && point.moved < least) points.push(point);
+    if (points.length > 0 && !wholeLine) break;
+  }
+  return points.length === 0 ? { kind: "impossible" } : { kind: "line", points };
+}
+
+interface PointGoal {
+  readonly changed: number;
+  readonly most: number;
+  readonly isFirst: boolean;
+}
+
+function* pointWith(
+  wish: DesignWish,
+  steps: readonly HoleStep[],
+  table: CoverageTable,
+  { changed, most, isFirst }: PointGoal,
+): Generator<Progress, CoverPoint | null> {
+  const triads = wish.chordsCount || wish.mustHave.length > 0 ? triadsOfWish(wish) : [];
+  const mustHave = wish.mustHave.reduce((bits, numeral) => {
+    const place = triads.findIndex((triad) => triad.numeral === numeral);
+    return place < 0 ? bits : bits | (1 << place);
+  }, 0);
+  const watch = chordWatch(wish.harp.layout, triads, wish.limits.chords);
+  const first = wish.chordsCount && isFirst ? "chords" : "least moved";
+  const { best, proved } = yield* bestCoverings(steps, table, { changed, most, mustHave, watch, first });
+  const [top] = best;
+  if (top === undefined) return null;
+  return {
+    changed,
+    moved: top.moved,
+    layouts: best.map((covering) => layoutOf(wish.harp.layout, covering)),
+    ways: table.ways(changed),
+    proved,
+  };
+}
+
+function layoutOf(start: Layout, { holes }: Covering): Layout {
+  const tuned = start.holes.map((hole, index): Hole => {
+    const choice = holes[index];
+    const reed = (note: number | null | undefined) =>
+      note === null || note === undefined ? null : semitones(note);
+    return { ...hole, blow: reed(choice?.blow), draw: reed(choice?.draw) };
+  });
+  return { ...start, holes: tuned };
+}
