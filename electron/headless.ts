@@ -15,6 +15,7 @@ import { plan } from "./commands/plan.ts";
 import { positions } from "./commands/positions.ts";
 import { progress } from "./commands/progress.ts";
 import { render } from "./commands/render.ts";
+import { retune } from "./commands/retune.ts";
 import { score } from "./commands/score.ts";
 import { setlist } from "./commands/setlist.ts";
 import { sheet } from "./commands/sheet.ts";
@@ -36,6 +37,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   own,
   setlist,
   sheet,
+  retune,
   archive,
   history,
   progress,
@@ -94,6 +96,14 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   setlist FILE… [HARPS] [--list LIST.json] [--times 3] [--pause 0] [--as json|csv|text]
        [--owned "standard G, standard A low"] how long a set lasts and where another harp is needed
                    HARPS: [--layouts A,B] [--keys G,D] [--registers low,usual,high] [--bends …] [--overbends …]
+  retune --to L --to-key K --from L --from-key K [--to-register R] [--from-register R] [--a4 440]
+         [--temperament …] [--from-a4 440] [--from-temperament …] [--measured CENTS.json]
+         [--unmeasured refuse|nominal] [--most-semitones 2] [--tolerance 3] [--passes 3-6]
+         [--sheet OUT.html] [--paper a4|letter]
+                                             how one harp becomes the other, reed by reed, as JSON; the
+                                             bench sheet as a page to print
+  retune --buy --to L --to-key K | --to-keys "G, low F" [--stock A,B] [--owned "standard G"]
+         [--by total|largest]                which harp to buy or take for it, as JSON
   archive ARCHIVE                            looks an archive through and says what it holds, as JSON
   history ARCHIVE [--as json|csv] [--notes yes|no]
                                              its attempts, or all their notes, as JSON or as a table

@@ -6,8 +6,9 @@ import type { HoleCents, Temperament } from "./temperament.ts";
 export const REED_CENTS_SCHEMA = "reedpath.reed-cents";
 export const REED_CENTS_VERSION = 1;
 const LONGEST_NAME = 80;
-/** Beyond a semitone a reed is another note. */
+/** Beyond a semitone a reed is another note; one that was measured may have fallen so far and further. */
 const MOST_CENTS = 100;
+export const MOST_MEASURED_CENTS = 300;
 
 export type ReadReedCents =
   | { readonly kind: "temperament"; readonly temperament: Temperament & { readonly kind: "reeds" } }
@@ -24,12 +25,13 @@ export type ReadReedCents =
  * `name` may be left out. Beside `holes` other fields are passed over.
  *
  * @param layout the harp's, against which holes and reeds are checked
+ * @param most   how many cents a reed may be off, MOST_MEASURED_CENTS for readings
  * @returns the tuning, or one line naming hole and reed and what is wrong
  */
-export function readReedCents(text: string, layout: Layout): ReadReedCents {
+export function readReedCents(text: string, layout: Layout, most: number = MOST_CENTS): ReadReedCents {
   try {
     const data = dataOf(text);
-    return { kind: "temperament", temperament: { kind: "reeds", ...tuningOf(data, layout) } };
+    return { kind: "temperament", temperament: { kind: "reeds", ...tuningOf(data, layout, most) } };
   } catch (error) {
     if (error instanceof Fault) return { kind: "unreadable", reason: error.message };
     throw error;
@@ -42,12 +44,12 @@ function dataOf(text: string): Readonly<Record<string, unknown>> {
   return data;
 }
 
-function tuningOf(data: Readonly<Record<string, unknown>>, layout: Layout) {
+function tuningOf(data: Readonly<Record<string, unknown>>, layout: Layout, most: number) {
   checkVersion(data);
   const { name = "my own cents" } = data;
   if (typeof name !== "string" || name.length > LONGEST_NAME || /\p{C}|[\u2028\u2029]/u.test(name))
     throw new Fault(`name: must be one line of up to ${LONGEST_NAME} characters, not ${shown(name)}`);
-  return { name, holes: holesOf(data.holes, layout) };
+  return { name, holes: holesOf(data.holes, layout, most) };
 }
 
 function checkVersion({ schema, version }: Readonly<Record<string, unknown>>): void {
@@ -62,7 +64,7 @@ function checkVersion({ schema, version }: Readonly<Record<string, unknown>>): v
   throw new Fault(`version: must be ${REED_CENTS_VERSION}, not ${shown(version)}`);
 }
 
-function holesOf(value: unknown, layout: Layout): readonly HoleCents[] {
+function holesOf(value: unknown, layout: Layout, most: number): readonly HoleCents[] {
   if (!Array.isArray(value)) throw new Fault(`holes: must be a list of holes, not ${shown(value)}`);
   const { length } = layout.holes;
   if (value.length !== length)
@@ -71,7 +73,7 @@ function holesOf(value: unknown, layout: Layout): readonly HoleCents[] {
     if (!isObject(hole))
       throw new Fault(`hole ${index + 1}: must be an object with blow and draw, not ${shown(hole)}`);
     checkNames(hole, index + 1);
-    const [blow = null, draw = null] = BREATHS.map((breath) => reedOf(hole, index + 1, breath, layout));
+    const [blow = null, draw = null] = BREATHS.map((breath) => reedOf(hole, index + 1, breath, layout, most));
     return { blow, draw };
   });
 }
@@ -84,15 +86,21 @@ function checkNames(hole: Readonly<Record<string, unknown>>, number: number): vo
     throw new Fault(`hole ${number}: has ${shown(stranger)}; there are blow and draw`);
 }
 
-function reedOf(hole: Readonly<Record<string, unknown>>, number: number, breath: Breath, layout: Layout) {
+function reedOf(
+  hole: Readonly<Record<string, unknown>>,
+  number: number,
+  breath: Breath,
+  layout: Layout,
+  most: number,
+) {
   const value = hole[breath] ?? null;
   const where = `hole ${number}, ${breath}`;
   if (value === null) return null;
   if (typeof value !== "number" || !Number.isFinite(value))
     throw new Fault(`${where}: must be a number of cents or null, not ${shown(value)}`);
-  if (Math.abs(value) > MOST_CENTS)
+  if (Math.abs(value) > most)
     throw new Fault(
-      `${where}: ${value} cents is outside -${MOST_CENTS} to ${MOST_CENTS}; was this in hertz or a MIDI number?`,
+      `${where}: ${value} cents is outside -${most} to ${most}; was this in hertz or a MIDI number?`,
     );
   if (reedAt(layout, number, breath) === null)
     throw new Fault(`${where}: the layout ${layout.name} has no reed there; write null`);

@@ -11,14 +11,22 @@ export interface Arguments {
  * Splits a command's arguments.
  *
  * @param names the options the command knows, each taking one value
+ * @param flags those that take none: given, their value is "yes"
  * @throws CommandError naming an unknown option or one without a value
  */
-export function readArguments(args: readonly string[], names: readonly string[]): Arguments {
-  const known = Object.fromEntries(names.map((name) => [name, { type: "string" as const }]));
+export function readArguments(
+  args: readonly string[],
+  names: readonly string[],
+  flags: readonly string[] = [],
+): Arguments {
+  const known = Object.fromEntries([
+    ...names.map((name) => [name, { type: "string" as const }] as const),
+    ...flags.map((name) => [name, { type: "boolean" as const }] as const),
+  ]);
   for (const arg of args) {
     const name = arg.startsWith("--") ? (arg.slice(2).split("=")[0] ?? "") : null;
-    if (name !== null && !names.includes(name))
-      throw new CommandError(`no option --${name}; ${optionList(names)}`);
+    if (name !== null && !Object.hasOwn(known, name))
+      throw new CommandError(`no option --${name}; ${optionList(Object.keys(known))}`);
   }
   try {
     const { values, positionals } = parseArgs({
@@ -27,7 +35,11 @@ export function readArguments(args: readonly string[], names: readonly string[])
       allowPositionals: true,
       strict: true,
     });
-    return { words: positionals, options: values as Record<string, string> };
+    const options = Object.entries(values).flatMap(([name, value]) => {
+      if (value === undefined || value === false) return [];
+      return [[name, value === true ? "yes" : String(value)] as const];
+    });
+    return { words: positionals, options: Object.fromEntries(options) };
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);
     throw new CommandError(message.split("\n")[0]?.split(". ")[0] ?? "the arguments cannot be read");

@@ -19,28 +19,45 @@ import { type Arguments, choiceOption, numberOption } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import { readTextFile } from "./files.ts";
 
+/** What the options that choose a harp are called where a command has more than one harp. */
+export interface HarpOptionNames {
+  readonly layout: string;
+  readonly key: string;
+  readonly register: string;
+  readonly a4: string;
+  readonly temperament: string;
+}
+
+const USUAL_NAMES: HarpOptionNames = {
+  layout: "layout",
+  key: "key",
+  register: "register",
+  a4: "a4",
+  temperament: "temperament",
+};
+
 /** The options that choose a harp, for every command that needs one. */
-export const HARP_OPTIONS: readonly string[] = ["layout", "key", "register", "a4", "temperament"];
+export const HARP_OPTIONS: readonly string[] = Object.values(USUAL_NAMES);
 
 /**
  * The harp of `--layout`, `--key`, `--register`, `--a4` and `--temperament`; a standard C harp where nothing is said.
  *
  * @throws CommandError with one line naming the option, or the file and what is wrong with it
  */
-export async function harpOption(args: Arguments): Promise<Harp> {
-  const layout = await layoutOption(args);
-  const key = args.options.key ?? "C";
-  const a4 = hz(numberOption(args, "a4", 440, { low: 400, high: 480 }));
-  const register = choiceOption(args, "register", "usual", REGISTERS);
+export async function harpOption(args: Arguments, names: HarpOptionNames = USUAL_NAMES): Promise<Harp> {
+  const layout = await layoutOption(args, names.layout);
+  const key = args.options[names.key] ?? "C";
+  const a4 = hz(numberOption(args, names.a4, 440, { low: 400, high: 480 }));
+  const register = choiceOption(args, names.register, "usual", REGISTERS);
   if (harpInKey(layout, key) === null)
-    throw new CommandError(`--key "${key}" is not a key; there are ${KEYS_BY_REGISTER.join(", ")}`);
+    throw new CommandError(`--${names.key} "${key}" is not a key; there are ${KEYS_BY_REGISTER.join(", ")}`);
   const harp = harpInKey(layout, key, a4, register);
   if (harp === null) {
     throw new CommandError(
-      `--register ${register}: there is no ${register} ${key}; low ones go from C to F#, high is G alone`,
+      `--${names.register} ${register}: there is no ${register} ${key}; low ones go from C to F#, high is G alone`,
     );
   }
-  const temperament = await temperamentOption(args, layout);
+  const temperament = await temperamentOption(args, layout, names.temperament);
   return temperament.kind === "equal" ? harp : { ...harp, temperament };
 }
 
@@ -49,13 +66,13 @@ export async function harpOption(args: Arguments): Promise<Harp> {
  *
  * @throws CommandError naming what is not known or cannot be read
  */
-export async function layoutOption(args: Arguments): Promise<Layout> {
-  const text = args.options.layout ?? "standard";
+export async function layoutOption(args: Arguments, name: string = USUAL_NAMES.layout): Promise<Layout> {
+  const text = args.options[name] ?? "standard";
   const known = layoutOfWords(text);
   if (known !== null) return known;
   if (!isPath(text, ".json")) {
     const ids = STOCK_LAYOUTS.map((one) => one.id).join(", ");
-    throw new CommandError(`--layout "${text}" is not known; there is ${ids}, or the path of a layout file`);
+    throw new CommandError(`--${name} "${text}" is not known; there is ${ids}, or the path of a layout file`);
   }
   const read = readLayout(await readTextFile(text));
   if (read.kind === "unreadable") throw new CommandError(`${text}: ${read.reason}`);
@@ -67,8 +84,12 @@ export async function layoutOption(args: Arguments): Promise<Layout> {
  *
  * @throws CommandError naming what is not known or cannot be read
  */
-export async function temperamentOption(args: Arguments, layout: Layout): Promise<Temperament> {
-  const text = args.options.temperament ?? "equal";
+export async function temperamentOption(
+  args: Arguments,
+  layout: Layout,
+  name: string = USUAL_NAMES.temperament,
+): Promise<Temperament> {
+  const text = args.options[name] ?? "equal";
   if (text === "equal") return EQUAL;
   const scheme = SCHEME_IDS.find((id) => id === text);
   if (scheme !== undefined) return { kind: "scheme", scheme };
@@ -76,7 +97,7 @@ export async function temperamentOption(args: Arguments, layout: Layout): Promis
   if (!isPath(text, ".scl")) {
     const schemes = SCHEME_IDS.join(", ");
     throw new CommandError(
-      `--temperament "${text}" is not known; there is equal, ${schemes}, or the path of a Scala file (.scl) or of your own cents for each reed (.json)`,
+      `--${name} "${text}" is not known; there is equal, ${schemes}, or the path of a Scala file (.scl) or of your own cents for each reed (.json)`,
     );
   }
   const read = readScala(await readTextFile(text));

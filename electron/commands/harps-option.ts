@@ -40,11 +40,12 @@ export async function harpsOption(args: Arguments): Promise<readonly Harp[]> {
   return harps;
 }
 
-async function layoutsOption(args: Arguments): Promise<readonly Layout[]> {
-  const names = listOf(args, "layouts");
+/** The layouts of a list, all of the catalogue where nothing is said. @throws CommandError naming what is not known */
+export async function layoutsOption(args: Arguments, name: string = "layouts"): Promise<readonly Layout[]> {
+  const names = listOf(args, name);
   if (names === null) return STOCK_LAYOUTS;
   const layouts: Layout[] = [];
-  for (const name of names) layouts.push(await layoutOption({ words: [], options: { layout: name } }));
+  for (const one of names) layouts.push(await layoutOption({ words: [], options: { [name]: one } }, name));
   return layouts;
 }
 
@@ -56,7 +57,7 @@ function registerOfWord(word: string): Register {
 }
 
 /** Words between commas; null where the option is absent. @throws CommandError where it names nothing */
-function listOf(args: Arguments, name: string): readonly string[] | null {
+export function listOf(args: Arguments, name: string): readonly string[] | null {
   const text = args.options[name];
   if (text === undefined) return null;
   const words = text

@@ -83,5 +83,6 @@ function drawn(abc: string): { readonly drawing: string; readonly cut: boolean }
   return { drawing, cut: faults.some((fault) => /Error: Line too much shrunk/.test(fault)) };
 }
 
-const escaped = (text: string) =>
+/** A text as it stands in a page. */
+export const escaped = (text: string) =>
   text.replace(/[&<>"]/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;" })[sign] ?? "&quot;");

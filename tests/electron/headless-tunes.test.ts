@@ -327,7 +327,7 @@ describe("path", () => {
     [["--octaves", "9"], /--octaves must be a whole number from -3 to 3/],
     [["--even", "perhaps"], /--even must be one of yes, no/],
     [["--pins", "pins.json"], /pins\.json: there is no such file/],
-    [["--layout", "none"], /--layout "none" is not known/],
+    [["--layout", "none"], /--layouts "none" is not known/],
   ])("refuses %j", async (options, reason) => {
     expect(await refusalOf("path", at("small.abc"), ...options)).toMatch(reason);
   });
@@ -366,7 +366,7 @@ describe("fit", () => {
 
   test.each([
     [[], /expected FILE…, got nothing/],
-    [["small.abc", "--layouts", "none"], /--layout "none" is not known/],
+    [["small.abc", "--layouts", "none"], /--layouts "none" is not known/],
     [["small.abc", "--keys", "G,H"], /--keys: "H" is not a key/],
     [["small.abc", "--keys", ","], /--keys names nothing/],
     [["small.abc", "--registers", "deep"], /--registers: "deep" is none/],

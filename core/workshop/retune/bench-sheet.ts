@@ -16,6 +16,7 @@ import {
   valveInWords,
   wayInWords,
   workInWords,
+  workMeans,
 } from "./retuning-words.ts";
 
 /** What stands on the paper that lies on the bench: words alone, with blanks where the player writes. */
@@ -24,6 +25,8 @@ export interface BenchSheet {
   readonly lines: readonly string[];
   readonly caution: string;
   readonly advice: readonly string[];
+  /** What the words for the work mean. */
+  readonly means: readonly string[];
   /** What is done before tuning; may be empty. */
   readonly first: readonly string[];
   readonly passes: readonly SheetPass[];
@@ -71,10 +74,11 @@ export function benchSheet(plan: RetuningPlan): BenchSheet {
     title: `Retuning: ${wayInWords(from, to)}`,
     lines: [
       planInWords(plan),
-      `Meter on A ${to.a4} Hz; temperament wanted: ${temperamentName(to.temperament ?? EQUAL)}. Aims are cents from the wanted note.`,
+      `Meter on A ${to.a4} Hz; temperament wanted: ${temperamentName(to.temperament ?? EQUAL)}. What is read before counts in cents from the note now, aims from the note wanted.`,
     ],
     caution: REED_WORK_CAUTION,
     advice: [...BENCH_ADVICE, WARMTH_ADVICE],
+    means: workMeans(plan.reeds.map(({ work }) => work)),
     first: firstOf(plan),
     passes: passes.map(({ number, restDays }) => ({ name: `Pass ${number}`, rest: restInWords(restDays) })),
     rows: [
@@ -89,8 +93,8 @@ export function benchSheet(plan: RetuningPlan): BenchSheet {
 function firstOf(plan: RetuningPlan): readonly string[] {
   const swaps = plan.reeds.flatMap(({ change, work }) => {
     if (work.kind !== "swap") return [];
-    const source = donorInWords(work) ?? "no harp of the catalogue has it in that place";
-    return [`${placeInWords(change)}: ${workInWords(work)}. Take ${source}.`];
+    const source = donorInWords(work) ?? "no harp of the catalogue has one in its place";
+    return [`${capitalised(workInWords(work))} ${placeInWords(change)}: ${source}.`];
   });
   const idle = plan.idle.map((reed) => `${placeInWords(reed)}: no reed is wanted here; block the slot.`);
   const valves = plan.valves.map((valve) => `${valveInWords(valve)}.`);

@@ -24,8 +24,8 @@ export interface ReedPair {
 const WIDEST_GRIP = 4;
 
 /**
- * Pairs to finish by ear in which a reed was worked on, unisons and octaves first, then from low to high: octaves on one breath within a
- * grip of the tongue, unisons wherever they lie, and the fifths, fourths and thirds of neighbouring holes.
+ * Pairs to finish by ear in which a reed was worked on: the fifths, fourths, thirds and sixths of neighbouring holes, then
+ * octaves on one breath within a grip of the tongue and unisons wherever they lie, each from low to high.
  *
  * @param wanted the harp as it is to be
  */
@@ -40,7 +40,7 @@ export function pairsToFinish(wanted: Harp, reeds: readonly PlannedReed[]): read
       return pairOf(low, high) ?? [];
     }),
   );
-  const rank = ({ interval }: ReedPair) => (isSame(interval) ? 0 : 1);
+  const rank = ({ interval }: ReedPair) => (isSame(interval) ? 1 : 0);
   const noteOf = ({ low }: ReedPair) => wanted.layout.holes[low.hole - 1]?.[low.breath] ?? 0;
   return found.sort(
     (a, b) => rank(a) - rank(b) || noteOf(a) - noteOf(b) || a.interval - b.interval || byBreath(a, b),

@@ -10,28 +10,48 @@ export function signedCents(value: number): string {
   return whole > 0 ? `+${whole}` : String(whole === 0 ? 0 : whole);
 }
 
-/** What is done to a reed, for a cell of a table. */
+/** What is done to a reed, short enough for a cell of a table; `WORK_MEANS` says it in full. */
 export function workInWords(work: ReedWork): string {
   switch (work.kind) {
     case "leave":
       return "leave";
     case "raise":
-      return "raise: metal off the flat, near the free tip";
+      return "raise, at the tip";
     case "lower":
-      return work.mass
-        ? "lower: mass on near the free tip; a low reed bears little off its base"
-        : "lower: metal off near the base";
+      return work.mass ? "lower, mass at the tip" : "lower, at the base";
     case "swap":
-      return work.why === "past the limit" ? "swap: too far to tune" : "replace: it has fallen by itself";
+      return work.why === "past the limit" ? "swap" : "replace";
   }
 }
+
+/** What the words of `workInWords` mean, for those of them a plan has. */
+export function workMeans(works: readonly ReedWork[]): readonly string[] {
+  return WORK_MEANS.filter(({ words }) => works.some((work) => workInWords(work) === words)).map(
+    ({ words, means }) => `${words}: ${means}`,
+  );
+}
+
+/** Sources: Handbook web extract "How to tune your harmonica"; Hansson, How I tune harmonicas, part 1 (fallen reeds); the rest is common practice. */
+const WORK_MEANS: readonly { readonly words: string; readonly means: string }[] = [
+  { words: "raise, at the tip", means: "metal off the flat of the reed near its free tip" },
+  {
+    words: "lower, at the base",
+    means: "metal off near the base, where the reed is fixed; a little at a time",
+  },
+  {
+    words: "lower, mass at the tip",
+    means: "a low reed bears little off its base: put a little mass on near the free tip",
+  },
+  { words: "swap", means: "too far to tune: another reed, or a plate of another key, takes its place" },
+  { words: "replace", means: "it has fallen a semitone or more by itself and is failing: it is not tuned" },
+];
 
 /** Where a reed to swap in comes from, and what is left to tune on it; null where no harp has one. */
 export function donorInWords(work: ReedWork): string | null {
   if (work.kind !== "swap" || work.donor === null) return null;
   const { harp, changeCents } = work.donor;
-  const left = Math.round(changeCents) === 0 ? "in place as it is" : `then ${signedCents(changeCents)} cents`;
-  return `the same reed of a ${harpName(harp)}, ${left}`;
+  const left = Math.round(changeCents) === 0 ? "as it is" : `then ${signedCents(changeCents)} cents`;
+  return `the reed in its place on: ${harpName(harp)}, ${left}`;
 }
 
 /** "rest a week", "rest two weeks"; empty after the last pass. */
@@ -60,8 +80,13 @@ export const pairInWords = (pair: ReedPair) =>
 /** How a pair is heard when it is right. */
 export function beatsInWords({ beatsPerSecond, together }: ReedPair): string {
   if (!together) return "one after the other, by meter";
-  return beatsPerSecond < 0.05 ? "no beat" : `${beatsPerSecond.toFixed(1)} beats a second`;
+  if (beatsPerSecond < 0.05) return "no beat";
+  if (beatsPerSecond > MOST_COUNTED) return `rough: ${Math.round(beatsPerSecond)} beats a second`;
+  return `${beatsPerSecond.toFixed(1)} beats a second`;
 }
+
+/** Quicker beats are a roughness that nobody counts. Common practice, no source. */
+const MOST_COUNTED = 10;
 
 /** "put on the valve of 3 draw". */
 export const valveInWords = ({ change, ...place }: ValveChange) =>

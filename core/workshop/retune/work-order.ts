@@ -10,10 +10,13 @@ import { isSmall, type PlannedReed, tunedCents } from "./reed-work.ts";
 export function safestFirst(reeds: readonly PlannedReed[]): readonly PlannedReed[] {
   return reeds
     .filter(({ work }) => work.kind !== "leave")
-    .map((reed, place) => ({ reed, place, risk: riskOf(reed), cents: Math.abs(tunedOf(reed)) }))
-    .sort((one, other) => one.risk - other.risk || one.cents - other.cents || one.place - other.place)
+    .map((reed, place) => ({ reed, place, risk: riskOf(reed), size: sizeOf(reed) }))
+    .sort((one, other) => one.risk - other.risk || one.size - other.size || one.place - other.place)
     .map(({ reed }) => reed);
 }
+
+/** To a thousandth of a cent, so that changes equal on paper are equal here. */
+const sizeOf = (reed: PlannedReed) => Math.round(1000 * Math.abs(tunedOf(reed)));
 
 function riskOf(reed: PlannedReed): number {
   const { work } = reed;
