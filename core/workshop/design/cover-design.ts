@@ -1,11 +1,11 @@
-import { type Hole, type Layout, reedsOf } from "../../instrument/layout.ts";
+import { type Layout, reedsOf } from "../../instrument/layout.ts";
 import type { Progress } from "../../path/long-work.ts";
-import { semitones } from "../../units.ts";
 import { chordWatch } from "./chord-watch.ts";
 import { frontierSteps, type HoleStep } from "./coverage-frontier.ts";
-import { bestCoverings, type Covering } from "./coverage-search.ts";
+import { bestCoverings } from "./coverage-search.ts";
 import { CoverageTable } from "./coverage-table.ts";
 import { holeChoices } from "./hole-choices.ts";
+import { layoutOfHoles } from "./layout-of-holes.ts";
 import { triadsOfWish } from "./triads-wanted.ts";
 import { type DesignWish, wantedNotes } from "./wish.ts";
 
@@ -101,18 +101,8 @@ function* pointWith(
   return {
     changed,
     moved: top.moved,
-    layouts: best.map((covering) => layoutOf(wish.harp.layout, covering)),
+    layouts: best.map((covering) => layoutOfHoles(wish.harp.layout, covering.holes)),
     ways: table.ways(changed),
     proved,
   };
-}
-
-function layoutOf(start: Layout, { holes }: Covering): Layout {
-  const tuned = start.holes.map((hole, index): Hole => {
-    const choice = holes[index];
-    const reed = (note: number | null | undefined) =>
-      note === null || note === undefined ? null : semitones(note);
-    return { ...hole, blow: reed(choice?.blow), draw: reed(choice?.draw) };
-  });
-  return { ...start, holes: tuned };
 }

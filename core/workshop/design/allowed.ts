@@ -1,0 +1,39 @@
+import type { Layout } from "../../instrument/layout.ts";
+import type { HoleChoice } from "./hole-choices.ts";
+import { chordNotes, type Limits, sameNotes } from "./limits.ts";
+
+/** What whole layouts must obey beside what each hole obeys by itself. */
+export interface WholeLimits {
+  readonly mostChanged: number;
+  /** Notes that must have a plain reed, semitones above the key note. */
+  readonly notes: readonly number[];
+  readonly start: Layout;
+  readonly limits: Limits;
+}
+
+export const changedOf = (holes: readonly HoleChoice[]): number =>
+  holes.reduce((sum, { changed }) => sum + changed, 0);
+export const movedOf = (holes: readonly HoleChoice[]): number =>
+  holes.reduce((sum, { moved }) => sum + moved, 0);
+
+/** Whether a choice for every hole keeps them all. */
+export function isAllowed(holes: readonly HoleChoice[], whole: WholeLimits): boolean {
+  return changedOf(holes) <= whole.mostChanged && soundsAll(holes, whole.notes) && keepsChords(holes, whole);
+}
+
+const soundsAll = (holes: readonly HoleChoice[], notes: readonly number[]): boolean =>
+  notes.every((note) => holes.some(({ blow, draw }) => blow === note || draw === note));
+
+function keepsChords(holes: readonly HoleChoice[], { start, limits }: WholeLimits): boolean {
+  if (limits.chords.length === 0) return true;
+  const layout = {
+    ...start,
+    holes: start.holes.map((hole, place) => ({ ...hole, ...rowsOf(holes[place]) })),
+  };
+  return limits.chords.every((chord) =>
+    sameNotes(chordNotes(start, chord), chordNotes(layout as Layout, chord)),
+  );
+}
+
+const rowsOf = (choice: HoleChoice | undefined) =>
+  choice === undefined ? {} : { blow: choice.blow, draw: choice.draw };
