@@ -2,7 +2,7 @@ import type { Tempo } from "../tune/tempo.ts";
 import { LONGEST_BREATH_SECONDS, LONGEST_ROUND_SECONDS } from "./caution.ts";
 import type { ExerciseKind, ExpectedNote } from "./exercise.ts";
 
-type Timed = Pick<ExpectedNote, "startBeats" | "lengthBeats">;
+type Timed = Pick<ExpectedNote, "startBeats" | "lengthBeats" | "action">;
 
 /** Something a drill asks of the breath, that may not last longer than so many seconds at any tempo. */
 interface BreathLimit {
@@ -46,6 +46,15 @@ const BETWEEN_RESTS: Readonly<Partial<Record<ExerciseKind, Omit<BreathLimit, "be
   },
 };
 
+/** Chords of one breath are let go between strokes, but never long enough to take another. */
+const ONE_WAY: Omit<BreathLimit, "beats"> = {
+  mostSeconds: LONGEST_BREATH_SECONDS,
+  fault: oneBreath("chords on one breath"),
+  remedy: "take a chord of the other breath between them or a faster tempo",
+};
+/** A rest as long is enough to breathe in, beats. */
+const BREATHING_REST_BEATS = 1;
+
 const HELD: Omit<BreathLimit, "beats"> = {
   mostSeconds: LONGEST_BREATH_SECONDS,
   fault: oneBreath("a note on one breath"),
@@ -54,6 +63,7 @@ const HELD: Omit<BreathLimit, "beats"> = {
 
 function breathLimits(kind: ExerciseKind, notes: readonly Timed[]): readonly BreathLimit[] {
   const held: BreathLimit = { ...HELD, beats: longestNote(notes) };
+  if (kind === "backing") return [{ ...ONE_WAY, beats: longestOneWay(notes) }, held];
   const between = BETWEEN_RESTS[kind];
   return between === undefined ? [held] : [{ ...between, beats: longestWithoutRest(notes) }, held];
 }
@@ -66,6 +76,20 @@ function longestWithoutRest(notes: readonly Timed[]): number {
   let [longest, from, end] = [0, 0, 0];
   for (const note of notes) {
     if (note.startBeats > end + 1e-6) from = note.startBeats;
+    end = note.startBeats + note.lengthBeats;
+    longest = Math.max(longest, end - from);
+  }
+  return longest;
+}
+
+/** Beats of the longest row of notes on one breath without a rest to breathe in. */
+function longestOneWay(notes: readonly Timed[]): number {
+  let [longest, from, end] = [0, 0, Number.NEGATIVE_INFINITY];
+  let breath: string | null = null;
+  for (const note of notes) {
+    const rested = note.startBeats - end >= BREATHING_REST_BEATS - 1e-6;
+    if (rested || note.action.breath !== breath) from = note.startBeats;
+    breath = note.action.breath;
     end = note.startBeats + note.lengthBeats;
     longest = Math.max(longest, end - from);
   }

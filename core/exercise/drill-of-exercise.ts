@@ -1,5 +1,6 @@
 import * as v from "valibot";
 import { type InHoles, readHoles } from "../instrument/reed-actions.ts";
+import { BACKING_STROKES } from "./backing-strokes.ts";
 import type { DrillSpec } from "./drill-spec.ts";
 import type { Exercise, Parameter } from "./exercise.ts";
 import { describeIssue } from "./exercise-json.ts";
@@ -44,6 +45,15 @@ const drillShape = v.variant("kind", [
     numerals: v.string(),
     figure: v.picklist(["up", "up-and-back"]),
     start,
+    repeats: v.number(),
+  }),
+  v.object({
+    kind: v.literal("backing"),
+    abilities,
+    chords: v.string(),
+    strokes: v.picklist(BACKING_STROKES),
+    mostHoles: v.number(),
+    partial: v.boolean(),
     repeats: v.number(),
   }),
   v.object({

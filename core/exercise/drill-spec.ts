@@ -4,6 +4,7 @@ import type { Position } from "../instrument/positions.ts";
 import type { Abilities, ReedAction } from "../instrument/reed-actions.ts";
 import type { Mode } from "../pitch/modes.ts";
 import type { Tempo } from "../tune/tempo.ts";
+import type { BackingStrokes } from "./backing-strokes.ts";
 import type { Exercise } from "./exercise.ts";
 import type { Accents, NotesPerBeat, Rhythm } from "./rhythm.ts";
 
@@ -165,11 +166,25 @@ export interface RandomNoteDrill extends DrillSetting, Range {
   readonly callBeats: number;
 }
 
+/** Chords of a backing, sounded on neighbouring holes of one breath in the rhythm of a dance. */
+export interface BackingDrill extends DrillSetting {
+  /** Roman numerals of the mode or chord symbols, a bar each or so many beats: "I-IV-V-I", "G Em:1 D7:1". */
+  readonly chords: string;
+  readonly strokes: BackingStrokes;
+  /** How many holes the mouth covers at once, 2 to 4. */
+  readonly mostHoles: number;
+  /** Whether a chord may lack a note where the harp has it nowhere whole. */
+  readonly partial: boolean;
+  /** 1 to 32. */
+  readonly repeats: number;
+}
+
 /** Everything a drill can be made from. */
 export type DrillSpec =
   | ({ readonly kind: "scale" } & ScaleDrill)
   | ({ readonly kind: "arpeggio" } & ArpeggioDrill)
   | ({ readonly kind: "progression" } & ProgressionDrill)
+  | ({ readonly kind: "backing" } & BackingDrill)
   | ({ readonly kind: "pattern" } & PatternDrill)
   | ({ readonly kind: "bend" } & BendDrill)
   | ({ readonly kind: "breath-pair" } & BreathPairDrill)

@@ -191,11 +191,18 @@ class BodyWriter {
       const tied = place < lengths.length - 1 || part.tied;
       return (
         (begins ? this.#graces(note, "grace") + this.#marks(note) : "") +
-        this.#notes.write(movedName(note.noteName, -this.#lowered), !begins) +
+        this.#sounding(note, !begins) +
         inUnits(length) +
         (tied ? "-" : this.#graces(note, "after-grace"))
       );
     });
+  }
+
+  /** The note's name, or those of a chord in brackets (ABC 2.1, 4.17). */
+  #sounding({ noteName, chord }: ExpectedNote, goesOn: boolean): string {
+    const names = [noteName, ...(chord?.besides ?? []).map((reed) => reed.noteName)];
+    const written = names.map((name) => this.#notes.write(movedName(name, -this.#lowered), goesOn));
+    return written.length === 1 ? written.join("") : `[${written.join("")}]`;
   }
 
   #isBeforeUpbeat(part: StaffPart): boolean {
@@ -208,8 +215,17 @@ class BodyWriter {
         ? [rhythmRemark(this.#exercise.rhythm ?? EVEN) ?? "", staffOctaveWords(this.#lowered)]
         : [];
     const remark = remarks.filter((one) => one !== "").join(", ");
+    const symbol = this.#chordName(note);
     const decorations = this.#ornaments(note).map(decorationAbc).join("");
-    return (remark === "" ? "" : `"^${remark}"`) + (note.accent === true ? "!accent!" : "") + decorations;
+    return (
+      symbol + (remark === "" ? "" : `"^${remark}"`) + (note.accent === true ? "!accent!" : "") + decorations
+    );
+  }
+
+  /** The name of a chord, where it is another than the one before. */
+  #chordName({ index, chord }: ExpectedNote): string {
+    const before = this.#exercise.notes[index - 1]?.chord?.name;
+    return chord === undefined || chord.name === before ? "" : `"${chord.name}"`;
   }
 
   /** Those before the note, or those that end it. */

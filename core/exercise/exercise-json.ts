@@ -2,7 +2,7 @@ import * as v from "valibot";
 import { actionNote } from "../instrument/reed-actions.ts";
 import { actionInWords } from "../instrument/tab.ts";
 import { noteName } from "../pitch/note-names.ts";
-import { EXERCISE_SCHEMA, EXERCISE_VERSION, type Exercise } from "./exercise.ts";
+import { EXERCISE_SCHEMA, EXERCISE_VERSION, type Exercise, type ExpectedNote } from "./exercise.ts";
 import { exerciseShape } from "./exercise-shape.ts";
 
 export type ReadExercise =
@@ -12,8 +12,8 @@ export type ReadExercise =
 /**
  * Reads an exercise file.
  *
- * @param text JSON as written by the `exercise` command: schema "reedpath.exercise", version 3, 2 or 1
- * @returns the exercise, as of version 3, or one line that names the field and what is wrong with it
+ * @param text JSON as written by the `exercise` command: schema "reedpath.exercise", version 4, 3, 2 or 1
+ * @returns the exercise, as of version 4, or one line that names the field and what is wrong with it
  */
 export function readExercise(text: string): ReadExercise {
   let data: unknown;
@@ -65,13 +65,39 @@ function findContradiction(exercise: Exercise): string | null {
     if (note.startBeats < latest)
       return `notes[${place}].startBeats: ${note.startBeats} is before the note above it`;
     latest = note.startBeats;
-    const sounds = actionNote(exercise.harp, note.action);
-    if (sounds !== note.midi) {
-      const action = actionInWords(note.action);
-      const gives =
-        sounds === null ? "cannot be played on this harp" : `sounds ${noteName(sounds)} on this harp`;
-      return `notes[${place}].action: ${action} ${gives}, not the written ${noteName(note.midi)}`;
-    }
+    const wrong =
+      wrongReed(exercise, note, `notes[${place}]`) ?? wrongChord(exercise, note, `notes[${place}]`);
+    if (wrong !== null) return wrong;
+  }
+  return null;
+}
+
+/** Why a reed action does not sound what is written beside it, or null. */
+function wrongReed(
+  { harp }: Exercise,
+  { action, midi }: Pick<ExpectedNote, "action" | "midi">,
+  where: string,
+) {
+  const sounds = actionNote(harp, action);
+  if (sounds === midi) return null;
+  const gives = sounds === null ? "cannot be played on this harp" : `sounds ${noteName(sounds)} on this harp`;
+  return `${where}.action: ${actionInWords(action)} ${gives}, not the written ${noteName(midi)}`;
+}
+
+/** The reeds of a chord are plain ones of one breath, rising by hole. */
+function wrongChord(exercise: Exercise, { action, chord }: ExpectedNote, where: string): string | null {
+  let before = action;
+  for (const [place, reed] of (chord?.besides ?? []).entries()) {
+    const here = `${where}.chord.besides[${place}]`;
+    if (before.technique !== "plain" || reed.action.technique !== "plain")
+      return `${here}.action: only plain reeds sound together`;
+    if (reed.action.breath !== action.breath)
+      return `${here}.action: ${actionInWords(reed.action)} is not on the breath of ${actionInWords(action)}`;
+    if (reed.action.hole <= before.hole)
+      return `${here}.action: hole ${reed.action.hole} is not above hole ${before.hole}`;
+    const wrong = wrongReed(exercise, reed, here);
+    if (wrong !== null) return wrong;
+    before = reed.action;
   }
   return null;
 }

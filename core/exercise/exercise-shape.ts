@@ -31,6 +31,13 @@ export const rhythmShape = v.variant("kind", [
   v.object({ kind: v.literal("swung"), ratio: numberBetween(LEAST_SWING, MOST_SWING) }),
 ]);
 
+const chordReedShape = v.object({
+  midi: wholeBetween(0, 127),
+  targetCents: numberBetween(-1200, 1200),
+  noteName: text,
+  action: actionShape,
+});
+
 const noteShape = v.object({
   index: wholeBetween(0, MOST_NOTES),
   startBeats: onsetBeats,
@@ -44,6 +51,13 @@ const noteShape = v.object({
   accent: v.exactOptional(v.literal(true)),
   written: v.exactOptional(v.object({ startBeats: onsetBeats, lengthBeats })),
   calledAtBeats: v.exactOptional(onsetBeats),
+  chord: v.exactOptional(
+    v.object({
+      name: text,
+      lacks: v.pipe(v.array(v.picklist(["root", "third", "fifth"])), v.maxLength(3)),
+      besides: v.pipe(v.array(chordReedShape), v.minLength(1), v.maxLength(MOST_HOLES)),
+    }),
+  ),
 });
 
 const plainParameter = v.union([
@@ -65,10 +79,10 @@ const mode = v.pipe(
   }),
 );
 
-/** An exercise file, version 1 to 3. Fields that came later may be absent. */
+/** An exercise file, version 1 to 4. Fields that came later may be absent. */
 export const exerciseShape = v.object({
   schema: v.literal(EXERCISE_SCHEMA),
-  version: v.picklist([1, 2, EXERCISE_VERSION]),
+  version: v.picklist([1, 2, 3, EXERCISE_VERSION]),
   kind: v.picklist(EXERCISE_KINDS),
   title: text,
   trains: text,

@@ -1,6 +1,7 @@
 import type { Harp } from "../instrument/harp.ts";
 import type { Position } from "../instrument/positions.ts";
 import type { ReedAction } from "../instrument/reed-actions.ts";
+import type { TriadPart } from "../instrument/triads.ts";
 import { midiToHz } from "../pitch/equal-temperament.ts";
 import type { Mode } from "../pitch/modes.ts";
 import { beatsToSeconds, type Tempo } from "../tune/tempo.ts";
@@ -8,14 +9,15 @@ import { type Beats, type Cents, type Hz, type Midi, midi, type Seconds } from "
 import type { Rhythm } from "./rhythm.ts";
 
 export const EXERCISE_SCHEMA = "reedpath.exercise";
-/** Version 3 may be a stretch of a tune; version 2 may have a set of degrees for its mode; in version 1 a mode has a name. */
-export const EXERCISE_VERSION = 3;
+/** Version 4 may have chords of several reeds; version 3 may be a stretch of a tune; version 2 may have a set of degrees for its mode; in version 1 a mode has a name. */
+export const EXERCISE_VERSION = 4;
 
 /** Kinds that are made from a mode and a few choices. */
 export const DRILL_KINDS = [
   "scale",
   "arpeggio",
   "progression",
+  "backing",
   "pattern",
   "bend",
   "breath-pair",
@@ -33,7 +35,25 @@ type PlainParameter = string | number | boolean | readonly number[];
 /** A choice an exercise was made from: plain, a row of numbers, or named parts such as those of a reed action. */
 export type Parameter = PlainParameter | { readonly [part: string]: PlainParameter };
 
-/** One note the player is asked for. */
+/** A reed of a chord besides the lowest. */
+export interface ChordReed {
+  readonly midi: Midi;
+  readonly targetCents: Cents;
+  readonly noteName: string;
+  readonly action: ReedAction;
+}
+
+/** What makes a note a chord: it is the lowest of several reeds that sound at once. */
+export interface ExpectedChord {
+  /** "Am", "D7". */
+  readonly name: string;
+  /** Which notes of its triad the harp does not give there. */
+  readonly lacks: readonly TriadPart[];
+  /** The other reeds, on the breath of the note, rising by hole; at least one. */
+  readonly besides: readonly ChordReed[];
+}
+
+/** One note the player is asked for; with `chord`, the lowest of several. */
 export interface ExpectedNote {
   /** Place in the exercise, from 0. */
   readonly index: number;
@@ -48,7 +68,7 @@ export interface ExpectedNote {
   /** Degree of the home note's mode, "b3". */
   readonly degree: string;
   readonly action: ReedAction;
-  /** The reed action in tab. */
+  /** The reed action in tab, of a chord all holes: "-123". */
   readonly tab: string;
   /** To be played stronger than the notes around it; absent for an ordinary one. */
   readonly accent?: true;
@@ -56,6 +76,8 @@ export interface ExpectedNote {
   readonly written?: { readonly startBeats: Beats; readonly lengthBeats: Beats };
   /** When the note is asked for, by name, degree or sound; absent where the page alone asks. */
   readonly calledAtBeats?: Beats;
+  /** The reeds that sound with it; absent for a single note. */
+  readonly chord?: ExpectedChord;
 }
 
 /** Expected notes on a beat grid: plain data, reproducible from `parameters`. */
@@ -118,12 +140,21 @@ export function playingSeconds(exercise: Exercise): Seconds {
   return beatsToSeconds(end as Beats, exercise.tempo);
 }
 
+/** Whether chords of several reeds are asked for. */
+export const asksForChords = ({ notes }: Exercise): boolean => notes.some(({ chord }) => chord !== undefined);
+
+/** Holes of a note, of a chord all of them, rising. */
+export const holesOf = ({ action, chord }: Pick<ExpectedNote, "action" | "chord">): readonly number[] => [
+  action.hole,
+  ...(chord?.besides ?? []).map((reed) => reed.action.hole),
+];
+
 /** Where a note should sound, as a fractional MIDI number at A4 = 440 Hz: comparable with what was heard. */
-export function targetMidi(exercise: Exercise, note: ExpectedNote): Midi {
+export function targetMidi(exercise: Exercise, note: Pick<ExpectedNote, "midi" | "targetCents">): Midi {
   const referenceShift = 12 * Math.log2(exercise.harp.a4 / 440);
   return midi(note.midi + note.targetCents / 100 + referenceShift);
 }
 
-export function targetHz(exercise: Exercise, note: ExpectedNote): Hz {
+export function targetHz(exercise: Exercise, note: Pick<ExpectedNote, "midi" | "targetCents">): Hz {
   return midiToHz(targetMidi(exercise, note));
 }

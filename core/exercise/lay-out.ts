@@ -1,5 +1,5 @@
 import type { ReedAction } from "../instrument/reed-actions.ts";
-import { tab } from "../instrument/tab.ts";
+import { chordTab, tab } from "../instrument/tab.ts";
 import { targetCents } from "../instrument/target-cents.ts";
 import { EQUAL } from "../instrument/temperament.ts";
 import { pitchClass } from "../pitch/note-names.ts";
@@ -7,7 +7,14 @@ import { beats, cents } from "../units.ts";
 import { tooLongABreath } from "./breath-limits.ts";
 import { parametersOf } from "./drill-parameters.ts";
 import type { DrillSpec, MadeExercise, Running, TargetAs } from "./drill-spec.ts";
-import { EXERCISE_SCHEMA, EXERCISE_VERSION, type Exercise, type ExpectedNote } from "./exercise.ts";
+import {
+  EXERCISE_SCHEMA,
+  EXERCISE_VERSION,
+  type Exercise,
+  type ExpectedChord,
+  type ExpectedNote,
+  holesOf,
+} from "./exercise.ts";
 import { degreeNameOf, nameOf, type Reach, type Step } from "./reach.ts";
 import {
   type Accents,
@@ -25,6 +32,8 @@ export interface Placed {
   readonly startBeats: number;
   readonly lengthBeats: number;
   readonly calledAtBeats?: number;
+  /** The step is the lowest reed of a chord. */
+  readonly chord?: Omit<ExpectedChord, "besides"> & { readonly besides: readonly Step[] };
 }
 
 /** A drill thought out: what an exercise needs beyond its setting. */
@@ -86,11 +95,27 @@ function expectedNotes(spec: DrillSpec, reach: Reach, { placed, running }: Plan)
   const accents = running?.accents ?? "none";
   const bar = barOf(spec);
   return placed.map((one, index) => {
-    const note: ExpectedNote = { index, ...timesOf(one, running), ...described(one.step) };
+    const note: ExpectedNote = {
+      index,
+      ...timesOf(one, running),
+      ...described(one.step),
+      ...chordOf(one, described),
+    };
     const called =
       one.calledAtBeats === undefined ? note : { ...note, calledAtBeats: beats(one.calledAtBeats) };
     return isAccented(one.startBeats, bar, accents) ? { ...called, accent: true } : called;
   });
+}
+
+/** What a chord adds to its lowest note. */
+function chordOf({ step, chord }: Placed, described: (step: Step) => Described) {
+  if (chord === undefined) return {};
+  const besides = chord.besides.map((one) => {
+    const { midi, targetCents: cents, noteName, action } = described(one);
+    return { midi, targetCents: cents, noteName, action };
+  });
+  const whole = { ...chord, besides };
+  return { tab: chordTab(step.action.breath, holesOf({ action: step.action, chord: whole })), chord: whole };
 }
 
 type Described = Omit<ExpectedNote, "index" | "startBeats" | "lengthBeats">;

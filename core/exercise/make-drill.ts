@@ -1,4 +1,5 @@
 import { arpeggioDrill } from "./arpeggio-drill.ts";
+import { backingDrill } from "./backing-drill.ts";
 import { bendDrill } from "./bend-drill.ts";
 import { breathPairDrill } from "./breath-pair-drill.ts";
 import { checkSetting } from "./check-setting.ts";
@@ -27,6 +28,8 @@ export function makeDrill(spec: DrillSpec): MadeExercise {
       return arpeggioDrill(spec);
     case "progression":
       return progressionDrill(spec);
+    case "backing":
+      return backingDrill(spec);
     case "pattern":
       return patternDrill(spec);
     case "bend":

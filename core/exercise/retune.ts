@@ -6,7 +6,7 @@ import { targetCents } from "../instrument/target-cents.ts";
 import { EQUAL, type HoleCents, type Temperament } from "../instrument/temperament.ts";
 import { pitchClass } from "../pitch/note-names.ts";
 import { cents, type Hz, semitones } from "../units.ts";
-import type { Exercise } from "./exercise.ts";
+import type { Exercise, ExpectedChord } from "./exercise.ts";
 
 /** How a harp is taken to be tuned. */
 export interface Tuning {
@@ -37,8 +37,17 @@ export function retune(exercise: Exercise, tuning: Tuning): Exercise {
         ...note,
         // Adding 0 turns -0 into 0: JSON has only one of them.
         targetCents: cents(targetCents(harp, note.action, home) + 0),
+        ...(note.chord === undefined ? {} : { chord: retunedChord(harp, note.chord, home) }),
       }));
   return { ...exercise, harp, notes };
+}
+
+function retunedChord(harp: Harp, chord: ExpectedChord, home: number): ExpectedChord {
+  const besides = chord.besides.map((reed) => ({
+    ...reed,
+    targetCents: cents(targetCents(harp, reed.action, home) + 0),
+  }));
+  return { ...chord, besides };
 }
 
 /** An equal harp says nothing of its temperament, as one that was never tuned otherwise. */

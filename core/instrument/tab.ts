@@ -1,5 +1,5 @@
 import { semitones } from "../units.ts";
-import { MOST_HOLES } from "./layout.ts";
+import { type Breath, MOST_HOLES } from "./layout.ts";
 import type { ReedAction } from "./reed-actions.ts";
 
 /** The forms tab is written in. */
@@ -32,6 +32,24 @@ export function tab(action: ReedAction, form: TabForm = "signs", bends: BendMark
   const [before, after] = NOTATIONS[form][action.breath];
   const overbend = isOverbend(action) ? OVERBEND : "";
   return `${before}${action.hole}${after}${BEND_MARKS[bends].repeat(action.bentSemitones)}${overbend}`;
+}
+
+/** Holes of one breath together: "-123" in signs, "123↓" in arrows, "9 10" where a number has two digits. */
+export function chordTab(breath: Breath, holes: readonly number[], form: TabForm = "signs"): string {
+  const numbers = holes.join(holes.some((hole) => hole > 9) ? " " : "");
+  if (form === "words") return `${holes.join(" ")} ${breath}`;
+  const [before, after] = NOTATIONS[form][breath];
+  return `${before}${numbers}${after}`;
+}
+
+/** Reads holes together as `chordTab` writes them in signs, two or more; null for anything else. */
+export function readChordTab(
+  text: string,
+): { readonly breath: Breath; readonly holes: readonly number[] } | null {
+  const [, sign = "", numbers = ""] = /^([-+]?)(\d{2,}|\d{1,2}(?: \d{1,2})+)$/.exec(text.trim()) ?? [];
+  const holes = (numbers.includes(" ") ? numbers.split(" ") : [...numbers]).map(Number);
+  const rising = holes.every((hole, place) => hole > (holes[place - 1] ?? 0) && hole <= MOST_HOLES);
+  return holes.length > 1 && rising ? { breath: sign === "-" ? "draw" : "blow", holes } : null;
 }
 
 /** A reed action in words: "3 draw, bent 2 semitones". */

@@ -63,12 +63,13 @@ export class NoteEdges {
    * First moment of the attack. Looked for close to the frame where the pitch changed, as only that is sure to belong
    * to this note.
    *
-   * @param near frame from which on the note's pitch was read
+   * @param near  frame from which on the note's pitch was read
+   * @param midis pitch of the note, or of all that begin together
    * @returns frames, fractional
    */
-  onset(near: number, midi: number): number {
+  onset(near: number, ...midis: readonly number[]): number {
     const from = near - ONSET_BACK;
-    const strengths = this.clearRise(from, near + ONSET_AHEAD, midi);
+    const strengths = this.clearRise(from, near + ONSET_AHEAD, midis);
     const at = (j: number) => strengths[j] as number;
     let low = 0;
     for (let j = 0; j <= ONSET_BACK; j++) if (at(j) <= at(low)) low = j;
@@ -144,9 +145,10 @@ export class NoteEdges {
   }
 
   /** Strength in each frame of those harmonics that rise most. */
-  private clearRise(from: number, to: number, midi: number): readonly number[] {
+  private clearRise(from: number, to: number, midis: readonly number[]): readonly number[] {
     const frames = framesBetween(from, to);
-    const harmonics = this.binsOf(midi).map((bin) => {
+    const bins = midis.flatMap((midi) => this.binsOf(midi));
+    const harmonics = bins.map((bin) => {
       const curve = frames.map((i) => peakNear(this.spectra.at(i), bin));
       return { curve, rise: Math.log(greatestRise(curve)) };
     });

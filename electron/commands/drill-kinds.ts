@@ -1,10 +1,18 @@
+import { BACKING_STROKES } from "../../core/exercise/backing-strokes.ts";
 import { usualProgression } from "../../core/exercise/chords.ts";
 import type { DrillKind, DrillSetting, DrillSpec, PatternFigure } from "../../core/exercise/drill-spec.ts";
 import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
 import type { Mode } from "../../core/pitch/modes.ts";
 import { type Arguments, choiceOption, numberOption } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
-import { actionOption, octavesOption, rangeOptions, roundsOption, runningOptions } from "./drill-options.ts";
+import {
+  actionOption,
+  danceOption,
+  octavesOption,
+  rangeOptions,
+  roundsOption,
+  runningOptions,
+} from "./drill-options.ts";
 
 /** What a kind of drill takes on the command line, and how its choices are read. */
 interface KindOptions<K extends DrillKind> {
@@ -43,6 +51,16 @@ const KINDS: { readonly [K in DrillKind]: KindOptions<K> } = {
       figure: choiceOption(args, "figure", "up", ["up", "up-and-back"]),
       start: start(args),
       repeats: whole(args, "repeats", 1, 1, 32),
+    }),
+  },
+  backing: {
+    names: ["chords", "strokes", "most-holes", "partial", "repeats", "tune", "number"],
+    read: (args, setting) => ({
+      chords: chordsOption(args, setting.mode),
+      strokes: choiceOption(args, "strokes", danceOption(args)?.strokes ?? "beats", BACKING_STROKES),
+      mostHoles: whole(args, "most-holes", 3, 2, 4),
+      partial: choiceOption(args, "partial", "yes", ["yes", "no"]) === "yes",
+      repeats: whole(args, "repeats", 2, 1, 32),
     }),
   },
   pattern: {
@@ -125,6 +143,13 @@ function numeralsOption(args: Arguments, mode: Mode): string {
   if (numerals === null)
     throw new CommandError(`--numerals is missing: chords of ${mode} in Roman numerals, such as I-IV-V-I`);
   return numerals;
+}
+
+function chordsOption(args: Arguments, mode: Mode): string {
+  const chords = args.options.chords ?? usualProgression(mode);
+  if (chords === null)
+    throw new CommandError(`--chords is missing: Roman numerals of ${mode} or chord symbols, such as G-C-D`);
+  return chords;
 }
 
 const USUAL_HOLDS = { hold: 4, "from-above": 3, match: 2, ladder: 1 } as const;

@@ -1,3 +1,4 @@
+import { backingOfTune } from "../../core/exercise/backing-of-tune.ts";
 import type { DrillKind, DrillSetting } from "../../core/exercise/drill-spec.ts";
 import { DRILL_KINDS } from "../../core/exercise/exercise.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";
@@ -14,6 +15,7 @@ import { danceOption, holesOption } from "./drill-options.ts";
 import { HARP_OPTIONS, harpOption } from "./harp-option.ts";
 import { MODE_OPTIONS, modeOption } from "./home-option.ts";
 import type { Io } from "./io.ts";
+import { readTuneFile, tuneOf } from "./tune-files.ts";
 
 const SETTING = [
   ...HARP_OPTIONS,
@@ -34,9 +36,31 @@ export async function exercise(args: readonly string[], io: Io): Promise<void> {
   fileWords(read, []);
   const kind = choiceOption(read, "kind", "scale", DRILL_KINDS);
   refuseStrangers(read, kind);
-  const made = makeDrill(drillOfKind(kind, read, settingOf(read, await harpOption(read))));
+  const told = await withChordsOfTune(read);
+  const made = makeDrill(drillOfKind(kind, told, settingOf(told, await harpOption(told))));
   if (made.kind === "impossible") throw new CommandError(made.reason);
   io.stdout(`${JSON.stringify(made.exercise, null, 2)}\n`);
+}
+
+/** With `--tune` the chords, and where nothing else is said beat and bar, are those of the tune. */
+async function withChordsOfTune(args: Arguments): Promise<Arguments> {
+  const { tune: path, chords } = args.options;
+  if (path === undefined) return args;
+  if (chords !== undefined) throw new CommandError("--tune brings its own chords: leave out --chords");
+  const tune = tuneOf(await readTuneFile(path, args), args);
+  const backing = backingOfTune(tune);
+  if (backing.kind === "none") throw new CommandError(`${path}: ${backing.reason}`);
+  const ofTune = {
+    chords: backing.chords,
+    ...(args.options.dance === undefined
+      ? {
+          "note-value": backing.tempo.noteValue,
+          "beats-per-bar": String(backing.beatsPerBar),
+          tempo: String(backing.tempo.bpm),
+        }
+      : {}),
+  };
+  return { ...args, options: { ...ofTune, ...args.options } };
 }
 
 function refuseStrangers(args: Arguments, kind: DrillKind): void {

@@ -20,6 +20,7 @@ const DANCE_WORDS: Readonly<Record<Dance, string>> = {
   hornpipe: "hornpipe: swung quavers",
   polka: "polka: quavers in two",
   strathspey: "strathspey: dotted quavers",
+  waltz: "waltz: quavers in three",
 };
 
 /** The dance, the tempo and the note value it counts. */

@@ -3,7 +3,7 @@ import { type DrillChoice, FIRST_CHOICE } from "./drill-choice.ts";
 
 type Grid = Pick<
   DrillChoice,
-  "noteValue" | "beatsPerBar" | "notesPerBeat" | "rhythm" | "swing" | "accents" | "bpm"
+  "noteValue" | "beatsPerBar" | "notesPerBeat" | "rhythm" | "swing" | "accents" | "strokes" | "bpm"
 >;
 
 /** The grid of a dance brings metre, notes to the beat, rhythm, accents and tempo; the player may then change each. */
@@ -18,8 +18,8 @@ export function danceOf(choice: DrillChoice): Dance | "none" {
 
 function gridOf(dance: Dance | "none"): Grid {
   if (dance === "none") {
-    const { noteValue, beatsPerBar, notesPerBeat, rhythm, swing, accents, bpm } = FIRST_CHOICE;
-    return { noteValue, beatsPerBar, notesPerBeat, rhythm, swing, accents, bpm };
+    const { noteValue, beatsPerBar, notesPerBeat, rhythm, swing, accents, strokes, bpm } = FIRST_CHOICE;
+    return { noteValue, beatsPerBar, notesPerBeat, rhythm, swing, accents, strokes, bpm };
   }
   const { rhythm, danceTempo, ...grid } = DANCE_GRIDS[dance];
   const swing = rhythm.kind === "swung" ? rhythm.ratio : FIRST_CHOICE.swing;
@@ -27,7 +27,7 @@ function gridOf(dance: Dance | "none"): Grid {
 }
 
 function isOn(choice: DrillChoice, grid: Grid): boolean {
-  const { bpm: _, swing, ...rest } = grid;
+  const { bpm: _, swing, strokes: _own, ...rest } = grid;
   const same = Object.entries(rest).every(([name, value]) => choice[name as keyof DrillChoice] === value);
   return same && (grid.rhythm !== "swung" || choice.swing === swing);
 }

@@ -1,4 +1,5 @@
 import * as v from "valibot";
+import { BACKING_STROKES } from "../../core/exercise/backing-strokes.ts";
 import { DRILL_KINDS } from "../../core/exercise/exercise.ts";
 import { PATTERN_FIGURES } from "../../core/exercise/pattern-drill.ts";
 import { ACCENTS, LEAST_SWING, MOST_SWING, NOTES_PER_BEAT } from "../../core/exercise/rhythm.ts";
@@ -95,6 +96,13 @@ const choiceShape = v.object({
   /** Empty for one much played in the mode. */
   numerals: textOf(80),
   chordFigure: v.picklist(["up", "up-and-back"]),
+  /** Roman numerals or chord symbols; empty for a row much played in the mode. */
+  backingChords: textOf(480),
+  strokes: v.picklist(BACKING_STROKES),
+  /** How many holes the mouth covers. */
+  mostHoles: v.picklist([2, 3, 4]),
+  /** Whether a chord may lack a note. */
+  partialChords: v.boolean(),
   patternFigure: v.picklist(Object.keys(PATTERN_FIGURES) as (keyof typeof PATTERN_FIGURES)[]),
   ...bendShape,
   ...breathShape,
@@ -142,6 +150,10 @@ export const FIRST_CHOICE: DrillChoice = {
   chordSize: "triad",
   numerals: "",
   chordFigure: "up-and-back",
+  backingChords: "",
+  strokes: "beats",
+  mostHoles: 3,
+  partialChords: true,
   patternFigure: "thirds",
   bendFigure: "hold",
   technique: "bend",

@@ -87,6 +87,7 @@ const KIND_WORDS: readonly (readonly [kind: DrillKind, words: string])[] = [
   ["scale", "scale"],
   ["arpeggio", "broken chord"],
   ["progression", "row of chords"],
+  ["backing", "backing in chords"],
   ["pattern", "figure through the scale"],
   ["long-tones", "long tones"],
   ["bend", "bends, overblows"],

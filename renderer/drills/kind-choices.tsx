@@ -1,4 +1,5 @@
 import type { DrillKind } from "../../core/exercise/drill-spec.ts";
+import * as backing from "./backing-parts.tsx";
 import * as bends from "./bend-parts.tsx";
 import * as breath from "./breath-parts.tsx";
 import * as chords from "./chord-parts.tsx";
@@ -28,6 +29,10 @@ export const KIND_PARTS: Readonly<Record<DrillKind, KindParts>> = {
   progression: {
     first: [chords.NUMERALS, chords.CHORD_FIGURE, counts.REPEATS, ...RUNNING],
     more: [range.START],
+  },
+  backing: {
+    first: [backing.BACKING_CHORDS, backing.STROKES, counts.REPEATS],
+    more: [backing.MOST_HOLES, backing.PARTIAL],
   },
   pattern: {
     first: [chords.PATTERN, range.OCTAVES, range.DIRECTION, ...RUNNING],

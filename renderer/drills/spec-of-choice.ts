@@ -68,6 +68,12 @@ const PARTS: { readonly [K in DrillKind]: PartsOf<K> } = {
     const { chordFigure: figure, start, repeats } = choice;
     return { ...running(choice), start, repeats, numerals, figure };
   },
+  backing: (choice, { mode }) => {
+    const chords = choice.backingChords.trim() || usualProgression(mode);
+    if (chords === null) return `say which chords, in Roman numerals of ${mode} or as symbols, such as G-C-D`;
+    const { strokes, mostHoles, partialChords: partial, repeats } = choice;
+    return { chords, strokes, mostHoles, partial, repeats };
+  },
   pattern: (choice, { mode }) => ({
     ...running(choice),
     ...range(choice, mode),

@@ -79,6 +79,11 @@ function fieldOf(option: string, kind: DrillKind): keyof DrillChoice {
     "largest-leap": "largestLeap",
     "note-beats": "noteBeats",
     "call-beats": "callBeats",
+    chords: "backingChords",
+    tune: "backingChords",
+    number: "backingChords",
+    "most-holes": "mostHoles",
+    partial: "partialChords",
   };
   if (option === "figure")
     return kind === "bend" ? "bendFigure" : kind === "pattern" ? "patternFigure" : "chordFigure";

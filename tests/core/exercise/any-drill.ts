@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import { BACKING_STROKES } from "../../../core/exercise/backing-strokes.ts";
 import type { DrillSpec } from "../../../core/exercise/drill-spec.ts";
 import { NOTES_PER_BEAT } from "../../../core/exercise/rhythm.ts";
 import { type Harp, harpInKey, KEYS_BY_REGISTER, withTemperament } from "../../../core/instrument/harp.ts";
@@ -176,6 +177,16 @@ const choices = {
     ),
     figure: fc.constantFrom("up" as const, "up-and-back" as const),
     start,
+    repeats,
+  }),
+  backing: fc.record({
+    chords: fc.oneof(
+      fc.constantFrom("I-IV-V-I", "i-VII-VI-VII", "I:1 IV:1 V7:2", "I-bVII-I", "i"),
+      fc.array(fc.constantFrom(...NUMERALS), { minLength: 1, maxLength: 4 }).map((all) => all.join("-")),
+    ),
+    strokes: fc.constantFrom(...BACKING_STROKES),
+    mostHoles: fc.constantFrom(2, 3, 4),
+    partial: fc.boolean(),
     repeats,
   }),
   pattern: fc.record({

@@ -73,7 +73,7 @@ describe("exercise files of degrees", () => {
 
   test("are read back the same", () => {
     expect(checkExercise(clone(exercise))).toEqual({ kind: "exercise", exercise });
-    expect([exercise.version, exercise.mode]).toEqual([3, "1 2 4 5 b7"]);
+    expect([exercise.version, exercise.mode]).toEqual([4, "1 2 4 5 b7"]);
   });
 
   test("of version 1, in modes with names, are still read", () => {

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { changeTempo } from "../../../core/exercise/change-tempo.ts";
 import { drillOfExercise } from "../../../core/exercise/drill-of-exercise.ts";
 import type { DrillSpec } from "../../../core/exercise/drill-spec.ts";
-import { lengthOf, onsetOf } from "../../../core/exercise/exercise.ts";
+import { type Exercise, lengthOf, onsetOf } from "../../../core/exercise/exercise.ts";
 import { exerciseToAbc, staffLines } from "../../../core/exercise/exercise-abc.ts";
 import { readExercise } from "../../../core/exercise/exercise-json.ts";
 import { makeDrill } from "../../../core/exercise/make-drill.ts";
@@ -26,7 +26,11 @@ const IN_MODE: readonly DrillSpec["kind"][] = [
   "long-tones",
   "random-notes",
 ];
-const BREATH_WORK = ["breath-pair", "hole-jumps", "one-breath", "long-tones"];
+const BREATH_WORK = ["breath-pair", "hole-jumps", "one-breath", "long-tones", "backing"];
+
+/** All notes of an exercise, of chords every reed. */
+const midisOf = (exercise: Exercise) =>
+  exercise.notes.flatMap(({ midi, chord }) => [midi, ...(chord?.besides ?? []).map((reed) => reed.midi)]);
 
 describe.each(DRILL_KINDS)("any %s drill on any harp", (kind) => {
   test("holds only notes the harp sounds with what the player can do", () => {
@@ -67,7 +71,7 @@ describe.each(DRILL_KINDS)("any %s drill on any harp", (kind) => {
 
   test("is read back by an ABC program with the same pitches, whole and line by line", () => {
     overMadeDrills(kind, 50, (exercise) => {
-      const asked = exercise.notes.map((note) => note.midi);
+      const asked = midisOf(exercise);
       expect(soundingNotes(exerciseToAbc(exercise)).map((note) => note.midi)).toEqual(asked);
     });
   });
@@ -149,6 +153,7 @@ describe("numbers no drill can have", () => {
     "toneBeats",
     "roundBeats",
     "jump",
+    "mostHoles",
     "notesPerBeat",
     "hole",
     "largestLeap",

@@ -28,7 +28,7 @@ describe("reading an exercise file", () => {
     ["{}", /"schema" is not "reedpath.exercise"/],
     [
       broken((e) => {
-        e.version = 4;
+        e.version = 5;
       }),
       /newer version/,
     ],

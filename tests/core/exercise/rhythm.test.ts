@@ -85,13 +85,13 @@ describe("how notes divide a beat", () => {
 
 describe("dances", () => {
   test("have the metres of the tempo table", () => {
-    // Trade facts 6: reel 2/2, jig 6/8, slip jig 9/8, slide 12/8, hornpipe 2/2, polka 2/4, strathspey 4/4.
+    // Trade facts 6: reel 2/2, jig 6/8, slip jig 9/8, slide 12/8, hornpipe 2/2, polka 2/4, strathspey 4/4; waltz 3/4 [P].
     const metres = DANCES.map((dance) => {
       const { noteValue, beatsPerBar, notesPerBeat, danceTempo } = DANCE_GRIDS[dance];
       const tempo = { bpm: danceTempo, noteValue };
       return meterOf(made("scale", { ...scale, tempo, beatsPerBar, notesPerBeat })).join("/");
     });
-    expect(metres).toEqual(["2/2", "6/8", "9/8", "12/8", "2/2", "2/4", "4/4"]);
+    expect(metres).toEqual(["2/2", "6/8", "9/8", "12/8", "2/2", "2/4", "4/4", "3/4"]);
   });
 
   test.each(DANCES)("a %s at dance tempo has no note too short to be marked", (dance) => {
