@@ -11,7 +11,7 @@ const coreMayUse = {
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
   progress: ["pitch", "instrument", "tune", "path", "exercise", "score"],
   archive: ["pitch", "instrument", "tune", "path", "exercise", "score", "progress"],
-  workshop: ["pitch", "instrument", "tune", "path", "listen", "score"],
+  workshop: ["pitch", "instrument", "tune", "path", "listen", "score", "progress"],
 };
 
 const screens = [
