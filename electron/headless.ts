@@ -3,12 +3,14 @@ import { chords } from "./commands/chords.ts";
 import { CommandError, inOneLine } from "./commands/command-error.ts";
 import { delay, probe } from "./commands/delay.ts";
 import { demo } from "./commands/demo.ts";
+import { design } from "./commands/design.ts";
 import { exercise } from "./commands/exercise.ts";
 import { fit } from "./commands/fit.ts";
 import { history } from "./commands/history.ts";
 import type { Io } from "./commands/io.ts";
 import { layouts } from "./commands/layouts.ts";
 import { listen } from "./commands/listen.ts";
+import { measure } from "./commands/measure.ts";
 import { own } from "./commands/own.ts";
 import { path } from "./commands/path.ts";
 import { plan } from "./commands/plan.ts";
@@ -30,6 +32,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   exercise,
   render,
   listen,
+  measure,
   score,
   tune,
   path,
@@ -42,6 +45,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   history,
   progress,
   plan,
+  design,
   probe,
   delay,
   demo,
@@ -78,8 +82,11 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   render EXERCISE.json OUT.wav [--seed N] [--plant FILE.json] [--rate 48000]
                                              a simulated player's take; what was played, as JSON
   listen TAKE.wav [HARP]                     pitch frames and heard notes, as JSON; a harp, if told, is known
+  measure TAKE.wav [HARP] [--together "1 4" --breath blow|draw]
+                                             how each reed is tuned, from a recording of the walk along them,
+                                             or how two reeds sounded together beat, as JSON
   score EXERCISE.json TAKE.wav… [--way in-time|own-pace|hold] [--latency-ms X] [--start-seconds S]
-    [--a4 HZ] [--temperament equal|SCHEME|FILE.scl|CENTS.json] [--as json|csv]
+    [--a4 HZ] [--temperament equal|SCHEME|FILE.scl|CENTS.json] [--reeds MEASURED.json] [--as json|csv]
                                              marks and summary, as JSON, or the marks as a table; of
                                              several takes, or a folder of them, a list, or a row each
   tune FILE [TUNE]                           the notes of a tune, as JSON; FILE is ABC, MusicXML or MIDI
@@ -111,6 +118,15 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
                                              what changed and how sure that is, what costs most, as JSON
   plan ARCHIVE [--minutes 30] [--day 2026-11-28] [--known mixed|blocked]
                                              what to practise on a day, line by line with reasons, as JSON
+  design [FILE…] [HARP] [--scales "G major D4-B6; 3 dorian"] [--triads "I IV V"] [--chords count|ignore]
+         [--best 3] [--out LAYOUT.json] LIMITS [TUNES]
+                                             layouts that play scales, or suit tunes, with as few and small
+                                             changes as can be, as JSON; what must give way where none does
+                   LIMITS: [--most-semitones 2] [--most-changed N] [--stay "4 -4"] [--reeds "-5:+1-0"]
+                           [--order free|draw-higher|blow-higher|as-now, or a word for each hole]
+                           [--keep-chords "4-5-6 blow, 2-3-4 draw"] [--keep-bends "-2'' -3'"]
+                   TUNES: [--keys G,D] [--registers usual] [--tune-weights FILE.json] [--bends …] [--overbends …]
+                          [--weights FILE.json] [--seed 1] [--tries 400000]
   probe OUT.wav [--rate 48000]               writes the sound that is played to find the delay
   delay PLAYED.wav RECORDED.wav              by how much later the one lies in the other, as JSON
   demo [--seed N]                            the whole chain in one go, as a table to read

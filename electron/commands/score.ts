@@ -3,13 +3,14 @@ import { retune, tuningOf } from "../../core/exercise/retune.ts";
 import { whyTooLong } from "../../core/listen/take-limits.ts";
 import { type Attempt, WAYS } from "../../core/score/attempt.ts";
 import { toCsv } from "../../core/score/csv.ts";
-import { knownReeds } from "../../core/score/known-reeds.ts";
+import { reedsOfExercise } from "../../core/score/known-reeds.ts";
 import { marksTable } from "../../core/score/marks-table.ts";
 import { type ScoreSettings, scoreTake, USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { hz, milliseconds, seconds } from "../../core/units.ts";
+import { readMeasured } from "../../core/workshop/measure/measured-json.ts";
 import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
-import { readExerciseFile, readTakeFile } from "./files.ts";
+import { readExerciseFile, readTakeFile, readTextFile } from "./files.ts";
 import { temperamentOption } from "./harp-option.ts";
 import type { Io } from "./io.ts";
 import { listenToSound } from "./listen.ts";
@@ -17,7 +18,15 @@ import { isFolder, scoreMany } from "./score-many.ts";
 
 /** Prints the marks of one or many takes against their exercise, which may be taken to be tuned otherwise. */
 export async function score(args: readonly string[], io: Io): Promise<void> {
-  const read = readArguments(args, ["latency-ms", "start-seconds", "way", "a4", "temperament", "as"]);
+  const read = readArguments(args, [
+    "latency-ms",
+    "start-seconds",
+    "way",
+    "a4",
+    "temperament",
+    "reeds",
+    "as",
+  ]);
   const [exercisePath = "", ...takes] = read.words;
   const [takePath = ""] = takes;
   if (takes.length === 0) fileWords(read, ["EXERCISE.json", "TAKE.wav…"]);
@@ -28,7 +37,7 @@ export async function score(args: readonly string[], io: Io): Promise<void> {
   const chosen = choiceOption(read, "way", "in-time", written);
   const way = WAYS.find((one) => one.replace(" ", "-") === chosen) ?? "in time";
   const as = choiceOption(read, "as", "json", ["json", "csv"]);
-  const exercise = await retuned(await readExerciseFile(exercisePath), read);
+  const exercise = await withReeds(await retuned(await readExerciseFile(exercisePath), read), read);
   const settings = { ...USUAL_SETTINGS, way, latencyMs, beatZeroSeconds: given ? seconds(start) : null };
   const mark = (file: string) => markFile(file, exercise, settings);
   if (takes.length > 1 || (await isFolder(takePath))) return scoreMany(takes, mark, as, io);
@@ -41,7 +50,7 @@ async function markFile(file: string, exercise: Exercise, settings: ScoreSetting
   const take = await readTakeFile(file);
   const tooLong = whyTooLong(take.samples.length, take.sampleRateHz);
   if (tooLong !== null) throw new CommandError(`${file}: ${tooLong}`);
-  return scoreTake(exercise, listenToSound(file, take, knownReeds(exercise.harp)), settings);
+  return scoreTake(exercise, listenToSound(file, take, reedsOfExercise(exercise)), settings);
 }
 
 /** The exercise on a harp tuned as `--a4` and `--temperament` say; as it is where they say nothing. */
@@ -54,4 +63,12 @@ async function retuned(exercise: Exercise, args: Arguments): Promise<Exercise> {
         ? temperament
         : await temperamentOption(args, exercise.harp.layout),
   });
+}
+
+/** The exercise on the harp as `--reeds` measured it: each reed's own offset is taken off; as it is where nothing is said. */
+async function withReeds(exercise: Exercise, { options: { reeds } }: Arguments): Promise<Exercise> {
+  if (reeds === undefined) return exercise;
+  const read = readMeasured(await readTextFile(reeds), exercise.harp);
+  if (read.kind === "unreadable") throw new CommandError(`${reeds}: ${read.reason}`);
+  return { ...exercise, harp: { ...exercise.harp, reedOffsets: read.offsets } };
 }

@@ -27,12 +27,7 @@ export type HeardBeats =
   | { readonly kind: "none"; readonly slowerThanPerSecond: number }
   | { readonly kind: "not sure"; readonly why: NotSure };
 
-export type NotSure =
-  | "too short"
-  | "too soft"
-  | "the sound swells as a whole"
-  | "the beats do not keep one rate"
-  | "two rates fit alike";
+export type NotSure = "too short" | "too soft" | "the beats do not keep one rate" | "two rates fit alike";
 
 /** Partials that nearly meet: the ratio's own numbers, and their doubles up to fourfold. */
 const MOST_PAIRS = 4;

@@ -2,8 +2,9 @@ import type { Harp } from "../../instrument/harp.ts";
 import type { HeardNote, Listening } from "../../listen/listening.ts";
 import type { Midi, Seconds } from "../../units.ts";
 import { AGREE_CENTS, READINGS_WANTED } from "./agreement.ts";
+import { targetMidiOf } from "./harp-sounds.ts";
 import { emptyMeasurement, type MeasuredReed, type ReedMeasurement } from "./measurement.ts";
-import { type PlacedNote, placeNotes, wholeShiftCents } from "./reed-order.ts";
+import { type PlacedNote, placeNotes, type WalkedNote, wholeShiftCents } from "./reed-order.ts";
 import {
   isReading,
   type ReedPlace,
@@ -12,6 +13,7 @@ import {
   samePlace,
   type Unfit,
 } from "./reed-reading.ts";
+import { OWN_CENTS } from "./walk.ts";
 
 /** A note of the recording that counts for no reed. */
 export interface LeftOutNote {
@@ -54,7 +56,8 @@ export function measureTake(harp: Harp, listening: Listening): MeasuredTake {
   const walked = pitched.map((note) => ({ midi: note.pitchMidi }));
   const shift = wholeShiftCents(harp, walked);
   const placed = placeNotes(harp, walked, usualNotes(pitched), shift);
-  const heard = pitched.map((note, n) => ({ note, placed: placed[n] ?? NOWHERE, read: readingOf(note) }));
+  const sure = withoutLoneFar(harp, walked, placed, shift);
+  const heard = pitched.map((note, n) => ({ note, placed: sure[n] ?? NOWHERE, read: readingOf(note) }));
   const empty = emptyMeasurement(harp, "recording");
   const reeds = empty.reeds.map((reed): MeasuredReed => {
     const readings = heard.flatMap(({ placed: { place, orElse }, read }) =>
@@ -75,6 +78,25 @@ export function measureTake(harp: Harp, listening: Listening): MeasuredTake {
     leftOut: leftOut.sort((a, b) => a.onSeconds - b.onSeconds),
     unsure: unsureReeds(heard.map((one) => one.placed)),
   };
+}
+
+/** One note far off may be a bend or a slip; a reed that lies so is heard so twice. */
+function withoutLoneFar(
+  harp: Harp,
+  notes: readonly WalkedNote[],
+  placed: readonly PlacedNote[],
+  shiftCents: number,
+): readonly PlacedNote[] {
+  const isFar = (place: ReedPlace, note: WalkedNote | undefined) =>
+    Math.abs(100 * ((note?.midi ?? 0) - targetMidiOf(harp, place)) - shiftCents) > OWN_CENTS;
+  return placed.map((one, n) => {
+    const { place } = one;
+    if (place === null || !isFar(place, notes[n])) return one;
+    const alike = placed.filter(
+      (other, m) => other.place !== null && samePlace(other.place, place) && isFar(place, notes[m]),
+    );
+    return alike.length > 1 ? one : NOWHERE;
+  });
 }
 
 function whyLeftOut({ place, orElse }: PlacedNote, read: ReedReading | Unfit): LeftOutNote["why"] | null {

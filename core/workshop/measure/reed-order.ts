@@ -25,7 +25,9 @@ const SCATTER_CENTS = 12;
 /** From here on a reed is out of tune rather than scattered: the cost grows slowly, so that its place in the order can tell it. */
 const OFF_COST = 5;
 const OFF_CENTS_A_COST = 40;
-const FARTHEST_CENTS = 160;
+const FARTHEST_FLAT_CENTS = -140;
+/** Reeds fall by themselves; what lies far above one is no reed. */
+const FARTHEST_SHARP_CENTS = 70;
 /** A note that is no reed of the harp: a bend, a slip, a voice. */
 const NO_REED_COST = 9;
 /** Two notes of one reed differ by this much, in cents. */
@@ -64,7 +66,7 @@ export function placeNotes(
     .reduce((best, other) => (other.least < best.least ? other : best));
   return notes.map((note, n) => {
     const { best, second, least } = lattice.at(n);
-    const off = 100 * Math.abs(note.midi - (targets[best] ?? 0));
+    const off = 100 * (note.midi - (targets[best] ?? 0));
     if (soundCost(off) >= NO_REED_COST) return { place: null, orElse: null };
     const other = second === null || second.cost - least > UNSURE_COST ? null : places[second.reed];
     return { place: places[best] ?? null, orElse: other ?? null };
@@ -86,8 +88,9 @@ export function wholeShiftCents(harp: Harp, notes: readonly WalkedNote[]): numbe
 }
 
 function soundCost(offCents: number): number {
+  if (offCents < FARTHEST_FLAT_CENTS || offCents > FARTHEST_SHARP_CENTS) return NO_REED_COST;
   const scattered = (offCents / SCATTER_CENTS) ** 2 / 2;
-  const off = offCents > FARTHEST_CENTS ? Number.POSITIVE_INFINITY : OFF_COST + offCents / OFF_CENTS_A_COST;
+  const off = OFF_COST + Math.abs(offCents) / OFF_CENTS_A_COST;
   return Math.min(scattered, off, NO_REED_COST);
 }
 
@@ -233,7 +236,7 @@ class Lattice {
   }
 
   private sound(n: number, reed: number): number {
-    return soundCost(100 * Math.abs((this.notes[n]?.midi ?? 0) - (this.targets[reed] ?? 0)));
+    return soundCost(100 * ((this.notes[n]?.midi ?? 0) - (this.targets[reed] ?? 0)));
   }
 
   /** What it costs that note n is the same reed as the one before it: notes of one reed lie together. */

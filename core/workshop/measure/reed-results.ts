@@ -13,6 +13,9 @@ import { type ReedPlace, samePlace } from "./reed-reading.ts";
  */
 export const FAILING_CENTS = -90;
 
+/** Three cents by meter is a fair goal for a harp (common practice). */
+export const IN_TUNE_CENTS = 3;
+
 /** What one reed of a harp came to. */
 export interface ReedResult extends ReedPlace {
   readonly outcome: Outcome | null;
@@ -57,7 +60,7 @@ export const resultAt = (results: readonly ReedResult[], place: ReedPlace): Reed
   results.find((result) => samePlace(result, place)) ?? null;
 
 /** A reed further off than this is another note to whoever listens: nothing is taken off for it. */
-const MOST_TAKEN_OFF_CENTS = 50;
+export const MOST_TAKEN_OFF_CENTS = 50;
 
 /**
  * The reeds' own offsets as a harp carries them, from where they should lie by that harp; null for a reed that was not
