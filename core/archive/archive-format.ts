@@ -12,7 +12,9 @@
  * version of the archive.
  */
 export const ARCHIVE_SCHEMA = "reedpath.archive";
-export const ARCHIVE_VERSION = 1;
+/** Version 2 brought measurements of reeds; files of version 1 are read as they are. */
+export const ARCHIVE_VERSION = 2;
+export const OLDEST_ARCHIVE_VERSION = 1;
 
 export const RECORD_KINDS = [
   "settings",
@@ -22,6 +24,7 @@ export const RECORD_KINDS = [
   "study",
   "set list",
   "wish",
+  "reed measurement",
   "attempt",
   "take",
 ] as const;

@@ -6,6 +6,7 @@ import {
   LONGEST_ID,
   LONGEST_LINE,
   NO_RECORDS,
+  OLDEST_ARCHIVE_VERSION,
   RECORD_KINDS,
   type RecordCounts,
   type RecordKind,
@@ -128,7 +129,8 @@ class LineReader {
         `written by a newer version of this program (archive version ${version}, this one reads ${ARCHIVE_VERSION})`,
       );
     }
-    if (version !== ARCHIVE_VERSION) return refused(`line 1, version: must be ${ARCHIVE_VERSION}`);
+    if (typeof version !== "number" || !Number.isInteger(version) || version < OLDEST_ARCHIVE_VERSION)
+      return refused(`line 1, version: must be ${OLDEST_ARCHIVE_VERSION} to ${ARCHIVE_VERSION}`);
     this.counts = NO_RECORDS;
     return null;
   }
@@ -136,7 +138,8 @@ class LineReader {
   private last(line: number, { records }: Fields): ArchiveEvent | null {
     this.ended = true;
     const told = (typeof records === "object" && records !== null ? records : {}) as Fields;
-    const wrong = RECORD_KINDS.find((kind) => told[kind] !== this.counts?.[kind]);
+    // An older version does not count what it did not know.
+    const wrong = RECORD_KINDS.find((kind) => (told[kind] ?? 0) !== this.counts?.[kind]);
     return wrong === undefined
       ? null
       : refused(

@@ -6,6 +6,7 @@ import { readPracticeDay } from "../progress/practice-day.ts";
 import { BREAK_SECONDS, PAUSE_SECONDS, TIMES_THROUGH } from "../progress/repertoire-set-list.ts";
 import { TUNE_STATUSES } from "../progress/repertoire-status.ts";
 import { readAttempt } from "../score/attempt-versions.ts";
+import { keptMeasurementShape } from "../workshop/measure/measurement-shape.ts";
 import { MOST_PARTS, type RecordKind, TAKE_PART_BYTES } from "./archive-format.ts";
 import { attemptShape } from "./attempt-shape.ts";
 import { isBase64 } from "./base64.ts";
@@ -137,6 +138,7 @@ const SHAPES: Readonly<Record<Exclude<RecordKind, "attempt">, v.GenericSchema>> 
   study: studyShape,
   "set list": setListShape,
   wish: wishShape,
+  "reed measurement": keptMeasurementShape,
   take: takePartShape,
 };
 

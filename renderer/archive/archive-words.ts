@@ -10,6 +10,7 @@ const NAMES: readonly (readonly [RecordKind, one: string, many: string])[] = [
   ["harp", "harp", "harps"],
   ["layout", "layout", "layouts"],
   ["wish", "wish for a date", "wishes for dates"],
+  ["reed measurement", "measurement of reeds", "measurements of reeds"],
 ];
 
 /** "1,234 attempts, 14 tunes, 3 harps"; null where there are none of anything. */

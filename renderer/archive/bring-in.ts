@@ -29,7 +29,7 @@ const BYTES_AT_ONCE = 8 * 1024 * 1024;
 
 /**
  * Keeps what an archive holds and is not here yet: attempts by id, each once, with all that follows from them; a star if
- * either has one. Of the rest the player's own stays, of wishes the later one. Whatever ends it, what was kept is whole, and
+ * either has one. Of the rest the player's own stays, of wishes and measurements the later one. Whatever ends it, what was kept is whole, and
  * doing it again goes on from there. The file is to be looked through before.
  *
  * @param onShare told the share of the file that was read, 0..1
@@ -95,7 +95,7 @@ class Keeper {
 
   private isWanted(theirs: ArchiveRecord, own: ArchiveRecord | undefined): boolean {
     if (own === undefined) return true;
-    if (theirs.kind === "wish") return isLater(theirs.value, own.value);
+    if (theirs.kind === "wish" || theirs.kind === "reed measurement") return isLater(theirs.value, own.value);
     const isChoice = theirs.kind === "settings" || theirs.kind === "study";
     return isChoice && this.wish.theirs && canonicalJson(own.value) !== canonicalJson(theirs.value);
   }
@@ -128,12 +128,15 @@ const entryOf = ({ id, value, take }: AttemptItem): StoredEntry => ({
   take: take === null ? null : storedTake(take),
 });
 
-interface Wished {
-  readonly wishedAtEpochMs: number;
+interface Dated {
+  readonly wishedAtEpochMs?: number;
+  readonly changedAtEpochMs?: number;
 }
 
-/** Of two wishes made at the same instant one always wins, whichever comes first. */
+const dateOf = ({ wishedAtEpochMs, changedAtEpochMs }: Dated) => wishedAtEpochMs ?? changedAtEpochMs ?? 0;
+
+/** Of two wishes, or two states of a measurement, made at the same instant one always wins, whichever comes first. */
 function isLater(theirs: unknown, own: unknown): boolean {
-  const later = (theirs as Wished).wishedAtEpochMs - (own as Wished).wishedAtEpochMs;
+  const later = dateOf(theirs as Dated) - dateOf(own as Dated);
   return later !== 0 ? later > 0 : canonicalJson(theirs) > canonicalJson(own);
 }

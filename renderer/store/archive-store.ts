@@ -18,6 +18,7 @@ export const SMALL_KINDS: readonly SmallKind[] = [
   "study",
   "set list",
   "wish",
+  "reed measurement",
 ];
 
 type Row = Readonly<Record<string, unknown>>;
@@ -95,7 +96,7 @@ export class ArchiveStore {
   }
 
   private table(kind: SmallKind): Table<Row, string> {
-    const { settings, layouts, harps, tunes, tuneStudies, setLists, wishes } = this.database;
+    const { settings, layouts, harps, tunes, tuneStudies, setLists, wishes, measurements } = this.database;
     const tables: Readonly<Record<SmallKind, unknown>> = {
       settings,
       layout: layouts,
@@ -104,6 +105,7 @@ export class ArchiveStore {
       study: tuneStudies,
       "set list": setLists,
       wish: wishes,
+      "reed measurement": measurements,
     };
     // Rows of every kind are plain data here, looked through by whoever reads archives.
     return tables[kind] as Table<Row, string>;

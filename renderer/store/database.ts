@@ -5,7 +5,7 @@ import { Tables } from "./tables.ts";
 import { fillFromVersion2 } from "./upgrade-to-3.ts";
 
 export const DATABASE_NAME = "reedpath";
-export const SCHEMA_VERSION = 3;
+export const SCHEMA_VERSION = 4;
 
 /** The database. A later schema adds a version below, never changes an older one. */
 export class ReedpathDatabase extends Tables {
@@ -33,7 +33,7 @@ export class ReedpathDatabase extends Tables {
       tuneTexts: "id",
       tuneStudies: "id",
     });
-    this.version(SCHEMA_VERSION)
+    this.version(3)
       .stores({
         lines:
           "id, [day+atEpochMs], [subject+day+atEpochMs], [starred+day+atEpochMs], tuneId, [group+day], [item+day], dropAt, demo",
@@ -48,6 +48,7 @@ export class ReedpathDatabase extends Tables {
         meta: "id",
       })
       .upgrade(async () => fillFromVersion2(this, upgrade));
+    this.version(SCHEMA_VERSION).stores({ measurements: "id, harpId" });
     this.on("populate", () => void this.meta.put({ id: "rules", factVersion: FACT_VERSION }));
     // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil it.
     this.on("ready", () => this.refuseNewer(), true);

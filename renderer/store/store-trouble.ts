@@ -16,6 +16,7 @@ export type Kept =
   | "your harps"
   | "your tunes"
   | "your set lists"
+  | "your measurements"
   | "the settings"
   | "what is kept";
 

@@ -3,6 +3,7 @@ import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { SetList } from "../../core/progress/repertoire-set-list.ts";
 import type { ItemRow, Wish } from "../../core/progress/revisit.ts";
 import type { DayTotal, ItemDay } from "../../core/progress/roll-ups.ts";
+import type { KeptMeasurement } from "../../core/workshop/measure/measurement.ts";
 import type { OwnedHarp, OwnLayout } from "./harp-store.ts";
 import type { AttemptRow, GroupDayRow, LineRow, MetaRow, ReedDayRow, SubjectRow, TakeRow } from "./rows.ts";
 import type { ListedTune, TuneStudy } from "./tune-store.ts";
@@ -37,5 +38,6 @@ export abstract class Tables extends Dexie {
   declare items: EntityTable<ItemRow, "item">;
   declare wishes: EntityTable<Wish, "item">;
   declare setLists: EntityTable<SetList, "id">;
+  declare measurements: EntityTable<KeptMeasurement, "id">;
   declare meta: Table<MetaRow, MetaRow["id"]>;
 }

@@ -10,7 +10,7 @@ const coreMayUse = {
   simulate: ["pitch", "instrument", "tune", "path", "exercise", "listen", "score"],
   score: ["pitch", "instrument", "tune", "exercise", "listen"],
   progress: ["pitch", "instrument", "tune", "path", "exercise", "score"],
-  archive: ["pitch", "instrument", "tune", "path", "exercise", "score", "progress"],
+  archive: ["pitch", "instrument", "tune", "path", "exercise", "score", "progress", "workshop"],
   workshop: ["pitch", "instrument", "tune", "path", "listen", "score", "progress"],
 };
 

@@ -28,7 +28,7 @@ beforeAll(() => {
     "nothing.gz": "",
     "other.gz": gzipSync("X:1\nT:a tune\n"),
     "latin.gz": gzipSync(Buffer.from(whole.replace("the band's", "la fl\u00fbte"), "latin1")),
-    "newer.gz": gzipSync(whole.replace('"version":1', '"version":2')),
+    "newer.gz": gzipSync(whole.replace('"version":2', '"version":3')),
     "trap.gz": gzipSync(header + "1".repeat(100_000_000), { level: 9 }),
     // [calc] two letters a byte: 68 million characters, where a line may have 67,108,864.
     "one line.gz": gzipSync(header + randomBytes(34_000_000).toString("hex"), { level: 1 }),
@@ -82,7 +82,7 @@ describe("archive", () => {
     ["nothing.gz", /does not begin as gzip does/],
     ["other.gz", /: not an archive of this program$/],
     ["latin.gz", /damaged or cut off/],
-    ["newer.gz", /written by a newer version of this program \(archive version 2, this one reads 1\)$/],
+    ["newer.gz", /written by a newer version of this program \(archive version 3, this one reads 2\)$/],
     ["trap.gz", /unpacks to more than 250 times its size/],
     ["one line.gz", /line 2 has more than the \d+ characters/],
     ["nowhere.gz", /there is no such file/],

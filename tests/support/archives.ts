@@ -2,6 +2,8 @@ import type { ArchiveRecord } from "../../core/archive/archive-format.ts";
 import { type ArchiveEvent, readArchive } from "../../core/archive/read-archive.ts";
 import { ArchiveLines, takeRecords } from "../../core/archive/write-archive.ts";
 import { scoreTake } from "../../core/score/score-take.ts";
+import { cents, dbfs, midi, seconds } from "../../core/units.ts";
+import { emptyMeasurement, type KeptMeasurement } from "../../core/workshop/measure/measurement.ts";
 import { exerciseOf } from "./drills.ts";
 import { harp } from "./harps.ts";
 import { heardNote, listeningOf } from "./listenings.ts";
@@ -39,6 +41,7 @@ export function everyKind(): readonly ArchiveRecord[] {
       id: "item-1",
       value: { kind: "moved", toDay: "2026-11-30", wishedAtEpochMs: 5 },
     },
+    { kind: "reed measurement", id: "measurement-1", value: measurementValue() },
     { kind: "attempt", id: "attempt-1", value: entryValue() },
     ...takeRecords("attempt-1", PACKED_ABOUT, new Uint8Array([1, 2, 3])),
     { kind: "attempt", id: "attempt-2", value: entryValue({ starred: true, atEpochMs: 1_790_100_000_000 }) },
@@ -55,6 +58,31 @@ export const tuneValue = () => ({
   from: "written here",
   abc: "X:1\nT:Chairs Against the Wall\nM:4/4\nL:1/8\nK:G\nGABG|\n",
 });
+
+/** 1 blow of a G harp, measured 4 cents sharp; the rest still to come. */
+export function measurementValue(changes: Partial<KeptMeasurement> = {}): Omit<KeptMeasurement, "id"> {
+  const empty = emptyMeasurement(harp("G"), "microphone");
+  const reading = {
+    midi: midi(55.04),
+    wanderCents: cents(0.5),
+    settledSeconds: seconds(0.9),
+    levelDbfs: dbfs(-20),
+  };
+  const reeds = empty.reeds.map((reed, n) =>
+    n === 0 ? { ...reed, readings: [reading, reading, reading], outcome: "measured" as const } : reed,
+  );
+  return {
+    ...empty,
+    reeds,
+    harpId: "harp-1",
+    beganAtEpochMs: 1_790_000_000_000,
+    changedAtEpochMs: 1_790_000_060_000,
+    zone: "Europe/Dublin",
+    finished: false,
+    afterReedWork: false,
+    ...changes,
+  };
+}
 
 export const setListValue = () => ({
   name: "Autumn dance",

@@ -132,6 +132,15 @@ describe("an archive", () => {
     expect(record.value.attempt.take.peakDbfs).toBe(Number.NEGATIVE_INFINITY);
   });
 
+  test("of version 1, which knew no measurements of reeds and did not count them, is read", async () => {
+    const records = everyKind().filter(({ kind }) => kind !== "reed measurement");
+    const text = archiveText(records).replace('"version":2', '"version":1').replace(/"reed measurement":0,/, "");
+    expect(text).not.toContain("reed measurement");
+    const events = await eventsOf(text);
+    expect(events.at(-1)?.kind).toBe("end");
+    expect(events.filter(({ kind }) => kind === "record")).toHaveLength(records.length);
+  });
+
   test("of the first version of attempts and exercises is read", async () => {
     const { attempt: now, exercise } = entryValue();
     const { notes, intonation, timing } = now.summary;
@@ -163,13 +172,13 @@ describe("an archive is refused", () => {
       whole.slice(0, whole.lastIndexOf("\n", whole.length - 2) + 1),
       "cut off: its last line is missing",
     ],
-    ["cut in a line", whole.slice(0, -5), expect.stringMatching(/^cut off in line 12$/)],
+    ["cut in a line", whole.slice(0, -5), expect.stringMatching(/^cut off in line 13$/)],
     [
       "of a newer version",
-      whole.replace('"version":1', '"version":2'),
-      "written by a newer version of this program (archive version 2, this one reads 1)",
+      whole.replace('"version":2', '"version":3'),
+      "written by a newer version of this program (archive version 3, this one reads 2)",
     ],
-    ["that goes on after its end", `${whole}{}\n`, "line 13: something follows the end"],
+    ["that goes on after its end", `${whole}{}\n`, "line 14: something follows the end"],
     ["with an unknown kind", whole.replace('"kind":"wish"', '"kind":"dream"'), /no such kind of record/],
     [
       "with a line left out",

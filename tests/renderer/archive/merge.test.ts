@@ -4,7 +4,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { StoredEntry } from "../../../renderer/store/history-entry.ts";
 import { FIRST_SETTINGS, readSettings } from "../../../renderer/store/settings-store.ts";
-import { entryValue, setListValue, tuneValue } from "../../support/archives.ts";
+import { entryValue, measurementValue, setListValue, tuneValue } from "../../support/archives.ts";
 import { harp } from "../../support/harps.ts";
 import { bytesOf, Machine } from "./machines.ts";
 
@@ -20,7 +20,8 @@ function entry(name: string, changes: Partial<StoredEntry> = {}): StoredEntry {
 
 /** Everything a player may keep, apart from attempts. */
 async function furnish(machine: Machine, harpNote = "the band's"): Promise<void> {
-  const { settings, layouts, harps, tunes, tuneTexts, tuneStudies, setLists, wishes } = machine.database;
+  const { settings, layouts, harps, tunes, tuneTexts, tuneStudies, setLists, wishes, measurements } =
+    machine.database;
   const { abc, ...line } = { ...tuneValue(), id: "tune-1" };
   await settings.put({ id: "settings", value: { ...FIRST_SETTINGS, a4Hz: 443 } });
   await layouts.put({ id: "layout-1", layout: harp("G").layout });
@@ -29,6 +30,7 @@ async function furnish(machine: Machine, harpNote = "the band's"): Promise<void>
   await tuneTexts.put({ id: "tune-1", abc });
   await tuneStudies.put({ id: "tune-1", danceBpm: 112 });
   await setLists.put({ ...setListValue(), id: "list-1" });
+  await measurements.put({ ...measurementValue(), id: "measurement-1" });
   await wishes.put({ item: "item-1", kind: "suspended", wishedAtEpochMs: 10 });
 }
 
@@ -88,7 +90,7 @@ describe("what is refused touches nothing", () => {
   const broken: readonly (readonly [string, (whole: Buffer) => Buffer, RegExp])[] = [
     [
       "of a newer version",
-      (whole) => changed(whole, '"version":1', '"version":2'),
+      (whole) => changed(whole, '"version":2', '"version":3'),
       /^written by a newer version/,
     ],
     ["cut off", (whole) => whole.subarray(0, whole.length - 20), /^damaged or cut off/],
@@ -152,6 +154,25 @@ describe("archives of two machines", () => {
     expect((await here.database.harps.get("harp-1"))?.note).toBe("mine");
     expect(await here.bringIn(file, { theirs: true })).toMatchObject({ harp: 0, settings: 1, study: 1 });
     expect([await a4(), await tempo()]).toEqual([444, 120]);
+  });
+
+  test("keep the later of two states of a measurement of reeds, and each measurement once", async () => {
+    const [here, there] = [new Machine(), new Machine()];
+    const state = (id: string, changedAtEpochMs: number) => ({
+      ...measurementValue({ changedAtEpochMs }),
+      id,
+    });
+    await here.database.measurements.bulkPut([state("one", 10), state("two", 10)]);
+    await there.database.measurements.bulkPut([state("one", 11), state("two", 9), state("three", 5)]);
+    expect(await here.bringIn(await there.archive())).toMatchObject({ "reed measurement": 2 });
+    const kept = await here.database.measurements.toArray();
+    expect(kept.map(({ id, changedAtEpochMs }) => [id, changedAtEpochMs])).toEqual([
+      ["one", 11],
+      ["three", 5],
+      ["two", 10],
+    ]);
+    await there.bringIn(await here.archive());
+    expect((await bytesOf(await there.archive())).equals(await bytesOf(await here.archive()))).toBe(true);
   });
 
   test("keep the later of two wishes, a star of either, and attempts that are there as they are", async () => {
