@@ -28,6 +28,8 @@ const diagnosis = v.nullable(
   }),
 );
 
+const holes = v.pipe(v.array(number), v.maxLength(100));
+
 const slide = v.nullable(v.looseObject({ cents: number, ms: number }));
 
 const mark = v.looseObject({
@@ -64,6 +66,14 @@ const mark = v.looseObject({
   onSeconds: maybe,
   offSeconds: maybe,
   reason: v.nullable(text),
+  chord: v.exactOptional(
+    v.looseObject({
+      breath: v.nullable(v.picklist(["blow", "draw"])),
+      holes,
+      unsureHoles: holes,
+      octaveHoles: holes,
+    }),
+  ),
 });
 
 const biasAndSpread = { measuredNotes: count, biasCents: maybe, spreadCents: maybe };

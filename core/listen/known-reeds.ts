@@ -1,9 +1,13 @@
+import type { ChordReed } from "./chords/chord-reeds.ts";
+
 /** A sound of the instrument in hand, and the reeds that may leak into it. */
 export interface KnownSound {
   /** Fractional MIDI, A4 = 440 Hz. */
   readonly midi: number;
   /** Plain reeds of the neighbouring holes in the same breath, fractional MIDI. */
   readonly besideMidi: readonly number[];
+  /** Which plain reed it is, where chords are to be listened for. */
+  readonly reed?: { readonly hole: number; readonly breath: "blow" | "draw" };
 }
 
 /**
@@ -11,6 +15,11 @@ export interface KnownSound {
  * never decided by it: a bent or wrong note stays where it was heard.
  */
 export type KnownReeds = readonly KnownSound[];
+
+/** The plain reeds that chords are listened for with; none where they are not. */
+export function reedsForChords(known: KnownReeds): readonly ChordReed[] {
+  return known.flatMap(({ midi, reed }) => (reed === undefined ? [] : [{ ...reed, midi }]));
+}
 
 /** A bend on its way lies up to half a semitone from the nearest one that is a note, and a little. */
 const SAME_SOUND_SEMITONES = 0.6;

@@ -1,4 +1,5 @@
-import type { KnownReeds } from "./known-reeds.ts";
+import { hearChords } from "./chords/hear-chords.ts";
+import { type KnownReeds, reedsForChords } from "./known-reeds.ts";
 import { Listener } from "./listener.ts";
 import type { Listening } from "./listening.ts";
 
@@ -25,5 +26,16 @@ export function listenToTake(
     listener.push(samples.subarray(at, at + step));
     onProgress?.(Math.min(1, (at + step) / samples.length));
   }
-  return listener.finish();
+  return withChords(listener.finish(), samples, sampleRateHz, known);
+}
+
+/** What was heard with the chords of a take, where what is known of the harp asks for them. */
+export function withChords(
+  listening: Listening,
+  samples: Float32Array,
+  sampleRateHz: number,
+  known: KnownReeds | null,
+): Listening {
+  const reeds = known === null ? [] : reedsForChords(known);
+  return reeds.length === 0 ? listening : { ...listening, chords: hearChords(samples, sampleRateHz, reeds) };
 }

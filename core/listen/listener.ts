@@ -83,6 +83,17 @@ export class Listener {
     return { offSeconds: this.secondsAt(last.found.offFrame), leak: last.leak };
   }
 
+  /** How many notes have ended so far. The last may still be joined with what follows it at once. */
+  get endedNotes(): number {
+    return this.notes.length;
+  }
+
+  /** One of the notes that have ended, counted from 0; null where there is none. */
+  endedNote(n: number): HeardNote | null {
+    const note = this.notes[n];
+    return note === undefined ? null : this.heardNote(note, this.notes[n + 1]);
+  }
+
   /** @param samples any number of them, nominally -1..1; what is not finite counts as silence */
   push(samples: Float32Array): void {
     this.take(this.mender.push(samples));

@@ -1,4 +1,5 @@
 import type { Cents, Dbfs, Hz, Midi, Seconds } from "../units.ts";
+import type { HeardChord } from "./chords/heard-chord.ts";
 
 /** One pitch estimate. Times count from the first sample of the take to the centre of the analysed window. */
 export interface Frame {
@@ -53,6 +54,8 @@ export interface Listening {
   readonly frames: readonly Frame[];
   /** Ascending by onset, not overlapping. */
   readonly notes: readonly HeardNote[];
+  /** Ascending by onset; absent where chords were not listened for. */
+  readonly chords?: readonly HeardChord[];
   /** Algorithmic delay of a live estimate: half a window, one hop, and any look-ahead. */
   readonly latencySeconds: Seconds;
   readonly peakDbfs: Dbfs;

@@ -72,9 +72,12 @@ export function addTables(one: ReedTable, other: ReedTable): ReedTable {
   );
 }
 
-/** Counts per reed action of an attempt. */
-export const reedsOf = (attempt: Pick<Attempt, "marks">): ReedTable =>
-  tableOf(attempt.marks.map((mark) => [mark.tab, mark]));
+/** A chord is no reed action: what becomes of it says nothing of a single one. */
+const isChord = (exercise: Exercise, index: number): boolean => exercise.notes[index]?.chord !== undefined;
+
+/** Counts per reed action of an attempt; chords are left out. */
+export const reedsOf = (exercise: Exercise, { marks }: Pick<Attempt, "marks">): ReedTable =>
+  tableOf(marks.flatMap((mark) => (isChord(exercise, mark.index) ? [] : [[mark.tab, mark] as const])));
 
 /**
  * Counts per pair of different reed actions that follow each other; the second note of the two is counted.
@@ -86,6 +89,7 @@ export function pairsOf(exercise: Exercise, { marks }: Pick<Attempt, "marks">): 
     marks.flatMap((mark, place): (readonly [string, Mark])[] => {
       const before = marks[place - 1];
       if (before === undefined || sameAction(before.action, mark.action)) return [];
+      if (isChord(exercise, before.index) || isChord(exercise, mark.index)) return [];
       return restBefore(exercise, mark.index) > LONGEST_REST_SECONDS
         ? []
         : [[pairName(before.tab, mark.tab), mark]];

@@ -69,7 +69,7 @@ export function factOf({ id, atEpochMs, zone, exercise, attempt, demo }: KeptAtt
     bpm: bpm(exercise.tempo.bpm),
     seconds: attempt.take.durationSeconds,
     measured: measuredOf(attempt),
-    reeds: reedsOf(attempt),
+    reeds: reedsOf(exercise, attempt),
     pairs: pairsOf(exercise, attempt),
   };
 }

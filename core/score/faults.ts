@@ -73,7 +73,8 @@ function noteFaults(
   const add = (kind: Fault["kind"], words: string) =>
     faults.push({ kind, index: mark.index, words: `${where}: ${words}` });
   if (mark.verdict === "missed") add("missed", "missed");
-  if (mark.verdict === "wrong") add("wrong", `wrong note, ${wrongInWords(mark, spelling)}`);
+  if (mark.verdict === "wrong")
+    add("wrong", `wrong ${mark.chord === undefined ? "note" : "holes"}, ${wrongInWords(mark, spelling)}`);
   if (mark.intonation === "sharp" || mark.intonation === "flat") {
     const cents = `${Math.abs(mark.cents ?? 0).toFixed(0)} cents ${mark.intonation}`;
     const bend = mark.diagnosis?.kind === "bend too shallow" || mark.diagnosis?.kind === "bend too deep";
@@ -101,7 +102,10 @@ function offBeatInWords(offMs: number, usual: number): string {
 }
 
 function wrongInWords(mark: Mark, spelling: readonly string[]): string {
-  const heard = heardInWords(mark.heardMidi, mark.heardAs, spelling);
+  const heard =
+    mark.chord === undefined
+      ? heardInWords(mark.heardMidi, mark.heardAs, spelling)
+      : `heard ${mark.heardAs.join(" or ")}`;
   return mark.diagnosis === null || mark.diagnosis.kind === "unknown"
     ? heard
     : `${heard}: ${mark.diagnosis.kind}`;

@@ -1,3 +1,4 @@
+import type { Breath } from "../instrument/layout.ts";
 import type { ReedAction } from "../instrument/reed-actions.ts";
 import type { Cents, Midi, Milliseconds, Seconds } from "../units.ts";
 
@@ -50,6 +51,9 @@ export const DIAGNOSIS_KINDS = [
   "octave",
   "two holes at once",
   "early breath change",
+  "hole missing",
+  "hole too many",
+  "another chord",
   "unknown",
 ] as const;
 export type DiagnosisKind = (typeof DIAGNOSIS_KINDS)[number];
@@ -104,6 +108,18 @@ export interface Hold {
 /** What an onset is measured from: the beat; where the player went on after a stop or a skip; his own tempo around it. */
 export type MsFrom = "beat" | "where it went on" | "own tempo";
 
+/** The holes heard for a chord. */
+export interface ChordHeard {
+  /** Null where not even the breath is sure. */
+  readonly breath: Breath | null;
+  /** Holes that surely sounded, rising. */
+  readonly holes: readonly number[];
+  /** Holes of which it could not be told whether they sounded. */
+  readonly unsureHoles: readonly number[];
+  /** Holes an octave above one that sounded: nothing shows whether they sounded as well. */
+  readonly octaveHoles: readonly number[];
+}
+
 /** What is said about one expected note. */
 export interface Mark {
   readonly index: number;
@@ -146,4 +162,6 @@ export interface Mark {
   readonly offSeconds: Seconds | null;
   /** Why something was not measured or not judged, or null. */
   readonly reason: string | null;
+  /** Of a chord for which something was heard; absent for single notes. */
+  readonly chord?: ChordHeard;
 }

@@ -1,5 +1,6 @@
-import type { Exercise } from "../exercise/exercise.ts";
-import { actionInWords } from "../instrument/tab.ts";
+import { type Exercise, type ExpectedNote, holesOf } from "../exercise/exercise.ts";
+import type { ReedAction } from "../instrument/reed-actions.ts";
+import { actionInWords, chordTab } from "../instrument/tab.ts";
 import { spellingOf } from "../pitch/modes.ts";
 import { noteName } from "../pitch/note-names.ts";
 import type { Attempt, Diagnosis, ExtraNote, Mark } from "./attempt.ts";
@@ -31,10 +32,14 @@ const COLUMNS: readonly Column[] = [
   { heading: "beat", ofMark: beatOf, ofExtra: nothing },
   {
     heading: "asked",
-    ofMark: ({ index }, { exercise }) => exercise.notes[index]?.noteName ?? null,
+    ofMark: ({ index }, { exercise }) => askedOf(exercise.notes[index]),
     ofExtra: nothing,
   },
-  { heading: "reed", ofMark: ({ action }) => actionInWords(action), ofExtra: nothing },
+  {
+    heading: "reed",
+    ofMark: ({ index, action }, { exercise }) => reedsOf(exercise.notes[index], action),
+    ofExtra: nothing,
+  },
   {
     heading: "mark",
     ofMark: ({ verdict }) => (verdict === "hit" ? "right" : verdict),
@@ -42,7 +47,7 @@ const COLUMNS: readonly Column[] = [
   },
   {
     heading: "heard",
-    ofMark: ({ heardMidi }, { spelling }) => (heardMidi === null ? null : noteName(heardMidi, spelling)),
+    ofMark: heardOf,
     ofExtra: ({ heardMidi }, { spelling }) => noteName(heardMidi, spelling),
   },
   { heading: "off target (cents; sharp +)", ofMark: ({ cents }) => tenths(cents), ofExtra: nothing },
@@ -89,6 +94,21 @@ export function marksTable(exercise: Exercise, attempt: Attempt): readonly (read
       ...tooMany(mark.index),
     ]),
   ];
+}
+
+/** The note, of a chord its name. */
+const askedOf = (note: ExpectedNote | undefined): Field => note?.chord?.name ?? note?.noteName ?? null;
+
+/** The reed in words, of a chord all holes: "2 3 4 draw". */
+function reedsOf(note: ExpectedNote | undefined, action: ReedAction): Field {
+  if (note?.chord === undefined) return actionInWords(action);
+  return chordTab(action.breath, holesOf(note), "words");
+}
+
+/** The note heard, of a chord the holes that surely sounded. */
+function heardOf({ heardMidi, chord }: Mark, { spelling }: Context): Field {
+  if (chord !== undefined) return chord.breath === null ? null : chordTab(chord.breath, chord.holes, "words");
+  return heardMidi === null ? null : noteName(heardMidi, spelling);
 }
 
 /** Bars count from 1; an upbeat is the first. */

@@ -1,10 +1,12 @@
-import type { Exercise } from "../exercise/exercise.ts";
+import { asksForChords, type Exercise } from "../exercise/exercise.ts";
 import type { HeardNote, Listening } from "../listen/listening.ts";
 import { type Milliseconds, type Seconds, seconds } from "../units.ts";
 import { advise } from "./advice.ts";
 import { type Answered, answerExercise } from "./answers.ts";
 import { ATTEMPT_SCHEMA, ATTEMPT_VERSION, type Attempt, type PlayedStretch, type Way } from "./attempt.ts";
 import { Besides } from "./besides.ts";
+import { chordExtras, markChords } from "./chord-marks.ts";
+import { chordSounds } from "./chord-sounds.ts";
 import { listFaults } from "./faults.ts";
 import { whyHidden } from "./hidden.ts";
 import { type Tolerances, USUAL_TOLERANCES } from "./mark.ts";
@@ -28,6 +30,9 @@ export const USUAL_SETTINGS: ScoreSettings = {
   tolerances: USUAL_TOLERANCES,
 };
 
+/** Why nothing can be said of chords where only single notes were listened for. */
+const NOT_LISTENED_FOR = "chords were not listened for";
+
 /**
  * Marks a take against its exercise: one mark for each expected note, what was heard besides, and three separate
  * measures.
@@ -40,14 +45,17 @@ export function scoreTake(
   settings: ScoreSettings = USUAL_SETTINGS,
 ): Attempt {
   const { tolerances, latencyMs, beatZeroSeconds, way = "in time" } = settings;
-  const heard = listening.notes.map((note) => withoutLatency(note, latencyMs));
+  const chords = asksForChords(exercise);
+  const ear = chords ? { ...listening, notes: chordSounds(exercise, listening) } : listening;
+  const heard = ear.notes.map((note) => withoutLatency(note, latencyMs));
   const { rightNoteCents } = tolerances;
   const answered = answerExercise(exercise, heard, { beatZeroSeconds, rightNoteCents, way });
   const besides = new Besides(exercise, answered, latencyMs);
-  const extras = besides.extras();
-  const hidden = whyHidden(listening);
-  const context = { exercise, listening, tolerances, latencyMs, way, hidden };
-  const marks = markNotes(context, answered, besides, extras);
+  const extras = chords ? chordExtras(listening, besides.extras()) : besides.extras();
+  const deaf = chords && listening.chords === undefined ? NOT_LISTENED_FOR : null;
+  const context = { exercise, listening: ear, tolerances, latencyMs, way, hidden: deaf ?? whyHidden(ear) };
+  const noteMarks = markNotes(context, answered, besides, extras);
+  const marks = chords ? markChords(exercise, listening, noteMarks) : noteMarks;
   const summary = summarise(exercise, answered, marks, extras, way);
   return {
     schema: ATTEMPT_SCHEMA,

@@ -1,14 +1,17 @@
 import {
   countInSeconds,
   type Exercise,
+  type ExpectedNote,
+  holesOf,
   lengthOf,
   onsetOf,
   playingSeconds,
   targetMidi,
 } from "../exercise/exercise.ts";
 import { gaussian, type Random, seededRandom } from "../exercise/seeded-random.ts";
+import { reedNote } from "../instrument/harp.ts";
 import { midiToHz } from "../pitch/equal-temperament.ts";
-import { type Midi, midi, type Seconds, seconds } from "../units.ts";
+import { cents, type Midi, midi, type Seconds, seconds } from "../units.ts";
 import type { Plant } from "./plants.ts";
 import { attackSeconds, REED_HARMONICS, RELEASE_SECONDS } from "./reed-voice.ts";
 
@@ -65,7 +68,7 @@ export function simulateTake(exercise: Exercise, settings: SimulationSettings): 
 /** What the player sounds, mistakes included, by onset. */
 export function playNotes(exercise: Exercise, plants: readonly Plant[]): readonly PlayedNote[] {
   const lead = countInSeconds(exercise);
-  const played = exercise.notes.flatMap((expected): PlayedNote[] => {
+  const played = exercise.notes.flatMap((expected): readonly PlayedNote[] => {
     const plant = plants.find((candidate) => candidate.index === expected.index);
     const length = lengthOf(exercise, expected);
     const late = plant?.kind === "time" ? plant.offsetMs / 1000 : 0;
@@ -77,24 +80,42 @@ export function playNotes(exercise: Exercise, plants: readonly Plant[]): readonl
       offSeconds: seconds(on + length - GAP_SECONDS),
       midi: midi(pitch),
     });
+    const besides = (expected.chord?.besides ?? []).map((reed) => targetMidi(exercise, reed));
+    const all = [right, ...besides];
     if (plant?.kind === "missed") return [];
-    if (plant?.kind === "wrong") return [whole(plant.midi)];
-    if (plant?.kind === "pitch") return [whole(right + plant.offsetCents / 100)];
-    if (plant?.kind !== "extra") return [whole(right)];
+    if (plant?.kind === "wrong") return wrongReeds(exercise, expected, plant.midi).map(whole);
+    if (plant?.kind === "pitch") return all.map((pitch) => whole(pitch + plant.offsetCents / 100));
+    if (plant?.kind !== "extra") return all.map(whole);
     const middle = on + length / 2;
     return [
-      { ...whole(right), offSeconds: seconds(middle - GAP_SECONDS) },
+      ...all.map((pitch) => ({ ...whole(pitch), offSeconds: seconds(middle - GAP_SECONDS) })),
       { ...whole(plant.midi), index: null, onSeconds: seconds(middle) },
     ];
   });
   return stopBeforeNext(played);
 }
 
-/** One mouth, one note: each note ends before the next begins, also when that one comes early. */
+/**
+ * What sounds instead of a note. A chord whose lowest reed is another plain one of its breath moves there whole, as far as the
+ * harp has reeds.
+ */
+function wrongReeds(exercise: Exercise, expected: ExpectedNote, lowest: number): readonly number[] {
+  const { harp } = exercise;
+  const { hole, breath } = expected.action;
+  const holes = harp.layout.holes.map((_, place) => place + 1);
+  const landed = holes.find((other) => reedNote(harp, other, breath) === lowest);
+  if (expected.chord === undefined || landed === undefined) return [lowest];
+  return holesOf(expected).flatMap((one) => {
+    const note = reedNote(harp, one + landed - hole, breath);
+    return note === null ? [] : [targetMidi(exercise, { midi: note, targetCents: cents(0) })];
+  });
+}
+
+/** One mouth: what sounds ends before the next note begins, also when that one comes early; a chord's reeds end together. */
 function stopBeforeNext(played: readonly PlayedNote[]): readonly PlayedNote[] {
   const byOnset = [...played].sort((a, b) => a.onSeconds - b.onSeconds);
   return byOnset.map((note, place) => {
-    const next = byOnset[place + 1];
+    const next = byOnset.slice(place + 1).find((other) => other.onSeconds > note.onSeconds);
     if (next === undefined) return note;
     return { ...note, offSeconds: seconds(Math.min(note.offSeconds, next.onSeconds - GAP_SECONDS)) };
   });

@@ -1,6 +1,6 @@
 import { listenToTake } from "../../core/listen/listen-to-take.ts";
 import { slowDown } from "../../core/listen/slow-down.ts";
-import { knownReeds } from "../../core/score/known-reeds.ts";
+import { reedsOfExercise } from "../../core/score/known-reeds.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
 import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
 import { readSound } from "./read-sound.ts";
@@ -34,7 +34,7 @@ function doJob(job: AnalysisJob): AnalysisReport {
   }
   if (job.kind === "read") return { kind: "read", read: readSound(job.sound) };
   const take = simulateTake(job.exercise, job.settings);
-  const known = knownReeds(job.exercise.harp);
+  const known = reedsOfExercise(job.exercise);
   return {
     kind: "simulated",
     take,

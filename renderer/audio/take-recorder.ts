@@ -1,5 +1,5 @@
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
-import { type Keeping, Listener } from "../../core/listen/listen-to-take.ts";
+import { type Keeping, Listener, withChords } from "../../core/listen/listen-to-take.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import { hzToMidi } from "../../core/pitch/equal-temperament.ts";
 import type { TapBlock } from "./tap-messages.ts";
@@ -34,6 +34,7 @@ export class TakeRecorder {
   private firstFrame: number | null = null;
   private nextFrame = 0;
   private lost = 0;
+  private known: KnownReeds | null = null;
 
   /** @throws RangeError for a sample rate that cannot be listened to */
   constructor(private readonly sampleRateHz: number) {
@@ -43,6 +44,7 @@ export class TakeRecorder {
   /** @param known reeds of the instrument in hand, or null to listen without knowing it */
   start(known: KnownReeds | null = null): void {
     this.renew("everything", known);
+    this.known = known;
     this.blocks = [];
     this.firstFrame = null;
     this.lost = 0;
@@ -58,9 +60,10 @@ export class TakeRecorder {
     const { blocks, firstFrame } = this;
     this.blocks = null;
     if (blocks === null || firstFrame === null) return null;
-    const listening = this.ear.finish();
+    const samples = joined(blocks);
+    const listening = withChords(this.ear.finish(), samples, this.sampleRateHz, this.known);
     this.renew("nothing");
-    return { firstFrame, samples: joined(blocks), lostSamples: this.lost, listening };
+    return { firstFrame, samples, lostSamples: this.lost, listening };
   }
 
   take(block: TapBlock): BlockReading {

@@ -4,7 +4,7 @@ import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import { isSilence } from "../../core/listen/take-limits.ts";
 import { type Attempt, hasBeat, type Way } from "../../core/score/attempt.ts";
-import { knownReeds } from "../../core/score/known-reeds.ts";
+import { reedsOfExercise } from "../../core/score/known-reeds.ts";
 import { type ScoreSettings, USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { wayFor } from "../../core/score/ways.ts";
 import { choosePlants } from "../../core/simulate/plants.ts";
@@ -53,7 +53,7 @@ export class PracticeSession {
     readonly services: PracticeServices,
     private readonly options: PracticeOptions,
   ) {
-    this.known = knownReeds(exercise.harp);
+    this.known = reedsOfExercise(exercise);
     this.way = wayFor(exercise, options.way ?? "in time");
     this.ear = new LiveEar(exercise);
     this.doing = new PracticeActivity(() => {

@@ -1,6 +1,6 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { isSilence } from "../../core/listen/take-limits.ts";
-import { knownReeds } from "../../core/score/known-reeds.ts";
+import { reedsOfExercise } from "../../core/score/known-reeds.ts";
 import { type RecordingResult, toldOf } from "../../core/score/recording-results.ts";
 import type { ScoreSettings } from "../../core/score/score-take.ts";
 import { whyTooLarge } from "../audio/file-limit.ts";
@@ -108,7 +108,7 @@ export class RecordingsMarker {
       const take = await this.services.decodeRecording(name, bytes, { signal });
       if (take.kind === "unreadable") return not(take.reason);
       const listening = await this.services.listenInWorker(take.samples, take.sampleRateHz, {
-        known: knownReeds(this.exercise.harp),
+        known: reedsOfExercise(this.exercise),
         signal,
         onProgress: (share) => !signal.aborted && this.set({ ...this.state, running: { at, share } }),
       });

@@ -1,7 +1,7 @@
 import { useEffect, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Listening } from "../../core/listen/listening.ts";
-import { knownReeds } from "../../core/score/known-reeds.ts";
+import { reedsOfExercise } from "../../core/score/known-reeds.ts";
 import type { ListenInWorker } from "../audio/analysis.ts";
 import type { HeardTake } from "./practice-state.ts";
 
@@ -28,7 +28,7 @@ export function useListening(
     const abort = new AbortController();
     const set = (state: ListeningAgain) => !abort.signal.aborted && setAgain({ of: take, state });
     listenInWorker(take.samples, take.sampleRateHz, {
-      known: knownReeds(exercise.harp),
+      known: reedsOfExercise(exercise),
       signal: abort.signal,
       onProgress: (share) => set({ kind: "listening", share }),
     }).then(

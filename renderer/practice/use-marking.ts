@@ -3,7 +3,7 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import { retune } from "../../core/exercise/retune.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
-import { knownReeds } from "../../core/score/known-reeds.ts";
+import { reedsOfExercise } from "../../core/score/known-reeds.ts";
 import { type MarkingSettings, markingOf, settingsAgain } from "../../core/score/mark-again.ts";
 import { changesInWords } from "./mark-again-words.ts";
 import type { PracticeSession } from "./practice-session.ts";
@@ -78,7 +78,7 @@ export function useMarking(session: PracticeSession, state: PracticeState): Mark
     run(async (signal) => {
       const exercise = retune(session.exercise, settings);
       const listening = await session.services.listenInWorker(take.samples, take.sampleRateHz, {
-        known: knownReeds(exercise.harp),
+        known: reedsOfExercise(exercise),
         signal,
         onProgress: (share) => !signal.aborted && setRemarking({ kind: "working", share }),
       });

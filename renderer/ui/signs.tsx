@@ -18,6 +18,7 @@ export function markInWords(mark: Mark, spelling: readonly string[]): string {
     case "not measured":
       return `not measured: ${mark.reason ?? "no steady pitch"}`;
     case "wrong": {
+      if (mark.chord !== undefined) return wrongHoles(mark);
       const heard = mark.heardMidi === null ? "" : `: heard ${noteName(mark.heardMidi, spelling)}`;
       const reeds = mark.heardAs.length === 0 ? "" : ` (${mark.heardAs.join(" or ")})`;
       return `wrong${heard}${reeds}${mark.diagnosis === null ? "" : `; ${slipInWords(mark.diagnosis)}`}`;
@@ -28,6 +29,11 @@ export function markInWords(mark: Mark, spelling: readonly string[]): string {
       return `${judged.join(", ")}${slip}`;
     }
   }
+}
+
+/** "wrong holes: heard -345; neighbour hole: -345 instead of -234". */
+function wrongHoles({ heardAs, diagnosis }: Mark): string {
+  return `wrong holes: heard ${heardAs.join(" or ")}${diagnosis === null ? "" : `; ${slipInWords(diagnosis)}`}`;
 }
 
 /** What a right note's pitch did besides being where it was: slides, the hold, a second reed, the reed's own offset. */

@@ -1,6 +1,13 @@
 import { createContext, useContext } from "react";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
-import { type BendMark, readTab, type TabForm, tab } from "../../core/instrument/tab.ts";
+import {
+  type BendMark,
+  chordTab,
+  readChordTab,
+  readTab,
+  type TabForm,
+  tab,
+} from "../../core/instrument/tab.ts";
 import { MODE_NAMES } from "../../core/pitch/modes.ts";
 import { type NoteNaming, renamed } from "../../core/pitch/note-naming.ts";
 
@@ -32,26 +39,40 @@ export function writingOf({ noteNames, tabForm, bendMarks }: WritingChoice): Wri
   const action = (one: ReedAction) => tab(one, tabForm, bendMarks);
   const rewritten = (text: string) => {
     const read = readTab(text);
-    return read === null ? text : action(read);
+    if (read !== null) return action(read);
+    const together = readChordTab(text);
+    return together === null ? text : chordTab(together.breath, together.holes, tabForm);
   };
+  const chord = (name: string) => name.replace(/^[A-G](?:##?|bb?)?/, note);
   const tabs = (text: string) => text.replace(TAB_TOKEN, rewritten);
   return {
     note,
-    chord: (name) => name.replace(/^[A-G](?:##?|bb?)?/, note),
+    chord,
     action,
     tab: rewritten,
     // Tab first: afterwards a hole number may carry a letter, which then is no note.
     say: (text) =>
       TAB_PLACES.reduce((said, place) => said.replace(place, tabs), text)
+        .replace(CHORD_ROW, (row) => row.split("-").map(chord).join("-"))
+        .replace(LONE_CHORD, chord)
         .replace(NOTE_WITH_OCTAVE, note)
         .replace(KEY, note),
   };
 }
 
-const TAB_TOKEN = /-?\b\d{1,2}'*o?/g;
-const ONE_TAB = "-?\\d{1,2}'*o?";
+const TAB_TOKEN = /-?\b\d{1,9}'*o?/g;
+/** A hole, or the holes of a chord. */
+const ONE_TAB = "-?\\d{1,9}'*o?";
 const NAME = "[A-G](?:##?|bb?)?";
 const NOTE_WITH_OCTAVE = new RegExp(`(?<![\\p{L}\\d])${NAME}-?\\d(?![\\p{L}\\d])`, "gu");
+const CHORD = `${NAME}(?:m|maj|dim|aug|sus)?\\d*(?:b5)?`;
+/** "G-D7-Em-G", a row of chords. */
+const CHORD_ROW = new RegExp(`(?<![\\p{L}\\d-])${CHORD}(?:-${CHORD})+(?![\\p{L}\\d])`, "gu");
+/** "F without its fifth", "no Bb on up to 3 neighbouring holes", "no A." */
+const LONE_CHORD = new RegExp(
+  `(?<![\\p{L}\\d])${CHORD}(?= without its)|(?<=\\bno )${CHORD}(?=[,.]| on up to)`,
+  "gu",
+);
 /** A letter alone may be the word "A": it is a key before "harp", a mode or a set of degrees. */
 const KEY = new RegExp(`(?<![\\p{L}\\d])${NAME}(?= (?:harp|${MODE_NAMES.join("|")}|\\(1 ))`, "gu");
 
@@ -61,6 +82,8 @@ const TAB_PLACES: readonly RegExp[] = [
   new RegExp(`(?<=\\b[Nn]ote \\d+ )\\(${ONE_TAB}\\)`, "g"),
   // "heard A4 (-5 or 6)"
   new RegExp(`(?<=\\b${NAME}-?\\d )\\(${ONE_TAB}(?: or ${ONE_TAB})*\\)`, "g"),
+  // "heard -345: neighbour hole"
+  /(?<=\bheard )-?\d{1,9}(?=[;:.]|$)/g,
   // "-5 instead of 5"
   new RegExp(`(?<![\\w'])${ONE_TAB} instead of ${ONE_TAB}`, "g"),
   // "-5 sounds along at -12 dB"

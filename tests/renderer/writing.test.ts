@@ -33,6 +33,13 @@ describe("what core names, as the player reads it", () => {
     ["4 to -4 - G harp", "4B to 4D - G harp"],
     ["A 1–4 of a reel on its breath path.", "A 1–4 of a reel on its breath path."],
     ["A breath too many.", "A breath too many."],
+    [
+      "note 3 (-234): wrong holes, heard -345: neighbour hole",
+      "note 3 (234D): wrong holes, heard 345D: neighbour hole",
+    ],
+    ["-345 instead of -234", "345D instead of 234D"],
+    ["B-Em-F#7-B in B mixolydian, backing", "H-Em-Fis7-H in H mixolydian, backing"],
+    ["; on this harp Bb without its fifth, no B.", "; on this harp B without its fifth, no H."],
   ])("%s", (ours, theirs) => {
     expect(german.say(ours)).toBe(theirs);
     expect(writing({}).say(ours)).toBe(ours);
