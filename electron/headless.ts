@@ -126,7 +126,7 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
                            [--order free|draw-higher|blow-higher|as-now, or a word for each hole]
                            [--keep-chords "4-5-6 blow, 2-3-4 draw"] [--keep-bends "-2'' -3'"]
                    TUNES: [--keys G,D] [--registers usual] [--tune-weights FILE.json] [--bends …] [--overbends …]
-                          [--weights FILE.json] [--seed 1] [--tries 400000]
+                          [--weights FILE.json] [--seed 1] [--tries 600000]
   probe OUT.wav [--rate 48000]               writes the sound that is played to find the delay
   delay PLAYED.wav RECORDED.wav              by how much later the one lies in the other, as JSON
   demo [--seed N]                            the whole chain in one go, as a table to read

@@ -1,5 +1,5 @@
-import { type Harp, reedNote } from "../../instrument/harp.ts";
-import { BREATHS, type Breath } from "../../instrument/layout.ts";
+import type { Harp } from "../../instrument/harp.ts";
+import type { Breath } from "../../instrument/layout.ts";
 import {
   EVERYTHING,
   PLAIN_AND_BENDS,
@@ -95,12 +95,3 @@ const completeTriads = (harp: Harp, scale: HomeScale): readonly string[] =>
 
 const octavesOf = (harp: Harp, scale: HomeScale): readonly SplitOctave[] =>
   splitOctaves(harp, scale).map(({ breath, holes, notes }) => ({ breath, holes, notes }));
-
-/** Reeds in which two harps of one key differ, whatever their holes; a reed that only one of them has counts. */
-export function reedsApart(one: Harp, other: Harp): number {
-  const holes = Math.max(one.layout.holes.length, other.layout.holes.length);
-  let apart = 0;
-  for (let hole = 1; hole <= holes; hole++)
-    for (const breath of BREATHS) if (reedNote(one, hole, breath) !== reedNote(other, hole, breath)) apart++;
-  return apart;
-}

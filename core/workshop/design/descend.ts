@@ -9,13 +9,14 @@ export interface Candidate {
   readonly cost: LoadCost;
 }
 
-/** What is sought: so many efforts for each note that is not plain, added to the effort. */
+/** What is sought: least effort, and so many efforts more for each note that is not plain, and for each missing one. */
 export interface Aim {
   readonly notPlainEffort: number;
+  readonly missingEffort: number;
 }
 
-export const worth = (cost: LoadCost, { notPlainEffort }: Aim): number =>
-  cost.effort + notPlainEffort * cost.notPlain;
+export const worth = ({ effort, notPlain, missing }: LoadCost, aim: Aim): number =>
+  effort + aim.notPlainEffort * notPlain + aim.missingEffort * missing;
 
 /** Costs differ by rounding; what gains less than this gains nothing. */
 const TIE = 1e-6;

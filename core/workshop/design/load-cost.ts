@@ -9,9 +9,13 @@ import { LOWEST_NOTE, NOTES, type TuneLoad } from "./tune-load.ts";
 
 /** What a load costs on a layout. */
 export interface LoadCost {
+  /** Notes without a plain reed, the missing ones too. */
   readonly notPlain: number;
+  readonly missing: number;
   readonly effort: number;
 }
+
+const NOTHING: LoadCost = { notPlain: 0, missing: 0, effort: 0 };
 
 /** A reed action as numbers, ready to be compared: which reed, plain or not, its own effort, the note it sounds. */
 interface Sounding {
@@ -30,7 +34,7 @@ export class LoadedLayout {
   private readonly moveCosts: Float64Array;
   private readonly ofHole: (readonly Sounding[])[];
   private readonly missingEffort: number;
-  private total: LoadCost = { notPlain: 0, effort: 0 };
+  private total: LoadCost = NOTHING;
 
   constructor(
     private readonly load: TuneLoad,
@@ -41,18 +45,18 @@ export class LoadedLayout {
     this.missingEffort = missingEffort(efforts.weights);
     this.ofHole = holes.map((choice, hole) => efforts.soundings(hole, choice));
     for (const some of this.ofHole) for (const one of some) this.soundings[one.note]?.push(one);
-    let notPlain = 0;
-    let effort = 0;
+    let { notPlain, missing, effort } = NOTHING;
     for (let note = 0; note < NOTES; note++) {
       const its = this.noteCost(note, this.soundings[note] ?? []);
       notPlain += its.notPlain;
+      missing += its.missing;
       effort += its.effort;
     }
     for (let move = 0; move < this.moveCosts.length; move++) {
       this.moveCosts[move] = this.moveCost(move, this.soundings);
       effort += this.moveCosts[move] ?? 0;
     }
-    this.total = { notPlain, effort };
+    this.total = { notPlain, missing, effort };
   }
 
   get cost(): LoadCost {
@@ -73,7 +77,7 @@ export class LoadedLayout {
     const before = this.ofHole[hole] ?? [];
     const after = this.efforts.soundings(hole, choice);
     const touched = [...new Set([...before, ...after].map(({ note }) => note))];
-    let { notPlain, effort } = this.total;
+    let { notPlain, missing, effort } = this.total;
     const was = touched.map((note) => this.soundings[note] ?? []);
     for (const [place, note] of touched.entries()) {
       const old = was[place] ?? [];
@@ -81,6 +85,7 @@ export class LoadedLayout {
       const now = [...others, ...after.filter((one) => one.note === note)];
       const [from, to] = [this.noteCost(note, old), this.noteCost(note, now)];
       notPlain += to.notPlain - from.notPlain;
+      missing += to.missing - from.missing;
       effort += to.effort - from.effort;
       this.soundings[note] = now;
     }
@@ -96,20 +101,21 @@ export class LoadedLayout {
     }
     if (isKept) this.ofHole[hole] = after;
     else for (const [place, note] of touched.entries()) this.soundings[note] = was[place] ?? [];
-    return { notPlain, effort };
+    return { notPlain, missing, effort };
   }
 
   private noteCost(note: number, soundings: readonly Sounding[]): LoadCost {
     const count = this.load.counts[note] ?? 0;
     if (count === 0) return NOTHING;
-    if (soundings.length === 0) return { notPlain: count, effort: count * this.missingEffort };
+    if (soundings.length === 0)
+      return { notPlain: count, missing: count, effort: count * this.missingEffort };
     let least = Number.POSITIVE_INFINITY;
     let isPlain = false;
     for (const one of soundings) {
       least = Math.min(least, one.technique);
       isPlain ||= one.isPlain;
     }
-    return { notPlain: isPlain ? 0 : count, effort: least * (this.load.hurries[note] ?? 0) };
+    return { notPlain: isPlain ? 0 : count, missing: 0, effort: least * (this.load.hurries[note] ?? 0) };
   }
 
   private moveCost(move: number, soundings: readonly (readonly Sounding[])[]): number {
@@ -128,8 +134,6 @@ export class LoadedLayout {
     return least;
   }
 }
-
-const NOTHING: LoadCost = { notPlain: 0, effort: 0 };
 
 /** Efforts of the path's cost as tables, and what a hole sounds for every way to tune it. */
 export class Efforts {

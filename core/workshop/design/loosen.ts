@@ -1,3 +1,4 @@
+import { reedsOf } from "../../instrument/layout.ts";
 import type { Progress } from "../../path/long-work.ts";
 import { noteName } from "../../pitch/note-names.ts";
 import { midi } from "../../units.ts";
@@ -176,6 +177,7 @@ const orderFrom = ({ harp }: DesignWish, orders: readonly OrderOfHole[]): readon
 /** Notes are left out at the ends of the range, as few as possible, of equally many rather at the top. */
 function* fewerNotes(wish: DesignWish): Generator<Progress, Loosening | null> {
   const notes = wantedNotes(wish);
+  const reeds = reedsOf(wish.harp.layout).length;
   for (let cut = 1; cut < notes.length; cut++) {
     for (let low = 0; low <= cut; low++) {
       const kept = notes.slice(low, notes.length - (cut - low));
@@ -191,7 +193,9 @@ function* fewerNotes(wish: DesignWish): Generator<Progress, Loosening | null> {
       const shorter = { ...wish, scales };
       if (scales.length < wish.scales.length || (yield* fewest(shorter)) === null) continue;
       const left = notes.length - kept.length === 1 ? "1 note" : `${notes.length - kept.length} notes`;
-      const words = [`ask for ${noteName(from)} to ${noteName(to)} only, ${left} fewer`];
+      const why =
+        notes.length > reeds ? `${notes.length} notes are more than the harp's ${reeds} reeds: ` : "";
+      const words = [`${why}ask for ${noteName(from)} to ${noteName(to)} only, ${left} fewer`];
       return { kinds: ["notes"], words, wish: shorter };
     }
   }

@@ -20,11 +20,11 @@ export interface DesignTunes {
   readonly tries?: number;
 }
 
-export const USUAL_TRIES = 400_000;
+export const USUAL_TRIES = 600_000;
 /** More changes than this are looked at only where the limits name a number. */
 export const USUAL_MOST_CHANGED = 10;
 /** Points of the line; each is worked out by breath paths. */
-const MOST_POINTS = 12;
+const MOST_POINTS = 16;
 
 export interface TunePoint {
   readonly layout: Layout;
@@ -43,7 +43,8 @@ export type TuneLine =
       readonly start: RepertoireFit;
       /**
        * Layouts none of which is beaten: another that changes no more reeds, moves them no further, leaves no more notes not
-       * plain and costs no more effort is the same in all four. Fewest changes first. The start is among them, or beaten.
+       * plain and none more missing, and costs no more effort, is the same in all five. Fewest changes first. The start is among them, or beaten. None
+       * leaves more notes missing than the start, unless every layout within the limits does.
        */
       readonly points: readonly TunePoint[];
     }
@@ -75,7 +76,7 @@ export function* tuneLine(wish: DesignWish, asked: DesignTunes): Generator<Searc
     .filter((holes) => isAllowed(holes, whole));
   const { random, tries = USUAL_TRIES } = asked;
   const found = yield* stage(searchLayouts({ repertoire, whole, choices, seeds, random, tries }), 0.6);
-  const points = yield* stage(bestOf(repertoire, start, found), 1);
+  const points = yield* stage(bestOf(repertoire, start, found, atStart.missing), 1);
   return { kind: "line", notes: repertoire.notes, start: atStart, points };
 }
 
@@ -96,6 +97,7 @@ function* bestOf(
   repertoire: Repertoire,
   start: Layout,
   found: readonly (readonly HoleChoice[])[],
+  mostMissing: number,
 ): Generator<Progress, readonly TunePoint[]> {
   const glanced: TunePoint[] = [];
   for (const [place, holes] of found.entries()) {
@@ -103,7 +105,9 @@ function* bestOf(
     const fit = yield* at(repertoire.glance(layout), place, 2 * found.length);
     glanced.push({ layout, changed: changedOf(holes), moved: movedOf(holes), fit });
   }
-  const some = fewPoints(unbeaten(glanced));
+  // Leaving out more notes than the start does is no way to do without bends; only limits that the start breaks may ask for it.
+  const fewer = glanced.filter(({ fit }) => fit.missing <= mostMissing);
+  const some = fewPoints(unbeaten(fewer.length > 0 ? fewer : glanced));
   const exact: TunePoint[] = [];
   for (const [place, point] of some.entries()) {
     const fit = yield* at(repertoire.fit(point.layout), some.length + place, 2 * some.length);
@@ -120,7 +124,13 @@ function* at<T>(work: Generator<Progress, T>, done: number, of: number): Generat
   }
 }
 
-const figures = ({ changed, moved, fit }: TunePoint) => [changed, moved, fit.notPlain, fit.effort];
+const figures = ({ changed, moved, fit }: TunePoint) => [
+  changed,
+  moved,
+  fit.notPlain,
+  fit.missing,
+  fit.effort,
+];
 /** Sums of efforts in different order differ by rounding. */
 const ROUNDING = 1e-6;
 
@@ -141,14 +151,21 @@ const inOrder = (one: TunePoint, other: TunePoint): number => {
   return place < 0 ? 0 : (its[place] ?? 0) - (others[place] ?? 0);
 };
 
-/** At most so many: of every number of changes the one with fewest notes not plain, then those of least effort. */
+/**
+ * At most so many: those with fewest notes not plain and with least effort of all, and from the fewest changes on, of every
+ * number of changes these two.
+ */
 function fewPoints(points: readonly TunePoint[]): readonly TunePoint[] {
-  const least = (figure: (point: TunePoint) => number) =>
-    [...new Set(points.map(({ changed }) => changed))].flatMap((changed) => {
-      const its = points.filter((point) => point.changed === changed);
-      return its.reduce((best, next) => (figure(next) < figure(best) ? next : best));
-    });
-  const chosen = new Set([...least(({ fit }) => fit.notPlain), ...least(({ fit }) => fit.effort), ...points]);
+  const extremes = (some: readonly TunePoint[]) =>
+    [({ fit }: TunePoint) => fit.notPlain, ({ fit }: TunePoint) => fit.effort].flatMap((figure) =>
+      some.length === 0 ? [] : some.reduce((best, next) => (figure(next) < figure(best) ? next : best)),
+    );
+  const counts = [...new Set(points.map(({ changed }) => changed))];
+  const chosen = new Set([
+    ...extremes(points),
+    ...counts.flatMap((count) => extremes(points.filter(({ changed }) => changed === count))),
+    ...points,
+  ]);
   return [...chosen].slice(0, MOST_POINTS);
 }
 

@@ -32,11 +32,21 @@ export interface SearchProgress extends Progress {
   readonly best: Running | null;
 }
 
-/**
- * Three aims, from bent notes before everything to effort alone; between them an effort of 3 for a bent note, twice what a bend
- * by a semitone costs. A starting point, no source.
- */
-const AIMS: readonly Aim[] = [{ notPlainEffort: 10_000 }, { notPlainEffort: 3 }, { notPlainEffort: 0 }];
+/** More than all effort there is. */
+const BEFORE_ALL = 10_000;
+/** Twice what a bend by a semitone costs. A starting point, no source. */
+const SOME = 3;
+/** From missing and bent notes before everything to effort alone; a missing note costs effort in all of them. */
+const AIMS: readonly Aim[] = [
+  { notPlainEffort: BEFORE_ALL, missingEffort: 0 },
+  { notPlainEffort: BEFORE_ALL, missingEffort: 10 * BEFORE_ALL },
+  { notPlainEffort: SOME, missingEffort: 10 * BEFORE_ALL },
+  { notPlainEffort: SOME, missingEffort: 0 },
+  { notPlainEffort: 0, missingEffort: 10 * BEFORE_ALL },
+  { notPlainEffort: 0, missingEffort: 0 },
+];
+/** By which aim the tunes are laid anew. */
+const MIDDLE_AIM = AIMS[2];
 /** How often the tunes are laid anew on what was found: in other keys other layouts are good. */
 const ROUNDS = 3;
 /** Holes tuned at random before a walk begins again. */
@@ -199,7 +209,7 @@ function laidNext(
   { holes }: Candidate,
   { share, aim }: Walk,
 ): readonly HoleChoice[] {
-  return share <= 0.5 && aim === AIMS[1] ? holes : now;
+  return share <= 0.5 && aim === MIDDLE_AIM ? holes : now;
 }
 
 /** One text for each layout. */
