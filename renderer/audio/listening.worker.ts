@@ -1,4 +1,5 @@
 import { LiveMeter } from "./live-meter.ts";
+import { NoteTeller } from "./note-teller.ts";
 import { TakeRecorder } from "./take-recorder.ts";
 import type { ListenCommand, ListenReport, TapBlock } from "./tap-messages.ts";
 
@@ -6,6 +7,8 @@ const report = (message: ListenReport, transfer: Transferable[] = []) =>
   self.postMessage(message, { transfer });
 
 let recorder: TakeRecorder | null = null;
+let teller: NoteTeller | null = null;
+let rateHz = 0;
 
 self.onmessage = (event: MessageEvent<ListenCommand>) => {
   try {
@@ -30,6 +33,12 @@ function obey(command: ListenCommand): void {
     case "stop":
       finish();
       return;
+    case "follow":
+      teller = new NoteTeller(rateHz, command.known);
+      return;
+    case "unfollow":
+      teller = null;
+      return;
   }
 }
 
@@ -37,9 +46,11 @@ function connect(port: MessagePort, sampleRateHz: number): void {
   const ear = new TakeRecorder(sampleRateHz);
   const meter = new LiveMeter(sampleRateHz);
   recorder = ear;
+  rateHz = sampleRateHz;
   port.onmessage = ({ data: block }: MessageEvent<TapBlock>) => {
     const shown = meter.take(block, ear.take(block));
     if (shown !== null) report(shown);
+    for (const told of teller?.take(block) ?? []) report({ kind: "note", ...told });
   };
 }
 

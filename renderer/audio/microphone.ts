@@ -2,6 +2,7 @@ import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import ListeningWorker from "./listening.worker.ts?worker";
 import { deviceOf, microphones, refusedProcessing, stopTracks, streamFrom } from "./microphone-stream.ts";
+import type { ToldNote } from "./note-teller.ts";
 import { soundContext, wakeSound } from "./sound-context.ts";
 import { findDevice, type SoundDevice } from "./sound-device.ts";
 import tapUrl from "./tap.worklet.ts?worker&url";
@@ -52,6 +53,12 @@ export interface MicrophoneSession {
   startTake(known?: KnownReeds): Promise<void>;
   stopTake(): Promise<RecordedTake>;
   cancelTake(): void;
+  /**
+   * Tells each note as it ends, until the returned function is called; one listener at a time.
+   *
+   * @param known reeds of the instrument in hand
+   */
+  followNotes(known: KnownReeds, onNote: (told: ToldNote) => void): () => void;
   close(): void;
 }
 
@@ -168,6 +175,7 @@ class WorkerSession implements MicrophoneSession {
   readonly refused: readonly string[];
   private readonly readings = new Set<(reading: LiveReading) => void>();
   private readonly ended = new Set<() => void>();
+  private onNote: ((told: ToldNote) => void) | null = null;
   private readonly closing = new AbortController();
 
   constructor(
@@ -225,6 +233,17 @@ class WorkerSession implements MicrophoneSession {
     this.worker.postMessage({ kind: "cancel" } satisfies ListenCommand);
   }
 
+  followNotes(known: KnownReeds, onNote: (told: ToldNote) => void): () => void {
+    const tell = (command: ListenCommand) => this.worker.postMessage(command);
+    this.onNote = onNote;
+    tell({ kind: "follow", known });
+    return () => {
+      if (this.onNote !== onNote) return;
+      this.onNote = null;
+      tell({ kind: "unfollow" });
+    };
+  }
+
   close(): void {
     if (this.closing.signal.aborted) return;
     this.closing.abort();
@@ -233,6 +252,7 @@ class WorkerSession implements MicrophoneSession {
   }
 
   private pass(report: ListenReport): void {
+    if (report.kind === "note") this.onNote?.(report);
     if (report.kind !== "reading") return;
     const { kind, frame, ...rest } = report;
     const reading = { atSeconds: frame / this.sampleRateHz, ...rest };

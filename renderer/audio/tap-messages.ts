@@ -1,5 +1,5 @@
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
-import type { Listening } from "../../core/listen/listening.ts";
+import type { HeardNote, Listening } from "../../core/listen/listening.ts";
 
 /** Name the worklet registers under. */
 export const TAP = "reedpath-tap";
@@ -19,6 +19,9 @@ export type ListenCommand =
   | { readonly kind: "connect"; readonly port: MessagePort; readonly sampleRateHz: number }
   | { readonly kind: "start"; readonly known: KnownReeds | null }
   | { readonly kind: "stop" }
+  /** Notes are to be told as they end, until "unfollow". */
+  | { readonly kind: "follow"; readonly known: KnownReeds }
+  | { readonly kind: "unfollow" }
   | { readonly kind: "cancel" };
 
 /** What the microphone hears just now. */
@@ -39,6 +42,8 @@ export interface ReadingReport {
 export type ListenReport =
   | ReadingReport
   | { readonly kind: "started" }
+  /** A note has ended; seconds count from "follow". */
+  | { readonly kind: "note"; readonly note: HeardNote; readonly nowSeconds: number }
   | {
       readonly kind: "take";
       readonly firstFrame: number;

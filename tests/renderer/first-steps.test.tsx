@@ -39,6 +39,7 @@ function microphone() {
       return () => {};
     },
     onEnded: () => {},
+    followNotes: () => () => {},
     startTake: async () => {},
     stopTake: () => Promise.reject(new Error("no take was begun")),
     cancelTake: () => {},

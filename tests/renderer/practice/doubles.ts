@@ -86,6 +86,7 @@ export class PretendWorld {
       onEnded: (listener) => {
         this.unplug = listener;
       },
+      followNotes: () => () => {},
       startTake: async (known) => {
         this.known = known ?? null;
         this.log.push("start take");

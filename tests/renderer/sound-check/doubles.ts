@@ -101,6 +101,7 @@ export class PretendSoundCheck {
       onEnded: (listener) => {
         this.unplug = listener;
       },
+      followNotes: () => () => {},
       startTake: async () => void this.log.push("start take"),
       stopTake: async () => ({
         samples: this.recording,
