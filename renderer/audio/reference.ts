@@ -60,11 +60,16 @@ export function createReference(): Reference {
       await wakeSound();
       // Making the instruments takes time when it is done first; the clock is read afterwards.
       const backing = options.backing === true ? backingOf(exercise) : [];
-      const voices = new ReferenceVoices(backing.length > 0 ? BESIDE_CHORDS_SHARE : 1);
+      const besides = widestChord(exercise);
+      const share = backing.length > 0 ? BESIDE_CHORDS_SHARE : 1 / (1 + besides);
+      const voices = new ReferenceVoices(share);
+      const reeds = Array.from({ length: besides }, () => new ReferenceVoices(share));
       const chords = Array.from({ length: widest(backing) }, () => new ReferenceVoices(CHORD_SHARE));
       const lead = options.countIn ? countInSeconds(exercise) : 0;
       const beatZeroSeconds = context.currentTime + LEAD_SECONDS + lead;
-      const sounds = new Agenda(soundCalls(exercise, options, voices, chords, backing, beatZeroSeconds));
+      const sounds = new Agenda(
+        soundCalls(exercise, options, { voices, reeds, chords }, backing, beatZeroSeconds),
+      );
       const picture = new Agenda(pictureCalls(exercise, options));
       const look = () => {
         const now = context.currentTime - beatZeroSeconds;
@@ -78,7 +83,7 @@ export function createReference(): Reference {
         clearInterval(timer);
         sounds.clear();
         picture.clear();
-        for (const one of [voices, ...chords]) one.silence();
+        for (const one of [voices, ...reeds, ...chords]) one.silence();
       };
       look();
       return { beatZeroSeconds, stop };
@@ -86,12 +91,22 @@ export function createReference(): Reference {
   };
 }
 
+/** One voice for the line and the beat, one for each further reed of a chord, and those of a tune's backing. */
+interface Voices {
+  readonly voices: ReferenceVoices;
+  readonly reeds: readonly ReferenceVoices[];
+  readonly chords: readonly ReferenceVoices[];
+}
+
+/** Reeds besides the lowest of the widest chord the exercise asks for. */
+const widestChord = ({ notes }: Exercise): number =>
+  Math.max(0, ...notes.map(({ chord }) => chord?.besides.length ?? 0));
+
 /** Everything to be sounded, by seconds from beat 0. */
 function soundCalls(
   exercise: Exercise,
   options: ReferenceOptions,
-  voices: ReferenceVoices,
-  chords: readonly ReferenceVoices[],
+  { voices, reeds, chords }: Voices,
   backing: readonly BackingChord[],
   beatZeroSeconds: number,
 ): readonly DueCall[] {
@@ -112,6 +127,13 @@ function soundCalls(
     ...notes.map((note) =>
       sounding(onsetOf(exercise, note), (at) =>
         voices.soundNote(targetHz(exercise, note), at, lengthOf(exercise, note)),
+      ),
+    ),
+    ...notes.flatMap((note) =>
+      (note.chord?.besides ?? []).map((reed, place) =>
+        sounding(onsetOf(exercise, note), (at) =>
+          reeds[place]?.soundNote(targetHz(exercise, reed), at, lengthOf(exercise, note)),
+        ),
       ),
     ),
     ...backing.map(({ atBeats, notes: chord }) =>

@@ -1,11 +1,11 @@
 import type { DrillSpec } from "../../core/exercise/drill-spec.ts";
-import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { Exercise, ExpectedNote } from "../../core/exercise/exercise.ts";
 import { spellingOf } from "../../core/pitch/modes.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import type { Advice, Attempt, Ornament } from "../../core/score/attempt.ts";
 import { slipInWords } from "../../core/score/slip-words.ts";
 import { markInWords, shapeInWords } from "../ui/signs.tsx";
-import { useWriting } from "../ui/writing.ts";
+import { useWriting, type Writing } from "../ui/writing.ts";
 
 interface MarksReportProps {
   readonly exercise: Exercise;
@@ -43,7 +43,7 @@ export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksRep
               <tr key={mark.index}>
                 <td>{mark.index + 1}</td>
                 <td>
-                  {writing.note(exercise.notes[mark.index]?.noteName ?? "")}{" "}
+                  {askedName(exercise.notes[mark.index], writing)}{" "}
                   <span className="soft">{writing.tab(mark.tab)}</span>
                 </td>
                 <td>
@@ -69,6 +69,12 @@ export function MarksReport({ exercise, attempt, onHearFrom, onDrill }: MarksRep
       </details>
     </section>
   );
+}
+
+/** The note, of a chord its name. */
+function askedName(note: ExpectedNote | undefined, writing: Writing): string {
+  if (note === undefined) return "";
+  return note.chord === undefined ? writing.note(note.noteName) : writing.chord(note.chord.name);
 }
 
 interface HearButtonProps {

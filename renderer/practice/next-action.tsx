@@ -1,6 +1,6 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { spellingOf } from "../../core/pitch/modes.ts";
-import { doInWords } from "../ui/breath-words.ts";
+import { playInWords } from "../ui/breath-words.ts";
 import { HarpPicture } from "../ui/harp-picture.tsx";
 import type { PracticeState } from "./practice-state.ts";
 
@@ -14,11 +14,11 @@ interface NextActionProps {
 /** Where to go: the harp with the next action marked, and the same in words. */
 export function NextAction({ exercise, state, hidden }: NextActionProps) {
   const index = hidden ? null : nextIndex(exercise, state);
-  const next = index === null ? null : (exercise.notes[index]?.action ?? null);
+  const next = index === null ? null : (exercise.notes[index] ?? null);
   return (
     <div className="next-action">
       <HarpPicture harp={exercise.harp} spelling={spellingOf(exercise.home, exercise.mode)} next={next} />
-      <p aria-hidden="true">{next === null ? "" : doInWords(next)}</p>
+      <p aria-hidden="true">{next === null ? "" : playInWords(next)}</p>
     </div>
   );
 }

@@ -1,11 +1,16 @@
+import { holesOf } from "../../core/exercise/exercise.ts";
 import { markInWords, shapeInWords } from "../ui/signs.tsx";
 import type { Writing } from "../ui/writing.ts";
 import type { PlacedNote } from "./placed-notes.ts";
 
 /** Which note it is: "Note 5 of 15 · F#5 · 6 draw". */
 export function whichNote({ note }: PlacedNote, count: number, writing: Writing): string {
-  return `Note ${note.index + 1} of ${count} · ${writing.note(note.noteName)} · ${note.action.hole} ${note.action.breath}`;
+  return `Note ${note.index + 1} of ${count} · ${calledNote(note, writing)} · ${holesOf(note).join(" ")} ${note.action.breath}`;
 }
+
+/** The note, of a chord its name. */
+const calledNote = ({ noteName, chord }: PlacedNote["note"], writing: Writing): string =>
+  chord === undefined ? writing.note(noteName) : writing.chord(chord.name);
 
 /** What its mark says, numbers with their units: "right, sharp · +28.3 cents · 12 ms late". */
 export function factsOf({ mark }: PlacedNote, spelling: readonly string[], writing: Writing): string {

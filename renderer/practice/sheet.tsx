@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useState } from "react";
-import type { Exercise } from "../../core/exercise/exercise.ts";
+import { asksForChords, type Exercise } from "../../core/exercise/exercise.ts";
 import { type Attempt, USUAL_TOLERANCES } from "../../core/score/attempt.ts";
 import { useDisplay } from "../ui/display.ts";
 import { SheetLine } from "../ui/sheet-line.tsx";
@@ -27,7 +27,8 @@ export function Sheet({ exercise, session, state }: SheetProps) {
   }
   if (isHidden(session.way, state)) return <EchoView exercise={exercise} state={state} />;
   // A pitch to be found by ear is not shown before the take is over.
-  const hidden = exercise.targetShown === false && state.kind !== "marked";
+  // Of several reeds at once there is no one pitch to draw.
+  const hidden = asksForChords(exercise) || (exercise.targetShown === false && state.kind !== "marked");
   const now = nowOf(state);
   const attempt = state.kind === "marked" ? state.attempt : null;
   return (

@@ -1,7 +1,7 @@
 import { useEffect, useState } from "react";
-import type { Exercise } from "../../core/exercise/exercise.ts";
+import { asksForChords, type Exercise } from "../../core/exercise/exercise.ts";
 import { LOUD_SECOND_REED_DB } from "../../core/score/second-reed.ts";
-import { doInWords } from "../ui/breath-words.ts";
+import { playInWords } from "../ui/breath-words.ts";
 import { Key } from "../ui/use-verbs.tsx";
 import type { PracticeSession } from "./practice-session.ts";
 import type { Keeping, PracticeState } from "./practice-state.ts";
@@ -71,7 +71,7 @@ interface PlayingProps {
 }
 
 function PlayingWords({ exercise, session, state }: PlayingProps) {
-  const level = useLevelWords(session);
+  const level = useLevelWords(session, asksForChords(exercise));
   return (
     <>
       {state.beat === null ? (
@@ -112,7 +112,7 @@ function BeatWords({ exercise, beat }: { readonly exercise: Exercise; readonly b
       </span>
       <span>
         {counting
-          ? `count-in, then ${first === undefined || exercise.targetAs !== undefined ? "listen or look" : doInWords(first.action)}`
+          ? `count-in, then ${first === undefined || exercise.targetAs !== undefined ? "listen or look" : playInWords(first)}`
           : "playing"}
       </span>
     </>
@@ -123,7 +123,7 @@ function BeatWords({ exercise, beat }: { readonly exercise: Exercise; readonly b
 const TOO_QUIET_DBFS = -50;
 
 /** "clipping", "two holes at once", "too quiet" or "no sound at all" as the microphone hears it; null while all is well. */
-function useLevelWords(session: PracticeSession): string | null {
+function useLevelWords(session: PracticeSession, chords: boolean): string | null {
   const [words, setWords] = useState<string | null>(null);
   useEffect(
     () =>
@@ -131,12 +131,12 @@ function useLevelWords(session: PracticeSession): string | null {
         if (reading.silent)
           setWords("no sound at all from the microphone: is it allowed in the system's settings?");
         else if (reading.clipped) setWords("clipping: further from the microphone");
-        else if (reading.secondReedDb !== null && reading.secondReedDb >= LOUD_SECOND_REED_DB)
+        else if (!chords && reading.secondReedDb !== null && reading.secondReedDb >= LOUD_SECOND_REED_DB)
           setWords("two holes at once");
         else if (sinceBeatZero > 0.5 && reading.levelDbfs < TOO_QUIET_DBFS) setWords("too quiet");
         else setWords(null);
       }),
-    [session],
+    [session, chords],
   );
   return words;
 }

@@ -1,3 +1,4 @@
+import { type ExpectedNote, holesOf } from "../../core/exercise/exercise.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
 
 /** "breath out" or "breath in": what the player does. */
@@ -12,4 +13,10 @@ export function doInWords(action: ReedAction): string {
     parts.push(`bent ${action.bentSemitones} ${action.bentSemitones === 1 ? "semitone" : "semitones"}`);
   } else if (action.technique !== "plain") parts.push(action.technique);
   return parts.join(", ");
+}
+
+/** The next note to play; of a chord all its holes: "holes 2 3 4, breath in". */
+export function playInWords(note: Pick<ExpectedNote, "action" | "chord">): string {
+  if (note.chord === undefined) return doInWords(note.action);
+  return `holes ${holesOf(note).join(" ")}, ${breathInWords(note.action)}`;
 }

@@ -1,8 +1,9 @@
+import { type ExpectedNote, holesOf } from "../../core/exercise/exercise.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { harpName, reedNote } from "../../core/instrument/harp.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
-import { doInWords } from "./breath-words.ts";
+import { playInWords } from "./breath-words.ts";
 import { useDisplay } from "./display.ts";
 import { useWriting } from "./writing.ts";
 
@@ -11,7 +12,7 @@ interface HarpPictureProps {
   /** Note names of the scale, for spelling. */
   readonly spelling: readonly string[];
   /** The action to mark as next, or null. */
-  readonly next: ReedAction | null;
+  readonly next: Pick<ExpectedNote, "action" | "chord"> | null;
 }
 
 const HOLE_WIDTH = 72;
@@ -25,7 +26,7 @@ export function HarpPicture({ harp, spelling, next }: HarpPictureProps) {
   const { say } = useWriting();
   const placeOf = usePlaceOf(harp);
   const name = say(harpName(harp));
-  const label = next === null ? name : `${name}; next: ${doInWords(next)}`;
+  const label = next === null ? name : `${name}; next: ${playInWords(next)}`;
   return (
     <svg
       className="harp"
@@ -40,7 +41,8 @@ export function HarpPicture({ harp, spelling, next }: HarpPictureProps) {
         // biome-ignore lint/suspicious/noArrayIndexKey: holes have no other name and never move
         <HoleColumn key={place} harp={harp} hole={place + 1} spelling={spelling} next={next} />
       ))}
-      {next !== null && <BreathWedge action={next} place={placeOf(next.hole)} />}
+      {next !== null &&
+        holesOf(next).map((hole) => <BreathWedge key={hole} action={next.action} place={placeOf(hole)} />)}
     </svg>
   );
 }
@@ -59,7 +61,7 @@ function HoleColumn(props: HarpPictureProps & { readonly hole: number }) {
     const note = reedNote(harp, hole, breath);
     return note === null ? "" : writing.note(noteName(note, spelling).replace(/-?\d+$/, ""));
   };
-  const isNext = next?.hole === hole;
+  const isNext = next !== null && holesOf(next).includes(hole);
   return (
     <g className={isNext ? "hole next" : "hole"}>
       <text className={longName(name("blow"))} x={middle} y={ROW - 12}>

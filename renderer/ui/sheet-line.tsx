@@ -3,7 +3,7 @@ import type { Exercise, ExpectedNote } from "../../core/exercise/exercise.ts";
 import type { StaffLine } from "../../core/exercise/exercise-abc.ts";
 import { evenSpans, type NoteSpan, Staff } from "./staff.tsx";
 import { TabRow } from "./tab-row.tsx";
-import { useWriting } from "./writing.ts";
+import { useWriting, type Writing } from "./writing.ts";
 
 interface SheetLineProps {
   readonly exercise: Exercise;
@@ -22,7 +22,7 @@ export function SheetLine({ exercise, line, width, now, large = null, below }: S
   const [spans, setSpans] = useState<readonly NoteSpan[]>(() => evenSpans(width, notes.length));
   const keepSpans = useCallback((found: readonly NoteSpan[]) => setSpans(found), []);
   const writing = useWriting();
-  const label = `Notes ${line.from + 1} to ${line.to}: ${notes.map((note) => `${writing.note(note.noteName)} ${writing.action(note.action)}`).join(", ")}`;
+  const label = `Notes ${line.from + 1} to ${line.to}: ${notes.map((note) => `${askedName(note, writing)} ${writing.asked(note)}`).join(", ")}`;
   return (
     <div className="sheet-line">
       <Staff line={line} width={width} label={label} now={now} onSpans={keepSpans} />
@@ -31,3 +31,7 @@ export function SheetLine({ exercise, line, width, now, large = null, below }: S
     </div>
   );
 }
+
+/** The note, of a chord its name. */
+const askedName = ({ noteName, chord }: ExpectedNote, writing: Writing): string =>
+  chord === undefined ? writing.note(noteName) : writing.chord(chord.name);

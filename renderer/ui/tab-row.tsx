@@ -21,7 +21,9 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
   const { textScale } = useDisplay();
   const writing = useWriting();
   const height = TAB_HEIGHT * textScale;
-  const narrow = spans.some((span) => span.right - span.left < WIDE_ENOUGH * textScale);
+  const most = Math.max(4, ...notes.map((note) => writing.asked(note).length));
+  const needed = WIDE_ENOUGH * (most / 4) * textScale;
+  const narrow = spans.some((span) => span.right - span.left < needed);
   return (
     <svg className="tab-row" width={width} height={height} aria-hidden="true">
       <line className="rule" x1={0} x2={width} y1={height / 2} y2={height / 2} />
@@ -36,7 +38,7 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
             x={span.left + 8}
             y={(blow ? height / 2 : height) - 7 * textScale}
           >
-            {writing.action(note.action)}
+            {writing.asked(note)}
           </text>
         );
       })}

@@ -1,4 +1,5 @@
 import { createContext, useContext } from "react";
+import { type ExpectedNote, holesOf } from "../../core/exercise/exercise.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
 import {
   type BendMark,
@@ -27,6 +28,8 @@ export interface Writing {
   /** A chord's name, "F#m7": its root as a note. */
   readonly chord: (name: string) => string;
   readonly action: (action: ReedAction) => string;
+  /** What a note asks for in tab; of a chord all its holes. */
+  readonly asked: (note: Pick<ExpectedNote, "action" | "chord">) => string;
   /** Tab as core writes it, "-3''". */
   readonly tab: (text: string) => string;
   /** A sentence or title of core's: the notes, keys and tab within it. */
@@ -48,6 +51,10 @@ export function writingOf({ noteNames, tabForm, bendMarks }: WritingChoice): Wri
   return {
     note,
     chord,
+    asked: (asked) =>
+      asked.chord === undefined
+        ? action(asked.action)
+        : chordTab(asked.action.breath, holesOf(asked), tabForm),
     action,
     tab: rewritten,
     // Tab first: afterwards a hole number may carry a letter, which then is no note.
