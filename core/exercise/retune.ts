@@ -1,11 +1,10 @@
 import type { Harp } from "../instrument/harp.ts";
-import { BREATHS, reedAt } from "../instrument/layout.ts";
 import { positionHome } from "../instrument/positions.ts";
-import type { ReedAction } from "../instrument/reed-actions.ts";
+import { offsetsCountedAnew } from "../instrument/reed-offsets.ts";
 import { targetCents } from "../instrument/target-cents.ts";
-import { EQUAL, type HoleCents, type Temperament } from "../instrument/temperament.ts";
+import { EQUAL, type Temperament } from "../instrument/temperament.ts";
 import { pitchClass } from "../pitch/note-names.ts";
-import { cents, type Hz, semitones } from "../units.ts";
+import { cents, type Hz } from "../units.ts";
 import type { Exercise, ExpectedChord } from "./exercise.ts";
 
 /** How a harp is taken to be tuned. */
@@ -29,7 +28,8 @@ export function retune(exercise: Exercise, tuning: Tuning): Exercise {
   const sameScheme = JSON.stringify(before.temperament ?? EQUAL) === JSON.stringify(tuning.temperament);
   if (sameScheme && before.a4 === tuning.a4) return exercise;
   const tuned = withTuning(before, tuning);
-  const harp = before.reedOffsets === undefined ? tuned : { ...tuned, reedOffsets: offsets(before, tuned) };
+  const harp =
+    before.reedOffsets === undefined ? tuned : { ...tuned, reedOffsets: offsetsCountedAnew(before, tuned) };
   const home = pitchClass(positionHome(harp, exercise.position) - harp.keyNote);
   const notes = sameScheme
     ? exercise.notes
@@ -54,17 +54,4 @@ function retunedChord(harp: Harp, chord: ExpectedChord, home: number): ExpectedC
 function withTuning({ temperament: _, ...harp }: Harp, { a4, temperament }: Tuning): Harp {
   const isEqual = temperament.kind === "equal" && (temperament.stretchCentsPerOctave ?? 0) === 0;
   return isEqual ? { ...harp, a4 } : { ...harp, a4, temperament };
-}
-
-function offsets(before: Harp, after: Harp): readonly HoleCents[] {
-  const higherA = 1200 * Math.log2(after.a4 / before.a4);
-  return before.layout.holes.map((_, place) => {
-    const [blow = null, draw = null] = BREATHS.map((breath) => {
-      const offset = before.reedOffsets?.[place]?.[breath] ?? null;
-      if (offset === null || reedAt(before.layout, place + 1, breath) === null) return null;
-      const reed: ReedAction = { hole: place + 1, breath, technique: "plain", bentSemitones: semitones(0) };
-      return cents(offset + targetCents(before, reed) - targetCents(after, reed) - higherA);
-    });
-    return { blow, draw };
-  });
 }

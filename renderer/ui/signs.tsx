@@ -44,8 +44,14 @@ export function shapeInWords(mark: Mark): readonly string[] {
     fall === null ? null : `ends ${slideInWords(fall)}`,
     hold === null ? null : holdInWords(hold),
     secondReed?.tab == null ? null : `${secondReed.tab} sounds along at ${secondReed.levelDb.toFixed(0)} dB`,
-    reedCents === null ? null : `the reed's own ${signedCents(reedCents)} taken off`,
+    reedCents === null ? null : youAndTheReed(mark.cents, reedCents),
   ].filter((words) => words !== null);
+}
+
+/** What the player adds to where the reed lies by itself. */
+function youAndTheReed(cents: number | null, reedCents: number): string {
+  const you = cents === null ? "" : `you ${signedCents(cents)}, `;
+  return `${you}the reed ${signedCents(reedCents)}`;
 }
 
 function slideInWords({ cents, ms }: Slide): string {
