@@ -4,7 +4,13 @@ import path from "node:path";
 import { countInSeconds, type Exercise } from "../../core/exercise/exercise.ts";
 import { seededRandom } from "../../core/exercise/seeded-random.ts";
 import { readWav, writeWav } from "../../core/listen/wav.ts";
-import { choosePlants, type Plant } from "../../core/simulate/plants.ts";
+import {
+  choosePlants,
+  PLANT_SCHEMA,
+  PLANT_VERSION,
+  type Plant,
+  readPlants,
+} from "../../core/simulate/plants.ts";
 import { simulateTake } from "../../core/simulate/simulated-take.ts";
 
 /**
@@ -22,7 +28,21 @@ export interface MicrophoneTake {
 const RATE_HZ = 44_100; // the fake device's own rate
 
 export function microphoneTake(exercise: Exercise, seed: number, withMistakes: boolean): MicrophoneTake {
-  const plants = withMistakes ? choosePlants(exercise, seededRandom(seed)) : [];
+  return takeOf(exercise, seed, withMistakes ? choosePlants(exercise, seededRandom(seed)) : []);
+}
+
+/** A recording with these mistakes; a wrong note without its pitch is that of the hole above. */
+export function plantedTake(
+  exercise: Exercise,
+  seed: number,
+  faults: readonly { readonly kind: "wrong"; readonly index: number }[],
+): MicrophoneTake {
+  const read = readPlants(JSON.stringify({ schema: PLANT_SCHEMA, version: PLANT_VERSION, faults }), exercise);
+  if (read.kind === "unreadable") throw new Error(read.reason);
+  return takeOf(exercise, seed, read.plants);
+}
+
+function takeOf(exercise: Exercise, seed: number, plants: readonly Plant[]): MicrophoneTake {
   const { samples } = simulateTake(exercise, { seed, plants, sampleRateHz: RATE_HZ });
   const wavPath = path.join(mkdtempSync(path.join(tmpdir(), "reedpath-")), "take.wav");
   const bytes = writeWav(samples, RATE_HZ, "pcm16");
