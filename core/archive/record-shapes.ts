@@ -7,6 +7,7 @@ import { BREAK_SECONDS, PAUSE_SECONDS, TIMES_THROUGH } from "../progress/reperto
 import { TUNE_STATUSES } from "../progress/repertoire-status.ts";
 import { readAttempt } from "../score/attempt-versions.ts";
 import { keptMeasurementShape } from "../workshop/measure/measurement-shape.ts";
+import { repairShape } from "../workshop/retune/repair-shape.ts";
 import { MOST_PARTS, type RecordKind, TAKE_PART_BYTES } from "./archive-format.ts";
 import { attemptShape } from "./attempt-shape.ts";
 import { isBase64 } from "./base64.ts";
@@ -133,7 +134,7 @@ const settingsShape = v.record(v.string(), v.unknown());
 const SHAPES: Readonly<Record<Exclude<RecordKind, "attempt">, v.GenericSchema>> = {
   settings: settingsShape,
   layout: v.looseObject({ layout: layoutShape }),
-  harp: v.looseObject({ harp: harpShape, note: text }),
+  harp: v.looseObject({ harp: harpShape, note: text, repairs: maybe(few(repairShape)) }),
   tune: tuneShape,
   study: studyShape,
   "set list": setListShape,

@@ -3,7 +3,7 @@ import { escaped, PAPERS, type Paper } from "./sheet-html.ts";
 
 const MARGIN_MM = 12;
 /** More passes than these need the length of the paper. */
-const MOST_UPRIGHT = 4;
+const MOST_UPRIGHT = 3;
 
 /** Lines as high as a pencil needs; the head of a table stands on every page it goes on to. */
 const STYLE = `
@@ -21,7 +21,7 @@ th { font-weight: normal; font-size: 8.5pt; background: #eee; print-color-adjust
 tbody td { height: 6mm }
 td.number { text-align: right; white-space: nowrap }
 td.reed { font-weight: bold; white-space: nowrap }
-td.work { font-size: 8.5pt }
+td.work { font-size: 8.5pt; white-space: nowrap }
 ul + table { margin-top: 1.5mm }
 td.blank { min-width: 11mm }
 .pairs { display: grid; grid-template-columns: 1fr 1fr; column-gap: 6mm; align-items: start; break-inside: avoid }
@@ -72,9 +72,7 @@ const section = (title: string, body: string) =>
 
 function reedTable({ passes, rows }: BenchSheet): string {
   const heads = ["", "reed", "now", "wanted", "cents", "work", "before"].map((name) => `<th>${name}</th>`);
-  const passHeads = passes.map(
-    ({ name, rest }) => `<th>${name}<br>aim</th><th>read${rest === "" ? "" : `,<br>${rest}`}</th>`,
-  );
+  const passHeads = passes.map(({ name, rest }) => `<th>${name}<br>aim</th><th>read<br>${rest}</th>`);
   const after = passes.length === 0 ? "<th>after</th>" : "";
   return `<table>
 <thead><tr>${heads.join("")}${passHeads.join("")}${after}</tr></thead>
@@ -106,7 +104,7 @@ function pairTable(pairs: readonly SheetPair[]): string {
       `<tr><td>${escaped(pair)}</td><td>${escaped(beats)}</td><td class="blank"></td></tr>`,
   );
   return `<table>
-<thead><tr><th>pair</th><th>when right</th><th>heard</th></tr></thead>
+<thead><tr><th>pair</th><th>beats when right</th><th>heard</th></tr></thead>
 <tbody>
 ${rows.join("\n")}
 </tbody>

@@ -329,7 +329,14 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
         />
       )}
       {room.kind === "workshop" && (
-        <WorkshopRoom part={workshopPart} onPart={setWorkshopPart} settings={settings} onSettings={change} />
+        <WorkshopRoom
+          part={workshopPart}
+          services={services}
+          harps={harps}
+          onPart={setWorkshopPart}
+          settings={settings}
+          onSettings={change}
+        />
       )}
       {room.kind === "progress" && (
         <ProgressRoom

@@ -1,9 +1,14 @@
 import type { Settings } from "../store/settings-store.ts";
 import type { WorkshopPart } from "../workshop/workshop-parts.ts";
 import { WorkshopScreen } from "../workshop/workshop-screen.tsx";
+import { RetuneRoom } from "./retune-room.tsx";
+import type { Services } from "./services.ts";
+import type { useHarps } from "./use-harps.ts";
 
 interface WorkshopRoomProps {
   readonly part: WorkshopPart;
+  readonly services: Services;
+  readonly harps: ReturnType<typeof useHarps>;
   readonly onPart: (part: WorkshopPart) => void;
   readonly settings: Settings;
   readonly onSettings: (part: Partial<Settings>) => void;
@@ -12,7 +17,7 @@ interface WorkshopRoomProps {
 const REED_WORK = "Reed work";
 
 /** What comes before practice: which layout, how to get there, and how the reeds are tuned. */
-export function WorkshopRoom({ part, onPart, settings, onSettings }: WorkshopRoomProps) {
+export function WorkshopRoom({ part, services, harps, onPart, settings, onSettings }: WorkshopRoomProps) {
   const { cautionsRead } = settings;
   return (
     <WorkshopScreen
@@ -25,7 +30,7 @@ export function WorkshopRoom({ part, onPart, settings, onSettings }: WorkshopRoo
         <p>Here a layout will be looked for, from the harp you have and what it should play.</p>
       )}
       {part === "retune" && (
-        <p>Here the way from the harp you have to the layout you want will stand, reed by reed.</p>
+        <RetuneRoom services={services} harps={harps} settings={settings} onSettings={onSettings} />
       )}
       {part === "measure" && <p>Here every reed of a harp will be heard and measured, hole by hole.</p>}
     </WorkshopScreen>

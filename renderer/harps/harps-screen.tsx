@@ -3,7 +3,7 @@ import { harpName, registerOf } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import { EQUAL, temperamentName } from "../../core/instrument/temperament.ts";
 import type { OwnedHarp } from "../store/harp-store.ts";
-import { type ChosenHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
+import { type ChosenHarp, choiceOfHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
 import { walkRows } from "../ui/walk-rows.ts";
 import { useWriting } from "../ui/writing.ts";
 import { HarpForm } from "./harp-form.tsx";
@@ -47,10 +47,10 @@ export function HarpsScreen(props: HarpsScreenProps) {
           own={own}
           a4Hz={a4Hz}
           title={changing === "new" ? "Add a harp" : `Change ${say(harpName(changing.harp))}`}
-          first={changing === "new" ? FIRST_HARP : chosenOf(changing)}
+          first={changing === "new" ? FIRST_HARP : choiceOfHarp(changing.harp)}
           firstNote={changing === "new" ? "" : changing.note}
           onKeep={(harp, note) => {
-            onKeep({ id: changing === "new" ? newId() : changing.id, harp, note });
+            onKeep(changing === "new" ? { id: newId(), harp, note } : { ...changing, harp, note });
             close();
           }}
           onCancel={close}
@@ -63,15 +63,6 @@ export function HarpsScreen(props: HarpsScreenProps) {
       )}
     </main>
   );
-}
-
-function chosenOf({ harp }: OwnedHarp): ChosenHarp {
-  return {
-    layout: harp.layout,
-    key: harp.key,
-    register: registerOf(harp),
-    temperament: harp.temperament ?? EQUAL,
-  };
 }
 
 interface BodyProps extends HarpsScreenProps {
@@ -117,7 +108,7 @@ function HarpTable(props: BodyProps & { readonly harps: readonly OwnedHarp[] }) 
         {harps.map((owned) => (
           <tr key={owned.id}>
             <td>
-              <button type="button" className="open" onClick={() => onShow(chosenOf(owned))}>
+              <button type="button" className="open" onClick={() => onShow(choiceOfHarp(owned.harp))}>
                 {say(shortName(owned))}
               </button>
             </td>

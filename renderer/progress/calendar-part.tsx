@@ -1,9 +1,10 @@
 import { useState } from "react";
 import { dayNumber, dayOfNumber, type PracticeDay } from "../../core/progress/practice-day.ts";
 import type { DayTotal } from "../../core/progress/roll-ups.ts";
+import { longDay } from "../ui/day-words.ts";
 import { Figure } from "./figure.tsx";
 import { minutesInWords } from "./minutes.ts";
-import { daysInWords, longDay } from "./pictures/day-words.ts";
+import { daysInWords } from "./pictures/day-words.ts";
 import { minutesDrawing, WEEKDAYS } from "./pictures/minutes-drawing.ts";
 import type { MinutesAnswer, Read } from "./progress-view.ts";
 import { Reading } from "./reading.tsx";

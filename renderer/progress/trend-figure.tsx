@@ -1,8 +1,8 @@
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { LineKind, MeasureTrend, TrendLine } from "../../core/progress/trend.ts";
+import { longDay } from "../ui/day-words.ts";
 import { useWriting } from "../ui/writing.ts";
 import { Figure } from "./figure.tsx";
-import { longDay } from "./pictures/day-words.ts";
 import { type TrendPicture, trendDrawing } from "./pictures/trend-drawing.ts";
 import { number, UNIT_WORDS, valueInWords } from "./pictures/values.ts";
 

@@ -1,5 +1,6 @@
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
+import type { Repair } from "../../core/workshop/retune/repair.ts";
 
 /** A layout the player made or imported. */
 export interface OwnLayout {
@@ -13,6 +14,8 @@ export interface OwnedHarp {
   readonly harp: Harp;
   /** What the player wants to remember of it; may be empty. */
   readonly note: string;
+  /** Its retunings, the latest last; absent where there was none. */
+  readonly repairs?: readonly Repair[];
 }
 
 /** Where the player's layouts and harps are kept. Every verb rejects with a StoreTrouble when it cannot do its work. */

@@ -64,6 +64,7 @@ const settingsShape = v.object({
   cautionsRead: v.array(v.string()),
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
   lastInstrument: v.nullable(v.record(v.string(), v.unknown())),
+  lastRetuning: v.nullable(v.record(v.string(), v.unknown())),
   dayPlan: v.nullable(v.record(v.string(), v.unknown())),
 });
 
@@ -122,6 +123,8 @@ export interface Settings {
   readonly lastDrill: Readonly<Record<string, string | number | boolean>> | null;
   /** What was looked at on the instrument screen, and the layout being changed there; whoever reads it checks it. */
   readonly lastInstrument: Readonly<Record<string, unknown>> | null;
+  /** The harps of the retuning plan looked at last, and its rules; whoever reads it checks it. */
+  readonly lastRetuning: Readonly<Record<string, unknown>> | null;
   /** The plan of the day as it was changed or begun, and how far it is; whoever reads it checks it. */
   readonly dayPlan: Readonly<Record<string, unknown>> | null;
 }
@@ -157,6 +160,7 @@ export const FIRST_SETTINGS: Settings = {
   cautionsRead: [],
   lastDrill: null,
   lastInstrument: null,
+  lastRetuning: null,
   dayPlan: null,
 };
 

@@ -52,6 +52,7 @@ const CHOSEN: Settings = {
   cautionsRead: ["Hearing"],
   lastDrill: { key: "G", position: 2, bends: true },
   lastInstrument: { key: "A", draft: { now: { name: "my own" } } },
+  lastRetuning: { ownId: "harp-1", passes: 4 },
   dayPlan: { plan: { day: "2026-11-28" } },
 };
 
@@ -100,6 +101,7 @@ describe("settings", () => {
     ["lastDrill", [{}]],
     ["lastDrill", { key: { nested: true } }],
     ["lastInstrument", "everything"],
+    ["lastRetuning", 3],
   ] as const)("a damaged %s (%s) falls back alone, the rest stays", (field, value) => {
     expect(readSettings({ ...CHOSEN, [field]: value })).toEqual({
       ...CHOSEN,

@@ -2,7 +2,7 @@ import { EQUAL, temperamentName } from "../../instrument/temperament.ts";
 import { REED_WORK_CAUTION } from "../reed-work-caution.ts";
 import { BENCH_ADVICE, WARMTH_ADVICE } from "./bench-advice.ts";
 import type { Pass, PassStep } from "./passes.ts";
-import { placeInWords, samePlace } from "./reed-change.ts";
+import { placeInWords, type ReedPlace, samePlace } from "./reed-change.ts";
 import { reedNamer } from "./reed-names.ts";
 import type { PlannedReed } from "./reed-work.ts";
 import type { RetuningPlan } from "./retuning-plan.ts";
@@ -98,10 +98,16 @@ function firstOf(plan: RetuningPlan): readonly string[] {
   });
   const idle = plan.idle.map((reed) => `${placeInWords(reed)}: no reed is wanted here; block the slot.`);
   const valves = plan.valves.map((valve) => `${valveInWords(valve)}.`);
-  const guessed = plan.unmeasured.map(placeInWords);
-  const unread =
-    guessed.length === 0 ? [] : [`Not measured, taken as they should sound: ${guessed.join(", ")}.`];
-  return [...swaps, ...idle, ...valves.map(capitalised), ...unread];
+  return [...swaps, ...idle, ...valves.map(capitalised), ...unreadInWords(plan.unmeasured)];
+}
+
+/** Beyond so many their names say less than their number. */
+const MOST_NAMED = 8;
+
+function unreadInWords(places: readonly ReedPlace[]): readonly string[] {
+  if (places.length === 0) return [];
+  const which = places.length > MOST_NAMED ? `${places.length} reeds` : places.map(placeInWords).join(", ");
+  return [`Not read before, taken as they should sound: ${which}.`];
 }
 
 const capitalised = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

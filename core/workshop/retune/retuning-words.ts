@@ -77,12 +77,12 @@ export const intervalInWords = ({ interval }: ReedPair) => INTERVALS[interval] ?
 export const pairInWords = (pair: ReedPair) =>
   `${placeInWords(pair.low)} and ${placeInWords(pair.high)}, ${intervalInWords(pair)}`;
 
-/** How a pair is heard when it is right. */
+/** How a pair beats when it is right. */
 export function beatsInWords({ beatsPerSecond, together }: ReedPair): string {
   if (!together) return "one after the other, by meter";
   if (beatsPerSecond < 0.05) return "no beat";
-  if (beatsPerSecond > MOST_COUNTED) return `rough: ${Math.round(beatsPerSecond)} beats a second`;
-  return `${beatsPerSecond.toFixed(1)} beats a second`;
+  if (beatsPerSecond > MOST_COUNTED) return `rough, ${Math.round(beatsPerSecond)} a second`;
+  return `${beatsPerSecond.toFixed(1)} a second`;
 }
 
 /** Quicker beats are a roughness that nobody counts. Common practice, no source. */

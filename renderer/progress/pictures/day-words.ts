@@ -1,15 +1,5 @@
 import { dayNumber, dayOfNumber, type PracticeDay } from "../../../core/progress/practice-day.ts";
-
-const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"] as const;
-
-/** "5 Oct" */
-export function shortDay(day: PracticeDay): string {
-  const [, month, date] = day.split("-").map(Number);
-  return `${date} ${MONTHS[(month ?? 1) - 1]}`;
-}
-
-/** "5 Oct 2026" */
-export const longDay = (day: PracticeDay): string => `${shortDay(day)} ${day.slice(0, 4)}`;
+import { longDay, shortDay } from "../../ui/day-words.ts";
 
 /** "5 Oct to 7 Nov 2026"; years on both sides where they differ. */
 export function daysInWords(from: PracticeDay, to: PracticeDay): string {

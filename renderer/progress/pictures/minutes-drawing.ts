@@ -1,6 +1,6 @@
 import { dayNumber, dayOfNumber, type PracticeDay } from "../../../core/progress/practice-day.ts";
+import { shortDay } from "../../ui/day-words.ts";
 import { minutesInWords } from "../minutes.ts";
-import { shortDay } from "./day-words.ts";
 import { box, type Drawing, line, type Room, type Shape, TEXT_SIZE, text } from "./drawing.ts";
 
 /** Minutes of each day, a week to a row. */

@@ -1,7 +1,8 @@
 import { dayNumber, dayOfNumber, type PracticeDay } from "../../../core/progress/practice-day.ts";
 import type { LineKind, TrendBand, TrendPoint } from "../../../core/progress/trend.ts";
+import { shortDay } from "../../ui/day-words.ts";
 import { between } from "./clip.ts";
-import { dayTicks, shortDay } from "./day-words.ts";
+import { dayTicks } from "./day-words.ts";
 import {
   type At,
   box,

@@ -6,7 +6,7 @@ import { describe, expect, test } from "vitest";
 import { stockLayout } from "../../../core/instrument/stock-layouts.ts";
 import { dayOfNumber } from "../../../core/progress/practice-day.ts";
 import { between } from "../../../renderer/progress/pictures/clip.ts";
-import { daysInWords, dayTicks, shortDay } from "../../../renderer/progress/pictures/day-words.ts";
+import { daysInWords, dayTicks } from "../../../renderer/progress/pictures/day-words.ts";
 import { type Drawing, FILE_ROOM, type Shape, wrapped } from "../../../renderer/progress/pictures/drawing.ts";
 import { harpDrawing, type ReedReading } from "../../../renderer/progress/pictures/harp-drawing.ts";
 import { LIGHT_INKS } from "../../../renderer/progress/pictures/inks.ts";
@@ -16,6 +16,7 @@ import { scaleFor } from "../../../renderer/progress/pictures/scale.ts";
 import { svgFile } from "../../../renderer/progress/pictures/svg-file.ts";
 import { type TrendPicture, trendDrawing } from "../../../renderer/progress/pictures/trend-drawing.ts";
 import { number, valueInWords } from "../../../renderer/progress/pictures/values.ts";
+import { shortDay } from "../../../renderer/ui/day-words.ts";
 
 const named = { title: "A picture", description: "What it shows." };
 /** 2026-09-01 and so many days after it. */
