@@ -17,7 +17,12 @@ export function NextAction({ exercise, state, hidden }: NextActionProps) {
   const next = index === null ? null : (exercise.notes[index] ?? null);
   return (
     <div className="next-action">
-      <HarpPicture harp={exercise.harp} spelling={spellingOf(exercise.home, exercise.mode)} next={next} />
+      <HarpPicture
+        harp={exercise.harp}
+        spelling={spellingOf(exercise.home, exercise.mode)}
+        next={next?.action ?? null}
+        chord={next?.chord}
+      />
       <p aria-hidden="true">{next === null ? "" : playInWords(next)}</p>
     </div>
   );

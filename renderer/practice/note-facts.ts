@@ -9,7 +9,7 @@ export function whichNote({ note }: PlacedNote, count: number, writing: Writing)
 }
 
 /** The note, of a chord its name. */
-const calledNote = ({ noteName, chord }: PlacedNote["note"], writing: Writing): string =>
+export const calledNote = ({ noteName, chord }: PlacedNote["note"], writing: Writing): string =>
   chord === undefined ? writing.note(noteName) : writing.chord(chord.name);
 
 /** What its mark says, numbers with their units: "right, sharp · +28.3 cents · 12 ms late". */

@@ -23,14 +23,14 @@ export interface TracePlace {
 /** Frames further apart than this have a silence between them. */
 const LONGEST_GAP_SECONDS = 0.012;
 
-/** The lines of every note that was heard, in order. */
+/** The lines of every note that was heard, in order; none for a chord, which has no one pitch. */
 export function traceLines(
   exercise: Exercise,
   listening: Listening,
   placed: readonly PlacedNote[],
 ): readonly TraceLine[] {
   return placed.flatMap(({ note, mark }) => {
-    if (mark.onSeconds === null || mark.offSeconds === null) return [];
+    if (mark.onSeconds === null || mark.offSeconds === null || note.chord !== undefined) return [];
     const target = targetMidi(exercise, note) + (mark.reedCents ?? 0) / 100;
     const places = framesBetween(listening.frames, mark.onSeconds, mark.offSeconds).flatMap((frame) =>
       frame.pitchHz === null || !frame.voiced

@@ -3,6 +3,7 @@ import type { Attempt, Tolerances } from "../../core/score/attempt.ts";
 import { inTuneLimit } from "../../core/score/marks.ts";
 import { Sign } from "../ui/signs.tsx";
 import { useWriting } from "../ui/writing.ts";
+import { calledNote } from "./note-facts.ts";
 import type { NoteRange, PlacedNote } from "./placed-notes.ts";
 import { pathOf, SHOWN_CENTS, type TraceLine } from "./trace-lines.ts";
 import {
@@ -113,8 +114,8 @@ function Target({ placed, xOf, tolerances }: NotePartProps & { readonly toleranc
       {width >= LEAST_FOR_NAME && (
         <text x={x + 6} y={NAMES_HEIGHT - 10}>
           {width >= LEAST_FOR_TAB
-            ? `${writing.note(note.noteName)} ${writing.tab(note.tab)}`
-            : writing.note(note.noteName)}
+            ? `${calledNote(note, writing)} ${writing.tab(note.tab)}`
+            : calledNote(note, writing)}
         </text>
       )}
     </g>

@@ -1,4 +1,4 @@
-import { type ExpectedNote, holesOf } from "../../core/exercise/exercise.ts";
+import { type ExpectedChord, holesOf } from "../../core/exercise/exercise.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { harpName, reedNote } from "../../core/instrument/harp.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
@@ -12,7 +12,9 @@ interface HarpPictureProps {
   /** Note names of the scale, for spelling. */
   readonly spelling: readonly string[];
   /** The action to mark as next, or null. */
-  readonly next: Pick<ExpectedNote, "action" | "chord"> | null;
+  readonly next: ReedAction | null;
+  /** The chord of which that action is the lowest reed. */
+  readonly chord?: ExpectedChord | undefined;
 }
 
 const HOLE_WIDTH = 72;
@@ -21,12 +23,14 @@ const BODY = 40;
 const HEIGHT = 2 * ROW + BODY;
 
 /** The harp as a player sees it: holes left to right or, held turned round, right to left; blow above, draw below, the next action marked by wedge and frame. */
-export function HarpPicture({ harp, spelling, next }: HarpPictureProps) {
+export function HarpPicture({ harp, spelling, next, chord }: HarpPictureProps) {
   const count = harp.layout.holes.length;
   const { say } = useWriting();
   const placeOf = usePlaceOf(harp);
   const name = say(harpName(harp));
-  const label = next === null ? name : `${name}; next: ${playInWords(next)}`;
+  const asked = next === null ? null : { action: next, ...(chord === undefined ? {} : { chord }) };
+  const holes = asked === null ? [] : holesOf(asked);
+  const label = asked === null ? name : `${name}; next: ${playInWords(asked)}`;
   return (
     <svg
       className="harp"
@@ -39,10 +43,15 @@ export function HarpPicture({ harp, spelling, next }: HarpPictureProps) {
       {harp.layout.holes.map((_, place) => (
         // A hole's number is its identity.
         // biome-ignore lint/suspicious/noArrayIndexKey: holes have no other name and never move
-        <HoleColumn key={place} harp={harp} hole={place + 1} spelling={spelling} next={next} />
+        <HoleColumn
+          key={place}
+          harp={harp}
+          hole={place + 1}
+          spelling={spelling}
+          isNext={holes.includes(place + 1)}
+        />
       ))}
-      {next !== null &&
-        holesOf(next).map((hole) => <BreathWedge key={hole} action={next.action} place={placeOf(hole)} />)}
+      {next !== null && holes.map((hole) => <BreathWedge key={hole} action={next} place={placeOf(hole)} />)}
     </svg>
   );
 }
@@ -53,15 +62,20 @@ function usePlaceOf(harp: Harp): (hole: number) => number {
   return (hole) => (mirrored ? harp.layout.holes.length - hole : hole - 1);
 }
 
-function HoleColumn(props: HarpPictureProps & { readonly hole: number }) {
-  const { harp, hole, spelling, next } = props;
+interface HoleColumnProps {
+  readonly harp: Harp;
+  readonly hole: number;
+  readonly spelling: readonly string[];
+  readonly isNext: boolean;
+}
+
+function HoleColumn({ harp, hole, spelling, isNext }: HoleColumnProps) {
   const middle = (usePlaceOf(harp)(hole) + 0.5) * HOLE_WIDTH;
   const writing = useWriting();
   const name = (breath: "blow" | "draw") => {
     const note = reedNote(harp, hole, breath);
     return note === null ? "" : writing.note(noteName(note, spelling).replace(/-?\d+$/, ""));
   };
-  const isNext = next !== null && holesOf(next).includes(hole);
   return (
     <g className={isNext ? "hole next" : "hole"}>
       <text className={longName(name("blow"))} x={middle} y={ROW - 12}>

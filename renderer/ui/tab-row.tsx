@@ -21,7 +21,8 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
   const { textScale } = useDisplay();
   const writing = useWriting();
   const height = TAB_HEIGHT * textScale;
-  const most = Math.max(4, ...notes.map((note) => writing.asked(note).length));
+  const first = notes.filter((note, place) => !isStruckAgain(note, notes[place - 1]));
+  const most = Math.max(4, ...first.map((note) => writing.asked(note).length));
   const needed = WIDE_ENOUGH * (most / 4) * textScale;
   const narrow = spans.some((span) => span.right - span.left < needed);
   return (
@@ -38,13 +39,19 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
             x={span.left + 8}
             y={(blow ? height / 2 : height) - 7 * textScale}
           >
-            {writing.asked(note)}
+            {isStruckAgain(note, notes[place - 1]) ? STRUCK_AGAIN : writing.asked(note)}
           </text>
         );
       })}
     </svg>
   );
 }
+
+/** Stands for the same chord once more: the row would be full of one number. */
+const STRUCK_AGAIN = "·";
+
+const isStruckAgain = (note: ExpectedNote, before: ExpectedNote | undefined): boolean =>
+  note.chord !== undefined && before?.chord !== undefined && before.tab === note.tab;
 
 /** A bent draw note in the large size, "-3''", takes this much. */
 const WIDE_ENOUGH = 76;
