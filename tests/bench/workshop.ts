@@ -1,8 +1,9 @@
 /** The workshop's figures, part by part: `npm run bench:workshop -- [part ...]`, all of them where none is named. */
+import { RETUNE } from "./workshop/retune.ts";
 import type { BenchSection } from "./workshop/section.ts";
 
 /** A section has a file of its own in `workshop/` and a line here. */
-const SECTIONS: readonly BenchSection[] = [];
+const SECTIONS: readonly BenchSection[] = [RETUNE];
 
 const names = SECTIONS.map(({ name }) => name);
 const asked = process.argv.slice(2);

@@ -16,38 +16,12 @@ import {
   stockToBuy,
 } from "../../../../core/workshop/retune/stock-to-buy.ts";
 import { inKey } from "../../../support/any-layout.ts";
+import { bestByTrying, bySemitones, unbeatenPairs } from "../../../support/retuning-truth.ts";
 import { harpOf, measured, small } from "./harps.ts";
 
 const STANDARD = stockLayout("standard");
 if (STANDARD === null) throw new Error("there is a standard layout");
 const STANDARD_HARPS = harpsToTry({ layouts: [STANDARD], registers: REGISTERS });
-
-/** [calc] Both measures of a harp by plain semitones: 100 cents each, hole by hole; null where the holes differ. */
-function bySemitones(harp: Harp, wanted: Harp): readonly [total: number, largest: number] | null {
-  if (harp.layout.holes.length !== wanted.layout.holes.length) return null;
-  const moves = wanted.layout.holes.flatMap((hole, place) =>
-    (["blow", "draw"] as const).map((breath) => {
-      const own = harp.layout.holes[place]?.[breath] ?? null;
-      const its = hole[breath];
-      if (its === null) return 0;
-      return own === null ? Number.NaN : Math.abs(wanted.keyNote + its - harp.keyNote - own);
-    }),
-  );
-  if (moves.some(Number.isNaN)) return null;
-  return [100 * moves.reduce((sum, move) => sum + move, 0), 100 * Math.max(...moves)];
-}
-
-/** Every pair of measures that no other pair beats, found by holding each against each. */
-function unbeatenPairs(stock: readonly Harp[], wanted: Harp): readonly string[] {
-  const all = stock.flatMap((harp) => {
-    const found = bySemitones(harp, wanted);
-    return found === null ? [] : [found];
-  });
-  const left = all.filter(
-    ([total, largest]) => !all.some(([t, l]) => t <= total && l <= largest && (t < total || l < largest)),
-  );
-  return [...new Set(left.map(([total, largest]) => `${total} ${largest}`))].sort();
-}
 
 const pairsOf = ({ tradeOff }: StockChoice) =>
   tradeOff.map(({ totalCents, largestCents }) => `${totalCents} ${largestCents}`).sort();
@@ -237,45 +211,6 @@ describe("a whole set of harps", () => {
     expect(() => harpsForSet(wanted, [], STANDARD_HARPS, USUAL_LIMITS, "total")).toThrow(/at most 12/);
   });
 });
-
-interface Tried {
-  readonly used: number;
-  readonly total: number;
-  readonly largest: number;
-}
-
-/** [calc] All ways to give the owned harps to the wanted ones, reeds at most two semitones off, each once. */
-function bestByTrying(wanted: readonly number[], owned: readonly number[], by: "total" | "largest"): Tried {
-  const better = (one: Tried, other: Tried) => {
-    const key = ({ used, total, largest }: Tried) =>
-      by === "total" ? [-used, total] : [-used, largest, total];
-    const [a, b] = [key(one), key(other)];
-    const place = a.findIndex((value, n) => value !== b[n]);
-    return place >= 0 && (a[place] ?? 0) < (b[place] ?? 0);
-  };
-  const go = (place: number, free: readonly number[], so: Tried): Tried => {
-    const note = wanted[place];
-    if (note === undefined) return so;
-    let best = go(place + 1, free, so);
-    for (const own of free) {
-      const move = 100 * Math.abs((owned[own] ?? 0) - note);
-      if (move > 200) continue;
-      const next = { used: so.used + 1, total: so.total + move, largest: Math.max(so.largest, move) };
-      const found = go(
-        place + 1,
-        free.filter((one) => one !== own),
-        next,
-      );
-      if (better(found, best)) best = found;
-    }
-    return best;
-  };
-  return go(
-    0,
-    owned.map((_, n) => n),
-    { used: 0, total: 0, largest: 0 },
-  );
-}
 
 test("the rule for better harps: total, largest, swapped, worked, usual register", () => {
   const none = { totalCents: cents(0), largestCents: cents(0), worked: 0, swapped: 0 };
