@@ -334,6 +334,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           services={services}
           harps={harps}
           onPart={setWorkshopPart}
+          onAddHarp={() => enter({ kind: "harps" })}
           settings={settings}
           onSettings={change}
         />

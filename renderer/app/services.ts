@@ -15,6 +15,7 @@ import { DexieHarpStore } from "../store/dexie-harp-store.ts";
 import { DexieHistoryArchive } from "../store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
 import { DexieHistoryUpkeep } from "../store/dexie-history-upkeep.ts";
+import { DexieMeasurementStore } from "../store/dexie-measurement-store.ts";
 import { DexieProgressStore } from "../store/dexie-progress-store.ts";
 import { DexieSetListStore } from "../store/dexie-set-list-store.ts";
 import { DexieTuneStore } from "../store/dexie-tune-store.ts";
@@ -28,6 +29,8 @@ import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.
 import { packTakeInWorker } from "../store/take-packing-work.ts";
 import type { TuneStore } from "../store/tune-store.ts";
 import { createTuneWork, type TuneWork } from "../tunes/tune-work.ts";
+import type { MeasureServices } from "../workshop/measure/measure-services.ts";
+import { measureWork } from "../workshop/measure/measure-work.ts";
 import { type Archiving, createArchiving } from "./archiving.ts";
 import { type MakeDemoDays, makeDemoDays } from "./demo-work.ts";
 import { browserPersistence, type PersistenceAsking } from "./persistence.ts";
@@ -35,7 +38,7 @@ import { createProgressWork, type ProgressWork } from "./progress-work.ts";
 import { verifyInWorker } from "./verify-work.ts";
 
 /** Everything the screens need of the world. */
-export interface Services extends PracticeServices, SoundCheckServices {
+export interface Services extends PracticeServices, SoundCheckServices, MeasureServices {
   readonly settings: SettingsStore;
   readonly archive: HistoryArchive;
   readonly archiving: Archiving;
@@ -83,6 +86,8 @@ export function realServices(database: ReedpathDatabase): Services {
     harps: new DexieHarpStore(database),
     tunes: new DexieTuneStore(database),
     setLists: new DexieSetListStore(database),
+    measurements: new DexieMeasurementStore(database),
+    measureWork,
     tuneWork: createTuneWork(),
     progress: new DexieProgressStore(database),
     progressWork: createProgressWork(onHistoryChange),

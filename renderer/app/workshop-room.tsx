@@ -1,6 +1,7 @@
 import type { Settings } from "../store/settings-store.ts";
 import type { WorkshopPart } from "../workshop/workshop-parts.ts";
 import { WorkshopScreen } from "../workshop/workshop-screen.tsx";
+import { MeasureRoom } from "./measure-room.tsx";
 import { RetuneRoom } from "./retune-room.tsx";
 import type { Services } from "./services.ts";
 import type { useHarps } from "./use-harps.ts";
@@ -10,6 +11,8 @@ interface WorkshopRoomProps {
   readonly services: Services;
   readonly harps: ReturnType<typeof useHarps>;
   readonly onPart: (part: WorkshopPart) => void;
+  /** To where the player's harps are kept. */
+  readonly onAddHarp: () => void;
   readonly settings: Settings;
   readonly onSettings: (part: Partial<Settings>) => void;
 }
@@ -17,7 +20,8 @@ interface WorkshopRoomProps {
 const REED_WORK = "Reed work";
 
 /** What comes before practice: which layout, how to get there, and how the reeds are tuned. */
-export function WorkshopRoom({ part, services, harps, onPart, settings, onSettings }: WorkshopRoomProps) {
+export function WorkshopRoom(props: WorkshopRoomProps) {
+  const { part, services, harps, onPart, onAddHarp, settings, onSettings } = props;
   const { cautionsRead } = settings;
   return (
     <WorkshopScreen
@@ -32,7 +36,7 @@ export function WorkshopRoom({ part, services, harps, onPart, settings, onSettin
       {part === "retune" && (
         <RetuneRoom services={services} harps={harps} settings={settings} onSettings={onSettings} />
       )}
-      {part === "measure" && <p>Here every reed of a harp will be heard and measured, hole by hole.</p>}
+      {part === "measure" && <MeasureRoom services={services} harps={harps} onAddHarp={onAddHarp} />}
     </WorkshopScreen>
   );
 }
