@@ -22,8 +22,8 @@ export interface KeptAttempt {
 }
 
 export async function keptAttempts(page: Page): Promise<readonly KeptAttempt[]> {
-  const attempts = (await rowsOf(page, "attempts")) as AttemptRow[];
-  const takes = (await rowsOf(page, "takes")) as TakeRow[];
+  const attempts = (await keptRows(page, "attempts")) as AttemptRow[];
+  const takes = (await keptRows(page, "takes")) as TakeRow[];
   return Promise.all(
     attempts.map(async (row) => {
       const { id, source, exercise, attempt } = unpackAttempt(row);
@@ -43,13 +43,13 @@ export async function keptAttempts(page: Page): Promise<readonly KeptAttempt[]> 
 
 /** The samples of the one kept take. */
 export async function keptTake(page: Page): Promise<KeptTake> {
-  const [take] = (await rowsOf(page, "takes")) as TakeRow[];
+  const [take] = (await keptRows(page, "takes")) as TakeRow[];
   if (take === undefined) throw new Error("no take was kept");
   return unpackTake(take);
 }
 
 /** Rows of a table as they are, read from outside the program's code; bytes come over as base64. */
-async function rowsOf(page: Page, table: string): Promise<readonly unknown[]> {
+export async function keptRows(page: Page, table: string): Promise<readonly unknown[]> {
   const rows = await page.evaluate(async (name) => {
     const database = await new Promise<IDBDatabase>((resolve, reject) => {
       const request = indexedDB.open("reedpath");
@@ -165,4 +165,25 @@ export async function keptSettings(page: Page): Promise<Settings | null> {
     database.close();
     return row?.value ?? null;
   });
+}
+
+/** Puts a row into a table from outside the program's code, once the program has made the table. */
+export async function putRow(page: Page, table: string, row: unknown): Promise<void> {
+  await page.evaluate(
+    async ([name, value]) => {
+      const database = await new Promise<IDBDatabase>((resolve, reject) => {
+        const request = indexedDB.open("reedpath");
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+      });
+      await new Promise<void>((resolve, reject) => {
+        const writing = database.transaction(name, "readwrite");
+        writing.objectStore(name).put(value);
+        writing.oncomplete = () => resolve();
+        writing.onerror = () => reject(writing.error);
+      });
+      database.close();
+    },
+    [table, row] as const,
+  );
 }
