@@ -89,7 +89,9 @@ function LookedPart({ at, archives }: { readonly at: LookedAt; readonly archives
     <section className="looked-at" aria-label="What the file holds">
       <p role="status">
         {name} was looked through. {summaryInWords(look.summary)}{" "}
-        {fresh === null ? "All of it is here already." : `New here: ${fresh}.`}
+        {fresh === null
+          ? "All of it is here already."
+          : `New here: ${fresh}. What you deleted here and the file still has comes back with it.`}
       </p>
       {look.unreadable > 0 && <Unreadable count={look.unreadable} faults={look.faults} />}
       {hasChoices && (

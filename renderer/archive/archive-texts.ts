@@ -3,8 +3,9 @@ import { type ArchiveStore, SMALL_KINDS } from "../store/archive-store.ts";
 import type { StoredEntry } from "../store/history-entry.ts";
 import { archivedTake } from "./stored-takes.ts";
 
-/** Records read at once; with takes one attempt, as a take may be long. */
-const AT_ONCE = 50;
+/** Records read at once: so many, or attempts with so many bytes of takes, one at least. */
+const AT_ONCE = 100;
+const BYTES_AT_ONCE = 4 * 1024 * 1024;
 
 /**
  * Everything that is kept as the lines of an archive, never more than a few records of it in memory. What is kept or deleted
@@ -26,12 +27,30 @@ export async function* archiveTexts(
   }
   const ids = await store.ids("attempt");
   let done = 0;
-  for (const some of inGroups(ids, withTakes ? 1 : AT_ONCE)) {
-    for (const entry of await store.attempts(some, withTakes)) yield* ofEntry(lines, entry);
-    done += some.length;
-    onShare(done / ids.length);
+  for (const group of inGroups(ids, AT_ONCE)) {
+    for (const some of withTakes ? byBytes(group, await store.takeBytes(group)) : [group]) {
+      for (const entry of await store.attempts(some, withTakes)) yield* ofEntry(lines, entry);
+      done += some.length;
+      onShare(done / ids.length);
+    }
   }
   yield lines.end();
+}
+
+/** Neighbours together as long as their takes are not too much at once. @param bytes of the take of each */
+function byBytes(ids: readonly string[], bytes: readonly number[]): readonly (readonly string[])[] {
+  const groups: string[][] = [];
+  let together = Number.POSITIVE_INFINITY;
+  ids.forEach((id, place) => {
+    const own = bytes[place] ?? 0;
+    together += own;
+    if (together > BYTES_AT_ONCE) {
+      groups.push([]);
+      together = own;
+    }
+    groups.at(-1)?.push(id);
+  });
+  return groups;
 }
 
 function* ofEntry(lines: ArchiveLines, { id, take, ...value }: StoredEntry): Generator<string> {

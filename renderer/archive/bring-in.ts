@@ -4,14 +4,14 @@ import { canonicalJson } from "../../core/archive/canonical-json.ts";
 import { readArchive } from "../../core/archive/read-archive.ts";
 import type { ArchiveStore, SmallKind } from "../store/archive-store.ts";
 import type { StoredEntry } from "../store/history-entry.ts";
-import type { HistoryArchive, HistoryStore } from "../store/history-store.ts";
+import type { AttemptKeeper, HistoryArchive, HistoryStore } from "../store/history-store.ts";
 import { unpacked } from "./gzip.ts";
 import { storedTake } from "./stored-takes.ts";
 
 /** What bringing in needs of the store. */
 export interface BringInto {
   readonly everything: ArchiveStore;
-  readonly attempts: Pick<HistoryArchive, "keepMany">;
+  readonly attempts: Pick<HistoryArchive, "keeper">;
   readonly stars: Pick<HistoryStore, "star">;
 }
 
@@ -23,7 +23,7 @@ export interface BringWish {
 /** How many records of each kind were kept; the rest was there already. */
 export type Brought = RecordCounts;
 
-/** Kept together in one transaction: so many records, or attempts with so many bytes of takes. */
+/** Handed on together: so many records, or attempts with so many bytes of takes. */
 const AT_ONCE = 200;
 const BYTES_AT_ONCE = 8 * 1024 * 1024;
 
@@ -46,14 +46,14 @@ export async function bringIn(
     if (item.kind === "refused") throw new Error(`the file is ${item.reason}`);
     if (item.kind !== "end") await keeper.add(item);
   }
-  await keeper.flush();
-  return keeper.brought;
+  return keeper.finish();
 }
 
 type AttemptItem = Extract<ArchiveItem, { readonly kind: "attempt" }>;
 
 class Keeper {
-  brought: RecordCounts = NO_RECORDS;
+  private brought: RecordCounts = NO_RECORDS;
+  private readonly history: AttemptKeeper;
   private small: ArchiveRecord[] = [];
   private attempts: AttemptItem[] = [];
   private bytes = 0;
@@ -61,7 +61,9 @@ class Keeper {
   constructor(
     private readonly into: BringInto,
     private readonly wish: BringWish,
-  ) {}
+  ) {
+    this.history = into.attempts.keeper();
+  }
 
   async add(item: ArchiveItem): Promise<void> {
     if (item.kind === "attempt") {
@@ -75,7 +77,13 @@ class Keeper {
     if (full) await this.flush();
   }
 
-  async flush(): Promise<void> {
+  async finish(): Promise<Brought> {
+    await this.flush();
+    this.count("attempt", await this.history.finish());
+    return this.brought;
+  }
+
+  private async flush(): Promise<void> {
     await this.keepSmall();
     await this.keepAttempts();
     this.small = [];
@@ -106,15 +114,12 @@ class Keeper {
       "attempt",
       this.attempts.map(({ id }) => id),
     );
-    const kept = await this.into.attempts.keepMany(
-      this.attempts.filter(({ id }) => !there.has(id)).map(entryOf),
-    );
+    await this.history.add(this.attempts.filter(({ id }) => !there.has(id)).map(entryOf));
     for (const { id, value } of this.attempts) {
       if (there.has(id) && (value as Partial<StoredEntry>).starred === true) {
         await this.into.stars.star(id, true);
       }
     }
-    this.count("attempt", kept);
   }
 
   private count(kind: SmallKind | "attempt", more: number): void {

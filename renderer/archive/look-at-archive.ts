@@ -44,7 +44,7 @@ export async function lookAtArchive(
     summary = withRecord(summary, event.record);
     await fresh.add(event.record.kind, event.record.id);
   }
-  const isUnused = (await store.ids("attempt")).length === 0;
+  const isUnused = (await store.count("attempt")) === 0;
   return { kind: "archive", summary, fresh: await fresh.counts(), isUnused, unreadable, faults };
 }
 

@@ -1,6 +1,7 @@
 import { ARCHIVE_TYPE } from "./archive-name.ts";
 import { countsInWords } from "./archive-words.ts";
 import type { ArchiveWork } from "./archive-work.ts";
+import type { Brought } from "./bring-in.ts";
 import type { Look } from "./look-at-archive.ts";
 import { openFile } from "./sink.ts";
 import { savedState, useRun } from "./use-run.ts";
@@ -53,8 +54,10 @@ export function useArchives({ work, name, onSaved, onChanged, wipe }: ArchivesSe
       }),
     bringIn: (at: LookedAt, theirs: boolean) =>
       run(`Bringing in ${at.name}`, STOPPED_BRINGING, async (long) => {
-        const words = countsInWords(await work.bringIn(at.file, { theirs }, long));
-        const said = words === null ? "Everything in it was here already." : `Brought in: ${words}.`;
+        const said = await work.bringIn(at.file, { theirs }, long).then(broughtInWords, (error: unknown) => {
+          if (long.signal?.aborted !== true) throw error;
+          return STOPPED_BRINGING;
+        });
         await onChanged(said);
         return { kind: "said", words: said };
       }),
@@ -68,6 +71,11 @@ export function useArchives({ work, name, onSaved, onChanged, wipe }: ArchivesSe
 }
 
 export type Archives = ReturnType<typeof useArchives>;
+
+function broughtInWords(brought: Brought): string {
+  const words = countsInWords(brought);
+  return words === null ? "Everything in it was here already." : `Brought in: ${words}.`;
+}
 
 const STOPPED_BRINGING =
   "Stopped. What came in so far is whole and stays; bring the same file in again to go on from there.";

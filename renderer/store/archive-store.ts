@@ -34,6 +34,10 @@ export class ArchiveStore {
     return keys as readonly string[];
   }
 
+  async count(kind: RecordKind): Promise<number> {
+    return orTrouble("what is kept", () => this.keysOf(kind).count());
+  }
+
   /** Those of the ids that are there, in their order, without what is made of other records. */
   async records(kind: SmallKind, ids: readonly string[]): Promise<readonly ArchiveRecord[]> {
     const rows = await orTrouble("what is kept", () => this.rows(kind, ids));
@@ -41,6 +45,12 @@ export class ArchiveStore {
       const id = ids[place];
       return row === undefined || id === undefined ? [] : [{ kind, id, value: bareValue(kind, row) }];
     });
+  }
+
+  /** What the take of each attempt needs; 0 for one without. No take is read. */
+  async takeBytes(ids: readonly string[]): Promise<readonly number[]> {
+    const rows = await orTrouble("the history", () => this.database.lines.bulkGet([...ids]));
+    return rows.map((row) => row?.takeBytes ?? 0);
   }
 
   /** Attempts as they are stored; without takes no take is read. */

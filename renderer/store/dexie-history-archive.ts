@@ -1,11 +1,12 @@
+import { DexieAttemptKeeper } from "./attempt-keeper.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { readEntries, readTables } from "./entry-reading.ts";
 import type { StoredEntry } from "./history-entry.ts";
-import type { HistoryArchive, LongWork } from "./history-store.ts";
-import { HistoryWriter, prepare } from "./history-writer.ts";
+import type { AttemptKeeper, HistoryArchive, LongWork } from "./history-store.ts";
+import { HistoryWriter } from "./history-writer.ts";
 import { orTrouble } from "./store-trouble.ts";
 
-/** Attempts written in one transaction: a fraction of a second of work. */
+/** Attempts between two looks at whether that is to go on. */
 const AT_ONCE = 200;
 
 /** The whole history of the browser's database in and out. */
@@ -31,33 +32,16 @@ export class DexieHistoryArchive implements HistoryArchive {
     const inOrder = [...new Map(entries.map((entry) => [entry.id, entry])).values()].sort(
       (one, other) => one.atEpochMs - other.atEpochMs,
     );
-    let kept = 0;
+    const keeper = this.keeper();
     for (let from = 0; from < inOrder.length; from += AT_ONCE) {
       signal?.throwIfAborted();
-      kept += await this.keepSome(inOrder.slice(from, from + AT_ONCE));
+      await keeper.add(inOrder.slice(from, from + AT_ONCE));
       onProgress?.(Math.min(1, (from + AT_ONCE) / inOrder.length));
     }
-    return kept;
+    return keeper.finish();
   }
 
-  private keepSome(entries: readonly StoredEntry[]): Promise<number> {
-    return orTrouble("the history", async () => {
-      const there = await this.thereOf(entries);
-      const prepared = entries
-        .filter(({ id }) => !there.has(id))
-        .map(({ take, ...entry }) => prepare(entry, take));
-      return this.writer.transaction(async () => {
-        // Another window may have brought some in meanwhile.
-        const now = await this.thereOf(entries);
-        const fresh = prepared.filter(({ line }) => !now.has(line.id));
-        await this.writer.put(fresh);
-        return fresh.length;
-      });
-    });
-  }
-
-  private async thereOf(entries: readonly StoredEntry[]): Promise<ReadonlySet<string>> {
-    const ids = entries.map(({ id }) => id);
-    return new Set(await this.database.lines.where("id").anyOf(ids).primaryKeys());
+  keeper(): AttemptKeeper {
+    return new DexieAttemptKeeper(this.database, this.writer);
   }
 }

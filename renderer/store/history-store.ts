@@ -134,6 +134,14 @@ export interface HistoryUpkeep {
   verify(work?: LongWork & { readonly repair?: boolean }): Promise<Verified>;
 }
 
+/** Keeps attempts as they come, any number of them; those whose id is there already are left alone. */
+export interface AttemptKeeper {
+  /** Resolves once there is room for more: not all of them are kept by then. */
+  add(entries: readonly StoredEntry[]): Promise<void>;
+  /** Keeps the rest. @returns how many were kept, the rest was there */
+  finish(): Promise<number>;
+}
+
 /** The whole history in and out: archives and backups. */
 export interface HistoryArchive {
   /** Of all attempts, oldest first. */
@@ -146,4 +154,6 @@ export interface HistoryArchive {
    * @returns how many were kept, the rest was there
    */
   keepMany(entries: readonly StoredEntry[], work?: LongWork): Promise<number>;
+  /** The same for more than are in memory at once. */
+  keeper(): AttemptKeeper;
 }

@@ -10,6 +10,7 @@ import {
 } from "./history-entry.ts";
 import type {
   AttemptFilter,
+  AttemptKeeper,
   Facets,
   HistoryArchive,
   HistoryStore,
@@ -110,6 +111,16 @@ export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
     for (const entry of entries) if (!this.entries.has(entry.id)) this.put(entry);
     onProgress?.(1);
     return this.entries.size - before;
+  }
+
+  keeper(): AttemptKeeper {
+    let kept = 0;
+    return {
+      add: async (entries) => {
+        kept += await this.keepMany(entries);
+      },
+      finish: async () => kept,
+    };
   }
 
   /** The facts of all attempts, in no order. */

@@ -1,19 +1,27 @@
 /**
  * A large history in a real Chromium: how much disk it takes as it grows, and how long each view takes from the key or the click to
  * its content on the screen. The attempts are marked ones of made-up days, put in by the archive's own way in, without takes.
- * Prints JSON. Usage: npm run bench:history -- [--attempts 180000] [--days 1825]
+ * With --archive instead: how long an archive of it takes out and in, in what memory, and whether it can be stopped.
+ * Prints JSON. Usage: npm run bench:history -- [--attempts 180000] [--days 1825] [--archive [--takes 200]]
  */
 import { readdirSync, statSync } from "node:fs";
 import path from "node:path";
 import { parseArgs } from "node:util";
 import { KillableBrowser } from "../e2e/killable-browser.ts";
+import type { Some } from "../e2e/store-page/played-pool.ts";
 import { buildStoreRoom } from "../e2e/store-room.ts";
+import { type ArchiveTimes, archiveTimes } from "./history/archive-times.ts";
 import { packedShares } from "./history/packed-shares.ts";
 import { timeOf } from "./history/view-times.ts";
 import { VIEWS } from "./history/views.ts";
 
 const { values } = parseArgs({
-  options: { attempts: { type: "string", default: "180000" }, days: { type: "string", default: "1825" } },
+  options: {
+    attempts: { type: "string", default: "180000" },
+    days: { type: "string", default: "1825" },
+    archive: { type: "boolean", default: false },
+    takes: { type: "string", default: "200" },
+  },
 });
 const [total, days] = [Number(values.attempts), Number(values.days)];
 const PARTS = [0.25, 0.5, 1];
@@ -23,30 +31,50 @@ const lastEveningMs = new Date().setUTCHours(18, 0, 0, 0) - 86_400_000;
 
 const room = await buildStoreRoom();
 const browser = new KillableBrowser();
-const sizes = await fill();
-const views = await times();
-const reads = await readTimes();
+const result = values.archive ? await archives() : await views();
 await browser.clearAway();
 await room.close();
-const result = { attempts: total, days, disk: sizes, viewsMs: views, storeMs: reads, takes: packedShares() };
 process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
+
+async function views() {
+  const disk = await fill();
+  const viewsMs = await times();
+  const storeMs = await readTimes();
+  return { attempts: total, days, disk, viewsMs, storeMs, takes: packedShares() };
+}
+
+/** Of a quarter of the history and of all of it: what takes the square of the attempts shows. */
+async function archives() {
+  const done: ArchiveTimes[] = [];
+  let from = 0;
+  for (const part of [0.25, 1]) {
+    const to = Math.round(total * part);
+    // The newest of each part have takes, so many in all as there are parts.
+    const takes = Number(values.takes);
+    await fillPart({ from, to, total: to, days: Math.ceil(days * part), lastEveningMs, takes });
+    const times = await archiveTimes(room, browser, { attempts: to, takes: takes * (done.length + 1) });
+    process.stderr.write(`${JSON.stringify(times)}\n`);
+    done.push(times);
+    from = to;
+  }
+  return { days, archives: done };
+}
+
+async function fillPart(some: Some): Promise<number> {
+  const { page } = await browser.start(room.storeUrl);
+  await page.waitForFunction(() => "storeRoom" in globalThis);
+  const seconds = await page.evaluate((one) => storeRoom.fill(one), some);
+  await page.waitForTimeout(1000);
+  await browser.kill();
+  return seconds;
+}
 
 async function fill() {
   const done = [];
   let from = 0;
   for (const part of PARTS) {
     const to = Math.round(total * part);
-    const { page } = await browser.start(room.storeUrl);
-    await page.waitForFunction(() => "storeRoom" in globalThis);
-    const seconds = await page.evaluate((some) => storeRoom.fill(some), {
-      from,
-      to,
-      total,
-      days,
-      lastEveningMs,
-    });
-    await page.waitForTimeout(1000);
-    await browser.kill();
+    const seconds = await fillPart({ from, to, total, days, lastEveningMs });
     const bytes = sizeOf(path.join(browser.profile, "Default", "IndexedDB"));
     process.stderr.write(
       `${to} attempts: ${Math.round(bytes / 1e6)} MB, filled in ${Math.round(seconds)} s\n`,

@@ -11,6 +11,13 @@ export class KillableBrowser {
   private child: ChildProcess | null = null;
   readonly profile = mkdtempSync(path.join(tmpdir(), "reedpath-profile-"));
 
+  /** Of its first process, while it is started. */
+  get pid(): number {
+    const pid = this.child?.pid;
+    if (pid === undefined) throw new Error("the browser is not started");
+    return pid;
+  }
+
   /** @param url of the page it opens */
   async start(url: string, options: BrowserOptions = {}): Promise<{ browser: Browser; page: Page }> {
     for (const left of ["SingletonLock", "SingletonCookie", "SingletonSocket", "DevToolsActivePort"]) {

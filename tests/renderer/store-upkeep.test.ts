@@ -156,6 +156,20 @@ describe("the archive's way in", () => {
     expect(await to.archive.read(await to.archive.ids())).toEqual(entries);
   });
 
+  test("takes any number as they come, and keeps each once, some hundred at a time", async () => {
+    const { archive, upkeep } = rooms();
+    const entries = Array.from({ length: 230 }, (_, n) => ({ ...entry(n), id: `in ${n}`, take: null }));
+    const keeper = archive.keeper();
+    await keeper.add(entries.slice(0, 150));
+    expect(await archive.ids()).toHaveLength(0);
+    await keeper.add(entries.slice(100, 230));
+    expect(await archive.ids()).toHaveLength(200);
+    await keeper.add(entries.slice(0, 10));
+    expect(await keeper.finish()).toBe(230);
+    expect(await archive.ids()).toHaveLength(230);
+    expect((await upkeep.verify()).differences).toEqual([]);
+  });
+
   test("stopped, leaves whole what it has kept so far", async () => {
     const { archive, upkeep } = rooms();
     const entries = Array.from({ length: 250 }, (_, n) => {

@@ -44,6 +44,20 @@ describe("canonical JSON", () => {
     ]);
   });
 
+  // [calc] code units: "1" is before "9", "y" before "z"; what JSON has no word for is null or named.
+  test.each([
+    [
+      { b: { z: 1, y: [undefined, -0, Number.NaN] }, a: undefined },
+      '{"y":[null,0,{"not a JSON number":"NaN"}],"z":1}',
+    ],
+    [
+      { b: { "9": 1, "10": [undefined, -0, Number.NaN] } },
+      '{"10":[null,0,{"not a JSON number":"NaN"}],"9":1}',
+    ],
+  ])("of %o has its names in order at every depth", (value, within) => {
+    expect(canonicalJson(value)).toBe(`{"b":${within}}`);
+  });
+
   test("is the same text again after it was read, whatever it says", () => {
     fc.assert(
       fc.property(fc.jsonValue(), (value) => {
@@ -134,7 +148,9 @@ describe("an archive", () => {
 
   test("of version 1, which knew no measurements of reeds and did not count them, is read", async () => {
     const records = everyKind().filter(({ kind }) => kind !== "reed measurement");
-    const text = archiveText(records).replace('"version":2', '"version":1').replace(/"reed measurement":0,/, "");
+    const text = archiveText(records)
+      .replace('"version":2', '"version":1')
+      .replace(/"reed measurement":0,/, "");
     expect(text).not.toContain("reed measurement");
     const events = await eventsOf(text);
     expect(events.at(-1)?.kind).toBe("end");

@@ -1,5 +1,6 @@
 import { seededRandom } from "../../../core/exercise/seeded-random.ts";
 import { type DemoAttempt, demoDays } from "../../../core/simulate/demo-days.ts";
+import { midi } from "../../../core/units.ts";
 import type { NewEntry, StoredEntry } from "../../../renderer/store/history-entry.ts";
 import { comeAlongCalled } from "../../../renderer/tunes/come-along.ts";
 
@@ -36,7 +37,9 @@ export function entryOf(
   if (one === undefined) throw new RangeError("an empty pool");
   const { exercise, attempt, zone } = one;
   const harp = { ...exercise.harp, key, keyNote } as typeof exercise.harp;
-  return { atEpochMs, zone, source: "microphone", exercise: { ...exercise, harp }, attempt };
+  const higher = keyNote - exercise.harp.keyNote;
+  const notes = exercise.notes.map((note) => ({ ...note, midi: midi(note.midi + higher) }));
+  return { atEpochMs, zone, source: "microphone", exercise: { ...exercise, harp, notes }, attempt };
 }
 
 /** Which attempts of a large history: from one, 0 for the oldest, up to another, not included. */
@@ -46,12 +49,27 @@ export interface Some {
   readonly total: number;
   readonly days: number;
   readonly lastEveningMs: number;
+  /** How many of the newest have a take of ten seconds that is noise; none where absent. */
+  readonly takes?: number;
+}
+
+/** Odd, so that every place has another number. Source: Knuth, The Art of Computer Programming, vol. 3, section 6.4. */
+const SCATTER = 2_654_435_761;
+
+/** As the ids the program makes, ids of neighbours lie far apart. */
+const idOf = (place: number): string =>
+  `made-${(Math.imul(place, SCATTER) >>> 0).toString(16).padStart(8, "0")}`;
+
+/** Ten seconds as a sound card gives them, as large as packed noise is; nobody listens to it. */
+function noiseTake(random: () => number): StoredEntry["take"] {
+  const packed = Uint8Array.from({ length: 700_000 }, () => 256 * random());
+  return { sampleRateHz: 48_000, count: 480_000, step: 1 / 32_768, packed };
 }
 
 /** Some of a large history: attempts a minute apart, as many each evening, over so many days up to the last. */
 export function someOfMany(
   pool: readonly DemoAttempt[],
-  { from, to, total, days, lastEveningMs }: Some,
+  { from, to, total, days, lastEveningMs, takes = 0 }: Some,
 ): readonly StoredEntry[] {
   const aDay = Math.ceil(total / days);
   const random = seededRandom(from + 1);
@@ -60,7 +78,8 @@ export function someOfMany(
     const day = Math.floor(place / aDay);
     const atEpochMs = lastEveningMs - (days - 1 - day) * DAY_MS + (place % aDay) * MINUTE_MS;
     // Neighbours in the pool are tries at one thing: each evening begins somewhere else in it.
+    const take = place < total - takes ? null : noiseTake(random);
     const number = (place % aDay) + day * 37 + Math.floor(random() * 2);
-    return { ...entryOf(pool, number, atEpochMs), id: `made-${place}`, take: null };
+    return { ...entryOf(pool, number, atEpochMs), id: idOf(place), take };
   });
 }

@@ -3,6 +3,7 @@ import { gunzipSync, gzipSync } from "node:zlib";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { StoredEntry } from "../../../renderer/store/history-entry.ts";
+import type { AttemptKeeper } from "../../../renderer/store/history-store.ts";
 import { FIRST_SETTINGS, readSettings } from "../../../renderer/store/settings-store.ts";
 import { entryValue, measurementValue, setListValue, tuneValue } from "../../support/archives.ts";
 import { harp } from "../../support/harps.ts";
@@ -243,18 +244,30 @@ describe("archives of two machines", () => {
     );
   });
 
+  test("bring back what was deleted here meanwhile, and say that it is new here", async () => {
+    const machine = await machineWith([..."abc"], []);
+    const file = await machine.archive();
+    await machine.history.remove(["b"]);
+    expect(await machine.look(file)).toMatchObject({ fresh: { attempt: 1 } });
+    expect(await machine.bringIn(file)).toMatchObject({ attempt: 1 });
+    expect((await bytesOf(await machine.archive())).equals(await bytesOf(file))).toBe(true);
+    expect(await machine.differences()).toEqual([]);
+  });
+
   test("go on where it was broken off, with whole attempts only", async () => {
     const source = await machineWith([..."abcdefgh"], []);
     const file = await source.archive();
     const machine = new Machine();
     let kept = 0;
-    const broken = {
-      keepMany: async (entries: readonly StoredEntry[]) => {
+    const keeper: AttemptKeeper = {
+      add: async (entries) => {
         // As a window that is closed in the middle.
         kept += await machine.attempts.keepMany(entries.slice(0, 3));
         throw new Error("closed");
       },
+      finish: async () => kept,
     };
+    const broken = { keeper: () => keeper };
     const { bringIn } = await import("../../../renderer/archive/bring-in.ts");
     const into = { everything: machine.everything, attempts: broken, stars: machine.history };
     await expect(bringIn(into, file, { theirs: false }, () => {})).rejects.toThrow("closed");
