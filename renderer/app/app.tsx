@@ -83,7 +83,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
   const [workshopPart, setWorkshopPart] = useState<WorkshopPart>("design");
   const [room, enter] = useRoom();
   const [recordings] = useState(() => new RecordingsShelf(services));
-  const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room));
+  const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room) || room.kind === "workshop");
   const [query, setQuery] = useState("");
   const [helping, setHelping] = useState(false);
   const [wantsSteps, setWantsSteps] = useState(false);
@@ -334,6 +334,11 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           services={services}
           harps={harps}
           onPart={setWorkshopPart}
+          tunes={tunes}
+          choice={choice}
+          onHear={hear}
+          onPractise={(exercise) => practise(exercise)}
+          onTunes={() => enterRoom("tunes")}
           onAddHarp={() => enter({ kind: "harps" })}
           settings={settings}
           onSettings={change}

@@ -29,6 +29,7 @@ import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.
 import { packTakeInWorker } from "../store/take-packing-work.ts";
 import type { TuneStore } from "../store/tune-store.ts";
 import { createTuneWork, type TuneWork } from "../tunes/tune-work.ts";
+import { type DesignWork, designInWorker } from "../workshop/design/design-work.ts";
 import type { MeasureServices } from "../workshop/measure/measure-services.ts";
 import { measureWork } from "../workshop/measure/measure-work.ts";
 import { type Archiving, createArchiving } from "./archiving.ts";
@@ -52,6 +53,7 @@ export interface Services extends PracticeServices, SoundCheckServices, MeasureS
   readonly progress: ProgressStore;
   readonly progressWork: ProgressWork;
   readonly reeds: ReedSound;
+  readonly designWork: DesignWork;
   readonly newId: () => string;
 }
 
@@ -91,6 +93,7 @@ export function realServices(database: ReedpathDatabase): Services {
     tuneWork: createTuneWork(),
     progress: new DexieProgressStore(database),
     progressWork: createProgressWork(onHistoryChange),
+    designWork: designInWorker,
     newId,
     settings: new DexieSettingsStore(database),
     nowEpochMs: () => Date.now(),

@@ -1,20 +1,16 @@
-import type { Settings } from "../store/settings-store.ts";
 import type { WorkshopPart } from "../workshop/workshop-parts.ts";
 import { WorkshopScreen } from "../workshop/workshop-screen.tsx";
+import { DesignRoom, type DesignRoomProps } from "./design-room.tsx";
 import { MeasureRoom } from "./measure-room.tsx";
 import { RetuneRoom } from "./retune-room.tsx";
 import type { Services } from "./services.ts";
-import type { useHarps } from "./use-harps.ts";
 
-interface WorkshopRoomProps {
+interface WorkshopRoomProps extends Omit<DesignRoomProps, "services" | "onRetune"> {
   readonly part: WorkshopPart;
   readonly services: Services;
-  readonly harps: ReturnType<typeof useHarps>;
   readonly onPart: (part: WorkshopPart) => void;
   /** To where the player's harps are kept. */
   readonly onAddHarp: () => void;
-  readonly settings: Settings;
-  readonly onSettings: (part: Partial<Settings>) => void;
 }
 
 const REED_WORK = "Reed work";
@@ -30,9 +26,7 @@ export function WorkshopRoom(props: WorkshopRoomProps) {
       cautionRead={cautionsRead.includes(REED_WORK)}
       onCautionRead={() => onSettings({ cautionsRead: [...cautionsRead, REED_WORK] })}
     >
-      {part === "design" && (
-        <p>Here a layout will be looked for, from the harp you have and what it should play.</p>
-      )}
+      {part === "design" && <DesignRoom {...props} onRetune={() => onPart("retune")} />}
       {part === "retune" && (
         <RetuneRoom services={services} harps={harps} settings={settings} onSettings={onSettings} />
       )}

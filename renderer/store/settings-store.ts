@@ -65,6 +65,7 @@ const settingsShape = v.object({
   lastDrill: v.nullable(v.record(v.string(), v.union([v.string(), v.number(), v.boolean()]))),
   lastInstrument: v.nullable(v.record(v.string(), v.unknown())),
   lastRetuning: v.nullable(v.record(v.string(), v.unknown())),
+  lastDesign: v.nullable(v.record(v.string(), v.unknown())),
   dayPlan: v.nullable(v.record(v.string(), v.unknown())),
 });
 
@@ -125,6 +126,8 @@ export interface Settings {
   readonly lastInstrument: Readonly<Record<string, unknown>> | null;
   /** The harps of the retuning plan looked at last, and its rules; whoever reads it checks it. */
   readonly lastRetuning: Readonly<Record<string, unknown>> | null;
+  /** What a layout was last designed for. */
+  readonly lastDesign: Readonly<Record<string, unknown>> | null;
   /** The plan of the day as it was changed or begun, and how far it is; whoever reads it checks it. */
   readonly dayPlan: Readonly<Record<string, unknown>> | null;
 }
@@ -161,6 +164,7 @@ export const FIRST_SETTINGS: Settings = {
   lastDrill: null,
   lastInstrument: null,
   lastRetuning: null,
+  lastDesign: null,
   dayPlan: null,
 };
 

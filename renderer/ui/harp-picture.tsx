@@ -1,6 +1,7 @@
 import { type ExpectedChord, holesOf } from "../../core/exercise/exercise.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { harpName, reedNote } from "../../core/instrument/harp.ts";
+import type { Breath } from "../../core/instrument/layout.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
 import { noteName } from "../../core/pitch/note-names.ts";
 import { playInWords } from "./breath-words.ts";
@@ -15,6 +16,17 @@ interface HarpPictureProps {
   readonly next: ReedAction | null;
   /** The chord of which that action is the lowest reed. */
   readonly chord?: ExpectedChord | undefined;
+  /** Reeds that were changed: framed, with by how many semitones. */
+  readonly changes?: readonly ChangedReed[];
+}
+
+/** A reed that sounds another note than before. */
+export interface ChangedReed {
+  readonly hole: number;
+  readonly breath: Breath;
+  /** Semitones above the key note. */
+  readonly from: number;
+  readonly to: number;
 }
 
 const HOLE_WIDTH = 72;
@@ -23,7 +35,7 @@ const BODY = 40;
 const HEIGHT = 2 * ROW + BODY;
 
 /** The harp as a player sees it: holes left to right or, held turned round, right to left; blow above, draw below, the next action marked by wedge and frame. */
-export function HarpPicture({ harp, spelling, next, chord }: HarpPictureProps) {
+export function HarpPicture({ harp, spelling, next, chord, changes = [] }: HarpPictureProps) {
   const count = harp.layout.holes.length;
   const { say } = useWriting();
   const placeOf = usePlaceOf(harp);
@@ -41,9 +53,8 @@ export function HarpPicture({ harp, spelling, next, chord }: HarpPictureProps) {
       height={HEIGHT}
     >
       {harp.layout.holes.map((_, place) => (
-        // A hole's number is its identity.
-        // biome-ignore lint/suspicious/noArrayIndexKey: holes have no other name and never move
         <HoleColumn
+          // biome-ignore lint/suspicious/noArrayIndexKey: holes have no other name than their number and never move
           key={place}
           harp={harp}
           hole={place + 1}
@@ -52,6 +63,9 @@ export function HarpPicture({ harp, spelling, next, chord }: HarpPictureProps) {
         />
       ))}
       {next !== null && holes.map((hole) => <BreathWedge key={hole} action={next} place={placeOf(hole)} />)}
+      {changes.map((change) => (
+        <ChangeFrame key={`${change.hole} ${change.breath}`} change={change} place={placeOf(change.hole)} />
+      ))}
     </svg>
   );
 }
@@ -94,6 +108,21 @@ function HoleColumn({ harp, hole, spelling, isNext }: HoleColumnProps) {
 
 /** More than a letter and a sign leaves no room for the wedge beside it. */
 const longName = (name: string) => (name.length > 2 ? "long" : undefined);
+
+/** A frame round a changed reed's note, and by how many semitones it moved. */
+function ChangeFrame({ change, place }: { readonly change: ChangedReed; readonly place: number }) {
+  const left = place * HOLE_WIDTH + 4;
+  const top = change.breath === "blow" ? 2 : ROW + BODY + 3;
+  const by = change.to - change.from;
+  return (
+    <g className="changed">
+      <rect x={left} y={top} width={HOLE_WIDTH - 8} height={ROW - 5} />
+      <text className="by" x={left + HOLE_WIDTH - 22} y={top + 14}>
+        {by > 0 ? `+${by}` : `−${-by}`}
+      </text>
+    </g>
+  );
+}
 
 /** Which way the air goes: out of the harp's front upwards for blow, into it downwards for draw; a stroke for each bent semitone. */
 function BreathWedge({ action, place }: { readonly action: ReedAction; readonly place: number }) {

@@ -53,6 +53,7 @@ const CHOSEN: Settings = {
   lastDrill: { key: "G", position: 2, bends: true },
   lastInstrument: { key: "A", draft: { now: { name: "my own" } } },
   lastRetuning: { ownId: "harp-1", passes: 4 },
+  lastDesign: { mostSemitones: 3 },
   dayPlan: { plan: { day: "2026-11-28" } },
 };
 
@@ -102,6 +103,7 @@ describe("settings", () => {
     ["lastDrill", { key: { nested: true } }],
     ["lastInstrument", "everything"],
     ["lastRetuning", 3],
+    ["lastDesign", 3],
   ] as const)("a damaged %s (%s) falls back alone, the rest stays", (field, value) => {
     expect(readSettings({ ...CHOSEN, [field]: value })).toEqual({
       ...CHOSEN,
