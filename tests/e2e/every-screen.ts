@@ -16,6 +16,7 @@ export async function walkScreens(page: Page, visit: Visit): Promise<void> {
   await tunes(page, visit);
   await instrument(page, visit);
   await drills(page, visit);
+  await retuning(page, visit);
 }
 
 const PARTS_OF_PROGRESS = ["Trends", "Weak spots", "Calendar", "Attempts"] as const;
@@ -168,4 +169,31 @@ async function drills(page: Page, visit: Visit): Promise<void> {
     if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
   await page.locator(".staff svg").first().waitFor();
   await visit("drills-all-open");
+}
+
+/** The plan for a harp of one's own with all its folds, one that cannot be, and the work under way. */
+async function retuning(page: Page, visit: Visit): Promise<void> {
+  await enterRoom(page, ROOM_KEYS.instrument);
+  await page.getByRole("button", { name: "My harps" }).click();
+  await page.getByRole("button", { name: "Add a harp" }).click();
+  await page.getByRole("button", { name: "Keep this harp" }).click();
+  await enterRoom(page, ROOM_KEYS.workshop);
+  await page.getByRole("button", { name: "Retuning plan" }).click();
+  await page.locator(".plan-harp").waitFor();
+  await visit("retuning-plan");
+  await page.getByLabel("Of my harps").selectOption({ index: 0 });
+  await page.getByLabel("Layout").selectOption("solo-12");
+  await page.getByText("It cannot be done").waitFor();
+  await visit("retuning-not-possible");
+  await page.getByLabel("Layout").selectOption("harmonic-minor");
+  await page.getByText("Which harp should I buy").click();
+  await page.getByLabel("every layout there is").check();
+  await page.getByLabel("D", { exact: true }).check();
+  for (const fold of await page.locator(".workshop details").all())
+    if ((await fold.getAttribute("open")) === null) await fold.locator("summary").first().click();
+  await visit("retuning-all-open");
+  await page.getByRole("button", { name: "Begin this work" }).click();
+  await page.getByRole("button", { name: "Pass 1 is done" }).click();
+  await page.getByText("the harp rests until").waitFor();
+  await visit("retuning-under-way");
 }

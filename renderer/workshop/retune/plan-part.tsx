@@ -22,9 +22,11 @@ export function PlanPart({ plan, begins, whyNotBegun }: PlanPartProps) {
   const isWork = plan.sums.worked > 0;
   return (
     <section className="plan-of-retuning" aria-labelledby="plan-sentence">
-      <h2 id="plan-sentence" className="plan-sentence" role="status">
-        {say(planInWords(plan))}
-      </h2>
+      <div role="status">
+        <h2 id="plan-sentence" className="plan-sentence">
+          {say(planInWords(plan))}
+        </h2>
+      </div>
       <PlanHarp plan={plan} />
       {isWork && <PlanTable plan={plan} sheet={sheet} />}
       <p className="row">
