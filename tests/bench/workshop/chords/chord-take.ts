@@ -32,8 +32,6 @@ export interface TakeWishes {
   readonly keyNote: number;
   readonly soundFont: string;
   readonly tuning: (key: number) => number;
-  /** Level of the chords against white noise over the whole band; null for none. */
-  readonly snrDb: number | null;
   /** Numbers of neighbouring holes. */
   readonly sizes: readonly number[];
 }
@@ -99,7 +97,7 @@ export function chordTake(wishes: TakeWishes): ChordTake {
     layoutId: wishes.layoutId,
     keyNote: wishes.keyNote,
     sampleRateHz,
-    samples: withNoise(scaled(samples, peakDb), wishes.snrDb, played, sampleRateHz, random),
+    samples: scaled(samples, peakDb),
     played,
   };
 }
@@ -142,15 +140,9 @@ function scaled(samples: Float32Array, peakDb: number): Float32Array {
   return samples.map((x) => (x * 10 ** (peakDb / 20)) / peak);
 }
 
-/** White noise so far below the mean power of what sounds. */
-function withNoise(
-  samples: Float32Array,
-  snrDb: number | null,
-  played: readonly PlayedChord[],
-  rate: number,
-  random: Random,
-): Float32Array {
-  if (snrDb === null) return samples;
+/** The same take with white noise over the whole band, so far below the mean power of what sounds. */
+export function withNoise(take: ChordTake, snrDb: number, seed: number): ChordTake {
+  const { samples, played, sampleRateHz: rate } = take;
   let [sum, count] = [0, 0];
   for (const { onSeconds, offSeconds } of played) {
     for (let i = Math.round(onSeconds * rate); i < Math.round(offSeconds * rate); i++) {
@@ -159,8 +151,8 @@ function withNoise(
     }
   }
   const rms = Math.sqrt(sum / Math.max(1, count)) * 10 ** (-snrDb / 20);
-  const noise = gaussian(random);
-  return samples.map((x) => x + rms * noise());
+  const noise = gaussian(seededRandom(seed));
+  return { ...take, samples: samples.map((x) => x + rms * noise()) };
 }
 
 function shuffled<T>(items: readonly T[], random: Random): readonly T[] {
