@@ -2,7 +2,7 @@ import { median } from "../../listen/median.ts";
 import { type Cents, cents } from "../../units.ts";
 import { type AgreedReading, agreedReading } from "./agreement.ts";
 import { centsInWords, listInWords, reedInWords } from "./measure-words.ts";
-import type { KeptMeasurement, MeasuredReed } from "./measurement.ts";
+import type { KeptMeasurement } from "./measurement.ts";
 import { type ReedPlace, samePlace } from "./reed-reading.ts";
 import { FAILING_CENTS } from "./reed-results.ts";
 
@@ -29,44 +29,71 @@ export interface HarpDrift {
   readonly toEpochMs: number;
   /** Measurements in between, both ends included; >= 2. */
   readonly measurements: number;
-  /** What all reeds have in common: warmth, breath, another microphone's clock. 0 where too few reeds were measured twice. */
+  /** What all reeds have in common, from the first to the last: warmth, breath. 0 where too few reeds were measured in both. */
   readonly commonCents: Cents;
-  /** Reeds measured in both. */
+  /** Reeds measured more than once. */
   readonly reeds: readonly ReedDrift[];
 }
 
 /**
- * Drift of a harp's reeds.
+ * Drift of a harp's reeds: of each from the first time it was measured to the last, as far as the whole harp did not move with it.
  *
- * @param measurements of one harp, any order; those whose harp has another note on a reed are left out for that reed
- * @returns null where there are no two measurements since the reeds were worked on
+ * @param measurements of one harp, any order
+ * @returns null where no reed was measured twice since the reeds were worked on
  */
 export function driftOf(measurements: readonly KeptMeasurement[]): HarpDrift | null {
   const run = sinceReedWork([...measurements].sort((a, b) => a.beganAtEpochMs - b.beganAtEpochMs));
   const [first, last] = [run[0], run.at(-1)];
   if (first === undefined || last === undefined || first === last) return null;
-  const both = last.reeds.flatMap((reed) => readTwice(first, reed));
-  if (both.length === 0) return null;
-  const changes = both.map(({ before, after }) => 100 * (after.midi - before.midi));
-  const common = changes.length < REEDS_FOR_COMMON ? 0 : median(changes);
+  const common = run.map((one) => commonChange(first, one));
+  const reeds = last.reeds.flatMap(({ hole, breath }) => reedDrift({ hole, breath }, run, common));
+  if (reeds.length === 0) return null;
   return {
     fromEpochMs: first.beganAtEpochMs,
     toEpochMs: last.beganAtEpochMs,
     measurements: run.length,
-    commonCents: cents(common),
-    reeds: both.map(({ place, before, after }, n) => {
-      const change = changes[n] ?? 0;
-      const own = change - common;
-      const scatter = (before.rangeCents + after.rangeCents) / 2;
-      return {
-        ...place,
-        cents: cents(change),
-        ownCents: cents(own),
-        clear: Math.abs(own) > CLEAR_CENTS + scatter,
-        failing: own <= FAILING_CENTS,
-      };
-    }),
+    commonCents: cents(common.at(-1) ?? 0),
+    reeds,
   };
+}
+
+function reedDrift(
+  place: ReedPlace,
+  run: readonly KeptMeasurement[],
+  common: readonly number[],
+): readonly ReedDrift[] {
+  const read = run.flatMap((one, n) => {
+    const agreed = readOf(one, place);
+    return agreed === null ? [] : [{ agreed, common: common[n] ?? 0 }];
+  });
+  const [before, after] = [read[0], read.at(-1)];
+  if (before === undefined || after === undefined || before === after) return [];
+  const change = 100 * (after.agreed.midi - before.agreed.midi);
+  const own = change - (after.common - before.common);
+  const scatter = (before.agreed.rangeCents + after.agreed.rangeCents) / 2;
+  return [
+    {
+      ...place,
+      cents: cents(change),
+      ownCents: cents(own),
+      clear: Math.abs(own) > CLEAR_CENTS + scatter,
+      failing: own <= FAILING_CENTS,
+    },
+  ];
+}
+
+/** What the reeds measured both times have in common; 0 where they are too few. */
+function commonChange(first: KeptMeasurement, other: KeptMeasurement): number {
+  const changes = other.reeds.flatMap((reed) => {
+    const [before, after] = [readOf(first, reed), readOf(other, reed)];
+    return before === null || after === null ? [] : [100 * (after.midi - before.midi)];
+  });
+  return changes.length < REEDS_FOR_COMMON ? 0 : median(changes);
+}
+
+function readOf({ reeds }: KeptMeasurement, place: ReedPlace): AgreedReading | null {
+  const reed = reeds.find((one) => samePlace(one, place));
+  return reed?.outcome === "measured" ? agreedReading(reed.readings) : null;
 }
 
 /** From the last measurement made right after reed work, or from the first. */
@@ -74,20 +101,6 @@ function sinceReedWork(byTime: readonly KeptMeasurement[]): readonly KeptMeasure
   const withReeds = byTime.filter(({ reeds }) => reeds.some(({ outcome }) => outcome === "measured"));
   const work = withReeds.findLastIndex(({ afterReedWork }) => afterReedWork);
   return withReeds.slice(Math.max(0, work));
-}
-
-interface ReadTwice {
-  readonly place: ReedPlace;
-  readonly before: AgreedReading;
-  readonly after: AgreedReading;
-}
-
-function readTwice(first: KeptMeasurement, reed: MeasuredReed): readonly ReadTwice[] {
-  const earlier = first.reeds.find((one) => samePlace(one, reed));
-  const before = earlier?.outcome === "measured" ? agreedReading(earlier.readings) : null;
-  const after = reed.outcome === "measured" ? agreedReading(reed.readings) : null;
-  if (before === null || after === null) return [];
-  return [{ place: { hole: reed.hole, breath: reed.breath }, before, after }];
 }
 
 /** What the drift comes to, the gravest first. */
@@ -102,9 +115,9 @@ export function driftInWords(drift: HarpDrift): readonly string[] {
       (reed) =>
         `${reedInWords(reed)} has fallen ${Math.abs(reed.ownCents).toFixed(0)} cents by itself: it is failing. Replace it, do not tune it.`,
     ),
-    `The harp as a whole: ${centsInWords(drift.commonCents)}. Warmth, breath and the microphone do that much together.`,
+    `The harp as a whole: ${centsInWords(drift.commonCents)}. Warmth and breath move all reeds together.`,
     told.length === 0
-      ? `No reed has clearly moved by itself, of ${drift.reeds.length} measured both times.`
+      ? `No reed has clearly moved by itself, of ${drift.reeds.length} measured more than once.`
       : `Moved by themselves: ${listInWords(told)}.`,
   ];
 }

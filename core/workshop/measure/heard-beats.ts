@@ -43,6 +43,10 @@ const SHORTEST_SECONDS = 1.2;
 const SLOW_COURSE_DEGREE = 3;
 /** Partials softer than the strongest by more than this say nothing. */
 const SOFTEST_SHARE = 1e-4;
+/** Of a lone partial softer than this the strong ones beside it may show more than it does itself. */
+const ALONE_SHARE = 1e-2;
+/** What is this near to the strongest of the partials that meet is strong itself. */
+const STRONG_SHARE = 0.3;
 /** Natural logarithm of the odds from which beats are told, and by which the next best rate must be behind. */
 const ENOUGH_EVIDENCE = 14;
 const CLEAR_LEAD = 6;
@@ -51,17 +55,19 @@ const WITHIN_RANGE = 1.92;
 /** No reed holds its pitch so evenly that a count is closer than this share of a turn over its whole length. Common practice. */
 const LEAST_RANGE_TURNS = 0.05;
 /** Power that moves less than this about its slow course holds still. */
-const STILL_SHARE = 0.03;
+const STILL_SHARE = 0.05;
 /** What is left of the swing when the best beats are taken away, against all of it, at most. */
 const MOST_UNEXPLAINED = 0.6;
 
 interface Band {
   /** Of the pair: beats k times as fast as the interval's. */
   readonly k: number;
-  /** Power over time, its mean being 1. */
-  readonly power: Float64Array;
+  /** Of the power over time, its mean being 1. */
   readonly fit: SwingFit;
+  /** How deep that swings about its slow course, 0..1. */
   readonly depth: number;
+  /** Among the strong ones, which noise hardly reaches. */
+  readonly strong: boolean;
 }
 
 /**
@@ -87,9 +93,14 @@ export function heardBeats(samples: Float32Array, rateHz: number, pair: Sounding
   if (!(loudest > 1e-12)) return { kind: "not sure", why: "too soft" };
   const heard = meeting.filter(({ power }) => mean(power) > SOFTEST_SHARE * loudest);
   if (heard.length === 0) return { kind: "not sure", why: "too soft" };
-  const swell = wholeSwell(alone.filter((power) => mean(power) > SOFTEST_SHARE * loudest));
-  const bands = heard.map(({ k, power }) => bandOf(k, withoutSwell(power, swell), stepSeconds));
-  const spanSeconds = (bands[0]?.power.length ?? 0) * stepSeconds;
+  const swell = wholeSwell(alone.filter((power) => mean(power) > ALONE_SHARE * loudest));
+  const most = Math.max(...heard.map(({ power }) => mean(power)));
+  const bands = heard.map(({ k, power }) => {
+    const fit = new SwingFit(withoutSwell(power, swell), stepSeconds, SLOW_COURSE_DEGREE);
+    const depth = Math.min(1, Math.sqrt((2 * fit.still) / power.length));
+    return { k, fit, depth, strong: mean(power) >= STRONG_SHARE * most };
+  });
+  const spanSeconds = (heard[0]?.power.length ?? 0) * stepSeconds;
   return bestRate(bands, { spanSeconds, reachHz });
 }
 
@@ -124,11 +135,6 @@ function withoutSwell(power: Float64Array, swell: Float64Array | null): Float64A
   return rest.map((value) => value / middle);
 }
 
-function bandOf(k: number, power: Float64Array, stepSeconds: number): Band {
-  const fit = new SwingFit(power, stepSeconds, SLOW_COURSE_DEGREE);
-  return { k, power, fit, depth: Math.min(1, Math.sqrt((2 * fit.still) / power.length)) };
-}
-
 interface Span {
   readonly spanSeconds: number;
   readonly reachHz: number;
@@ -136,7 +142,7 @@ interface Span {
 
 function bestRate(bands: readonly Band[], { spanSeconds, reachHz }: Span): HeardBeats {
   const slowest = LEAST_TURNS / spanSeconds;
-  const most = Math.max(...bands.map(({ depth }) => depth));
+  const most = Math.max(...bands.map(({ depth, strong }) => (strong ? depth : 0)));
   if (most < STILL_SHARE) return { kind: "none", slowerThanPerSecond: slowest };
   const used = bands.filter(({ k }) => k * FASTEST_PER_SECOND <= reachHz || k === 1);
   const fastest = Math.min(FASTEST_PER_SECOND, reachHz);

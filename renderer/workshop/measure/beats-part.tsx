@@ -22,7 +22,9 @@ interface BeatsPartProps {
 }
 
 /** Octaves, fifths and major thirds are what tuners listen to. */
-const LISTENED_TO: readonly number[] = [0, 4, 7];
+const LISTENED_TO: readonly number[] = [0, 4, 7, 12];
+/** Faster ones are heard as roughness; common practice. */
+const COUNTABLE_PER_SECOND = 15;
 
 const nameOf = ({ breath, lowHole, highHole }: PairBeats) => `${lowHole} and ${highHole} ${breath}`;
 
@@ -30,7 +32,7 @@ const nameOf = ({ breath, lowHole, highHole }: PairBeats) => `${lowHole} and ${h
 export function BeatsPart({ measurement, harp, openMicrophone, work }: BeatsPartProps) {
   const results = reedResults(measurement, harp);
   const pairs = reedPairs(harp)
-    .filter(({ semitones }) => LISTENED_TO.includes(semitones % 12))
+    .filter(({ semitones }) => LISTENED_TO.includes(semitones))
     .map((pair) => pairBeats(pair, results));
   const [heard, setHeard] = useState<ReadonlyMap<string, string>>(new Map());
   const [busy, setBusy] = useState<{ readonly name: string; readonly share: number } | null>(null);
@@ -77,8 +79,8 @@ export function BeatsPart({ measurement, harp, openMicrophone, work }: BeatsPart
                 <th scope="row">{nameOf(pair)}</th>
                 <td>{intervalInWords(pair.semitones)}</td>
                 <td>{pair.wideCents === null ? "not measured" : centsInWords(pair.wideCents)}</td>
-                <td>{pair.measured === null ? "" : beatsInWords(pair.measured)}</td>
-                <td>{beatsInWords(pair.wanted)}</td>
+                <td>{pair.measured === null ? "" : beatsOrRough(pair.measured)}</td>
+                <td>{beatsOrRough(pair.wanted)}</td>
                 <td>
                   <button type="button" disabled={busy !== null} onClick={() => void hear(pair)}>
                     Hear both<span className="only-read-aloud"> {nameOf(pair)}</span>
@@ -93,6 +95,9 @@ export function BeatsPart({ measurement, harp, openMicrophone, work }: BeatsPart
     </section>
   );
 }
+
+const beatsOrRough = (perSecond: number) =>
+  perSecond > COUNTABLE_PER_SECOND ? `rough (${perSecond.toFixed(0)})` : beatsInWords(perSecond);
 
 /** Where the reeds were measured to lie; where they should, if they were not. */
 function soundingPair(pair: PairBeats, results: readonly ReedResult[]) {

@@ -60,7 +60,7 @@ export function HarpMeasured(props: HarpMeasuredProps) {
           className={unfinished === undefined ? "main" : undefined}
           onClick={() => onWalk(newOne(reworked))}
         >
-          Walk along the reeds
+          {unfinished === undefined ? "Walk along the reeds" : "Begin a new walk"}
         </button>
         <button type="button" onClick={() => file.current?.click()}>
           Measure a recording of the walk
@@ -117,7 +117,7 @@ function OpenMeasurement(props: HarpMeasuredProps & { readonly open: KeptMeasure
   const isUsed = JSON.stringify(owned.harp.reedOffsets ?? null) === JSON.stringify(offsets);
   const anyMeasured = offsets.some(({ blow, draw }) => blow !== null || draw !== null);
   return (
-    <section aria-label="What was measured">
+    <section className="measured" aria-label="What was measured">
       <div className="row">
         <TemperamentChoice
           temperament={temperament}
@@ -169,7 +169,7 @@ function DriftPart({ list }: { readonly list: readonly KeptMeasurement[] }) {
         Since {new Date(drift.fromEpochMs).toLocaleDateString("en-GB")}, over {drift.measurements}{" "}
         measurements
       </h2>
-      <ul className="found">
+      <ul className="drift">
         {driftInWords(drift).map((words) => (
           <li key={words}>{words}</li>
         ))}

@@ -23,7 +23,14 @@ interface WalkPartProps {
 export function WalkPart({ session, spelling, onLeave }: WalkPartProps) {
   const state = useSyncExternalStore(session.subscribe, session.getState);
   const main = useRef<HTMLButtonElement>(null);
-  useEffect(() => main.current?.focus(), []);
+  const section = useRef<HTMLElement>(null);
+  useEffect(() => {
+    main.current?.focus({ preventScroll: true });
+    // With large text the reed that is asked for comes before the way through the rooms.
+    section.current?.scrollIntoView?.({ block: "nearest" });
+    if ((section.current?.getBoundingClientRect().height ?? 0) > window.innerHeight)
+      section.current?.scrollIntoView?.({ block: "start" });
+  }, []);
   const { walk, activity } = state;
   const { harp, reeds } = walk.measurement;
   const reed = reedNow(walk);
@@ -40,7 +47,7 @@ export function WalkPart({ session, spelling, onLeave }: WalkPartProps) {
     leave: onLeave,
   });
   return (
-    <section className="walk" aria-label="The walk along the reeds">
+    <section ref={section} className="walk" aria-label="The walk along the reeds">
       {reed === null ? (
         <p className="reed-asked">All reeds done</p>
       ) : (
