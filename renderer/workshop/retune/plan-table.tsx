@@ -15,10 +15,10 @@ export function PlanTable({ plan, sheet }: PlanTableProps) {
   const isOtherOrder = last.join() !== rows.map(({ reed }) => reed).join();
   return (
     <div className="plan-table">
-      <table>
-        <caption>
-          In the order of the work. Aims are cents from the wanted note, by a meter on A {plan.to.a4} Hz.
-        </caption>
+      <p className="soft">
+        In the order of the work. Aims are cents from the wanted note, by a meter on A {plan.to.a4} Hz.
+      </p>
+      <table aria-label="The reeds in the order of the work">
         <thead>
           <tr>
             <th scope="col">

@@ -21,16 +21,15 @@ export function RepairTable({ repair, plan, onRead }: RepairTableProps) {
   const reeds = useSteadyOrder(plan, pass ?? repair.rules.passes);
   return (
     <div className="plan-table repair-table">
-      <table>
-        <caption>
-          Cents by a meter on A {plan.to.a4} Hz: before, from the note now; in a pass, from the note wanted.
-          Enter goes to the next reed.
-        </caption>
+      <p className="soft">
+        Cents by a meter on A {plan.to.a4} Hz: before, from the note now; in a pass, from the note wanted.
+        Enter goes to the next reed.
+      </p>
+      <table aria-label="The reeds and what was read of them">
         <thead>
           <tr>
             <th scope="col">reed</th>
-            <th scope="col">now</th>
-            <th scope="col">wanted</th>
+            <th scope="col">note</th>
             <th scope="col">work</th>
             <th scope="col">read before</th>
             {repair.passes.map(({ on }, place) => (
@@ -86,14 +85,14 @@ function RepairRow({ reed, repair, plan, onRead }: RepairTableProps & { readonly
   const { hole, breath } = change;
   const place = { hole, breath };
   const name = `${hole} ${breath}`;
+  const [was, is] = [note(reedNamer(plan.from)(change.noteNow)), note(reedNamer(plan.to)(change.noteWanted))];
   const pass = passNow(repair);
   const step = pass === null ? undefined : plan.passes[pass - 1]?.steps.find((one) => samePlace(one, place));
   const read = repair.reading[hole - 1]?.[breath] ?? null;
   return (
     <tr>
       <th scope="row">{name}</th>
-      <td>{note(reedNamer(plan.from)(change.noteNow))}</td>
-      <td>{note(reedNamer(plan.to)(change.noteWanted))}</td>
+      <td>{was === is ? is : `${was} to ${is}`}</td>
       <td>{workInWords(work)}</td>
       <td>
         <ReadingField
