@@ -7,14 +7,13 @@ import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { ItemRow } from "../../core/progress/revisit.ts";
 import type { HistoryStore } from "../store/history-store.ts";
 import type { TuneStore } from "../store/tune-store.ts";
-import { tryOf } from "../tunes/repertoire-view.ts";
 import { danceTempo, type OpenTune, planSetting, type TuneRules } from "../tunes/tune-view.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
 
 /** What tunes are opened and laid on harps with. */
 export interface PlanTuneWorld {
   readonly openTune: (id: string) => Promise<OpenTune | null>;
-  readonly history: Pick<HistoryStore, "ofTune">;
+  readonly history: Pick<HistoryStore, "triesAt">;
   readonly tunes: Pick<TuneStore, "studies">;
   readonly work: Pick<TuneWork, "plan">;
   readonly harps: readonly Harp[];
@@ -38,8 +37,7 @@ export async function planTunes(
     status: studies.get(tune.tuneId)?.status ?? tune.status,
   }));
   const learning = known.filter(({ status }) => status === "learning").slice(0, MOST_OPENED);
-  const opened: PlanTune[] = [];
-  for (const tune of learning) opened.push(await withRungs(tune, world, signal));
+  const opened = await Promise.all(learning.map((tune) => withRungs(tune, world, signal)));
   return [...opened, ...known.filter(({ status }) => status !== "learning")];
 }
 
@@ -50,7 +48,7 @@ async function withRungs(tune: PlanTune, world: PlanTuneWorld, signal: AbortSign
   signal.throwIfAborted();
   if (open === null) return tune;
   const plan = await world.work.plan(planSetting(open, harps, abilities, rules), signal);
-  const tries = (await world.history.ofTune(tune.tuneId)).map(tryOf).filter((one) => one !== null);
+  const tries = await world.history.triesAt(tune.tuneId);
   const heard = new Set(open.study.heard ?? []);
   const states = ladderState(plan.ladder, tries, heard, rules.ladder, danceTempo(open));
   // What is only listened to is heard before the first try at it anyway.

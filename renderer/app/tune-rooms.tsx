@@ -10,7 +10,6 @@ import type { SetListStore } from "../store/set-list-store.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { TuneStore, TuneStudy } from "../store/tune-store.ts";
 import { kept } from "../tunes/import-tunes.ts";
-import { tryOf } from "../tunes/repertoire-view.ts";
 import { TuneEditor } from "../tunes/tune-editor.tsx";
 import type { ReadText } from "../tunes/tune-messages.ts";
 import { TuneScreen } from "../tunes/tune-screen.tsx";
@@ -237,10 +236,10 @@ export async function openTune(
 ): Promise<Extract<TuneRoom, { kind: "tune" }> | null> {
   const found = await tunes.open(id);
   if (found === null) return null;
-  const [study, lines] = await Promise.all([store.study(id), history.ofTune(id)]);
+  const [study, tries] = await Promise.all([store.study(id), history.triesAt(id)]);
   const [read] = (await work.read(found.abc, undefined, study?.voice)).tunes;
   if (read === undefined) return null;
   const { tune, voices } = read;
   const open: OpenTune = { id, tune, abc: found.abc, voices, study: study ?? { id } };
-  return { kind: "tune", open, tries: lines.flatMap((line) => tryOf(line) ?? []) };
+  return { kind: "tune", open, tries };
 }

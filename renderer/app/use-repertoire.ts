@@ -3,13 +3,7 @@ import type { LadderRule } from "../../core/exercise/tune-ladder.ts";
 import type { TuneStanding, TuneTry } from "../../core/progress/repertoire-status.ts";
 import type { HistoryStore } from "../store/history-store.ts";
 import type { ListedTune, TuneStore, TuneStudy } from "../store/tune-store.ts";
-import {
-  type Repertoire,
-  type StatusFilter,
-  standingOf,
-  type TuneOrder,
-  triesByTune,
-} from "../tunes/repertoire-view.ts";
+import { type Repertoire, type StatusFilter, standingOf, type TuneOrder } from "../tunes/repertoire-view.ts";
 import { GlanceShelf } from "../tunes/use-glances.ts";
 import { sentence } from "./use-history.ts";
 
@@ -45,11 +39,11 @@ export function useRepertoire(world: RepertoireWorld, rule: LadderRule, visit: s
   useEffect(() => {
     if (visit === null) return;
     let left = false;
-    Promise.all([tunes.studies(), history.ofTunes()]).then(
-      ([studies, lines]) => {
+    Promise.all([tunes.studies(), history.triesAtAll()]).then(
+      ([studies, tries]) => {
         if (left) return;
         const byId = new Map(studies.map((study) => [study.id, study]));
-        setKnown({ studies: byId, tries: triesByTune(lines), nowEpochMs: nowEpochMs() });
+        setKnown({ studies: byId, tries, nowEpochMs: nowEpochMs() });
         setTrouble(null);
       },
       (error: unknown) => setTrouble(sentence(error)),

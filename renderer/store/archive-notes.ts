@@ -9,12 +9,12 @@ export class ArchiveNotes {
   constructor(private readonly database: ReedpathDatabase) {}
 
   async practised(): Promise<Practised> {
-    const { lines, days } = this.database;
-    return orTrouble("the history", async () => {
-      const own = (await lines.count()) - (await lines.where("demo").equals(1).count());
-      const ownDays = await days.filter(({ attempts, demoAttempts }) => attempts > demoAttempts).count();
-      return { attempts: own, days: ownDays };
-    });
+    const days = await orTrouble("the history", () => this.database.days.toArray());
+    const own = days.map(({ attempts, demoAttempts }) => attempts - demoAttempts);
+    return {
+      attempts: own.reduce((sum, one) => sum + one, 0),
+      days: own.filter((attempts) => attempts > 0).length,
+    };
   }
 
   async read(): Promise<ArchiveNote> {

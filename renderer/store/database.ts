@@ -2,7 +2,8 @@ import { FACT_VERSION } from "../../core/progress/session-fact.ts";
 import type { LongWork } from "./history-store.ts";
 import { NewerSchemaError } from "./store-trouble.ts";
 import { Tables } from "./tables.ts";
-import { fillFromVersion2 } from "./upgrade-to-3.ts";
+import { fillFromVersion2 } from "./upgrade-from-2.ts";
+import { fillTuneDays } from "./upgrade-from-3.ts";
 
 export const DATABASE_NAME = "reedpath";
 export const SCHEMA_VERSION = 4;
@@ -33,25 +34,36 @@ export class ReedpathDatabase extends Tables {
       tuneTexts: "id",
       tuneStudies: "id",
     });
-    this.version(3)
+    this.version(3).stores({
+      lines:
+        "id, [day+atEpochMs], [subject+day+atEpochMs], [starred+day+atEpochMs], tuneId, [group+day], [item+day], dropAt, demo",
+      subjects: "++id, &key",
+      days: "day",
+      groupDays: "[group+day], day",
+      reedDays: "[group+day], day",
+      itemDays: "[item+day], day",
+      items: "item",
+      wishes: "item",
+      setLists: "id",
+      meta: "id",
+    });
+    this.version(SCHEMA_VERSION)
       .stores({
         lines:
-          "id, [day+atEpochMs], [subject+day+atEpochMs], [starred+day+atEpochMs], tuneId, [group+day], [item+day], dropAt, demo",
-        subjects: "++id, &key",
-        days: "day",
-        groupDays: "[group+day], day",
-        reedDays: "[group+day], day",
-        itemDays: "[item+day], day",
-        items: "item",
-        wishes: "item",
-        setLists: "id",
-        meta: "id",
+          "id, [day+atEpochMs], [subject+day+atEpochMs], [starred+day+atEpochMs], [group+day], [item+day], dropAt, demo",
+        tuneDays: "[tuneId+day], day",
+        measurements: "id, harpId",
       })
-      .upgrade(async () => fillFromVersion2(this, upgrade));
-    this.version(SCHEMA_VERSION).stores({ measurements: "id, harpId" });
+      .upgrade(async () => this.fill(upgrade));
     this.on("populate", () => void this.meta.put({ id: "rules", factVersion: FACT_VERSION }));
     // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil it.
     this.on("ready", () => this.refuseNewer(), true);
+  }
+
+  /** In one go to what the newest version keeps: version 3 was the first that noted its rules. */
+  private async fill(upgrade: LongWork): Promise<void> {
+    if ((await this.meta.get("rules")) === undefined) await fillFromVersion2(this, upgrade);
+    else await fillTuneDays(this, upgrade);
   }
 
   private refuseNewer(): void {

@@ -14,9 +14,12 @@ import {
 } from "../../core/progress/roll-ups.ts";
 import type { SessionFact } from "../../core/progress/session-fact.ts";
 import { readStored } from "./attempt-packing.ts";
+import type { HistoryLine } from "./history-entry.ts";
+import { lineOfRow } from "./line-rows.ts";
 import { packGroupDay, packReedDay, unpackGroupDay, unpackReedDay } from "./packed-rows.ts";
-import type { LineRow } from "./rows.ts";
+import type { LineRow, TuneDayRow } from "./rows.ts";
 import type { Tables } from "./tables.ts";
+import { mergeTuneDays, tuneDaysOf } from "./tune-tries.ts";
 
 /** Everything here is to be called within a transaction of all tables of the history. */
 
@@ -30,6 +33,15 @@ export async function addFacts(database: Tables, facts: readonly SessionFact[]):
   await mergeInto(reedDays, made.reedDays, groupKey, mergeReedDays, packReedDay, unpackReedDay);
   await mergeInto(itemDays, made.itemDays, itemKey, mergeItemDays, same, same);
 }
+
+/** Adds the attempts at tunes that are new to the days of their tunes. */
+export async function addTries({ tuneDays }: Tables, lines: readonly HistoryLine[]): Promise<void> {
+  const made = new Map(tuneDaysOf(lines).map((row) => [`${row.day} ${row.tuneId}`, row]));
+  const same = <Row>(row: Row) => row;
+  await mergeInto(tuneDays, made, tuneKey, mergeTuneDays, same, same);
+}
+
+const tuneKey = ({ tuneId, day }: TuneDayRow): [string, PracticeDay] => [tuneId, day];
 
 const groupKey = ({ group, day }: Pick<SessionFact, "group" | "day">): [string, PracticeDay] => [group, day];
 
@@ -74,7 +86,10 @@ export async function recountWithout(database: Tables, gone: readonly LineRow[])
       );
     }
   }
-  for (const day of new Set(gone.map((line) => line.day))) await recountDay(database, day);
+  for (const day of new Set(gone.map((line) => line.day))) {
+    const tunes = gone.flatMap((line) => (line.day === day ? (line.tuneId ?? []) : []));
+    await recountDay(database, day, new Set(tunes));
+  }
 }
 
 async function factsOf(
@@ -112,7 +127,11 @@ async function recountGroupDay(
   }
 }
 
-async function recountDay({ days, lines }: Tables, day: PracticeDay): Promise<void> {
+async function recountDay(
+  { days, lines, tuneDays }: Tables,
+  day: PracticeDay,
+  tunes: ReadonlySet<string>,
+): Promise<void> {
   const rows = await lines
     .where("[day+atEpochMs]")
     .between([day, Dexie.minKey], [day, Dexie.maxKey])
@@ -120,6 +139,9 @@ async function recountDay({ days, lines }: Tables, day: PracticeDay): Promise<vo
   const [first, ...rest] = rows.map(totalOfLine);
   if (first === undefined) await days.delete(day);
   else await days.put(rest.reduce(mergeDayTotals, first));
+  const left = rows.filter(({ tuneId }) => tuneId !== undefined && tunes.has(tuneId));
+  await tuneDays.bulkDelete([...tunes].map((tuneId) => [tuneId, day]));
+  await tuneDays.bulkPut([...tuneDaysOf(left.map(lineOfRow))]);
 }
 
 const totalOfLine = ({ day, durationSeconds, demo }: LineRow): DayTotal => ({

@@ -1,4 +1,6 @@
+import { Dexie } from "dexie";
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { TuneTry } from "../../core/progress/repertoire-status.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { DexiePages } from "./dexie-pages.ts";
@@ -8,6 +10,7 @@ import type { AttemptFilter, Facets, HistoryStore, PageQuery, Removed } from "./
 import { HistoryWriter, prepare } from "./history-writer.ts";
 import { orTrouble } from "./store-trouble.ts";
 import { type PackTake, packTakeHere, unpackTake } from "./take-packing.ts";
+import { triesByTune } from "./tune-tries.ts";
 
 /** The history in the browser's database. */
 export class DexieHistoryStore implements HistoryStore {
@@ -60,12 +63,16 @@ export class DexieHistoryStore implements HistoryStore {
     return this.page({ filter: {}, before: null, limit });
   }
 
-  ofTune(tuneId: string): Promise<readonly HistoryLine[]> {
-    return orTrouble("the history", () => this.pages.ofTune(tuneId));
+  triesAt(tuneId: string): Promise<readonly TuneTry[]> {
+    return orTrouble("the history", async () => {
+      const own = this.database.tuneDays.where("[tuneId+day]");
+      const rows = await own.between([tuneId, Dexie.minKey], [tuneId, Dexie.maxKey]).toArray();
+      return triesByTune(rows).get(tuneId) ?? [];
+    });
   }
 
-  ofTunes(): Promise<readonly HistoryLine[]> {
-    return orTrouble("the history", () => this.pages.ofTunes());
+  triesAtAll(): Promise<ReadonlyMap<string, readonly TuneTry[]>> {
+    return orTrouble("the history", async () => triesByTune(await this.database.tuneDays.toArray()));
   }
 
   async open(id: string): Promise<HistoryEntry | null> {

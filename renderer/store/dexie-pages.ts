@@ -58,16 +58,6 @@ export class DexiePages {
     return facetsOf(await this.database.subjects.toArray());
   }
 
-  async ofTune(tuneId: string): Promise<readonly HistoryLine[]> {
-    const rows = await this.database.lines.where("tuneId").equals(tuneId).toArray();
-    return rows.map(lineOfRow).sort((one, other) => newestFirst(other, one));
-  }
-
-  /** Lines without a tune are not in its index. */
-  async ofTunes(): Promise<readonly HistoryLine[]> {
-    return (await this.database.lines.where("tuneId").above("").toArray()).map(lineOfRow);
-  }
-
   private async subjectsOf(filter: AttemptFilter) {
     const all = await this.database.subjects.toArray();
     const fitting = all.filter((subject) => subjectFits(filter, subject));

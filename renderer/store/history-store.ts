@@ -1,5 +1,6 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
+import type { TuneTry } from "../../core/progress/repertoire-status.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { HistoryEntry, HistoryLine, NewEntry, StoredEntry } from "./history-entry.ts";
 
@@ -81,10 +82,10 @@ export interface HistoryStore {
   facets(): Promise<Facets>;
   /** The newest lines. */
   recent(limit: number): Promise<readonly HistoryLine[]>;
-  /** Attempts at a tune, oldest first. */
-  ofTune(tuneId: string): Promise<readonly HistoryLine[]>;
-  /** Attempts at all tunes, in no order; drills are not read. */
-  ofTunes(): Promise<readonly HistoryLine[]>;
+  /** Attempts at a tune, oldest first; none that cannot be read as one at a rung. */
+  triesAt(tuneId: string): Promise<readonly TuneTry[]>;
+  /** The same of all tunes, by tune. */
+  triesAtAll(): Promise<ReadonlyMap<string, readonly TuneTry[]>>;
   /** null if there is no such attempt. */
   open(id: string): Promise<HistoryEntry | null>;
   /** Puts other marks in place of those of an attempt; take, time and star stay. False if there is no such attempt. */

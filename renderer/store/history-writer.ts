@@ -2,7 +2,7 @@ import type { Table } from "dexie";
 import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
 import { readAttempt } from "../../core/score/attempt-versions.ts";
 import { packAttempt } from "./attempt-packing.ts";
-import { addFacts, recountWithout, remakeItems } from "./derived-rows.ts";
+import { addFacts, addTries, recountWithout, remakeItems } from "./derived-rows.ts";
 import { type HistoryLine, lineOfFact, type StoredEntry, type StoredTake } from "./history-entry.ts";
 import { lineOfRow, rowOfLine, subjectKey, subjectOf } from "./line-rows.ts";
 import type { AttemptRow, LineRow } from "./rows.ts";
@@ -70,6 +70,7 @@ export class HistoryWriter {
       this.database,
       prepared.map(({ fact }) => fact),
     );
+    await addTries(this.database, whole);
     await remakeItems(this.database, new Set([...before, ...whole].map(({ item }) => item)));
     await this.fitTakes(new Set(prepared.map(({ line }) => line.id)));
   }
@@ -198,7 +199,10 @@ const withTakeOf = (line: HistoryLine, stand: LineRow | undefined): HistoryLine 
 
 /** Of attempts and what follows from them. */
 function tablesOf(database: Tables): Table[] {
-  const { lines, attempts, takes, subjects, days, groupDays, reedDays, itemDays, items, meta, settings } =
-    database;
-  return [lines, attempts, takes, subjects, days, groupDays, reedDays, itemDays, items, meta, settings];
+  const { lines, attempts, takes, subjects, days, items, meta, settings } = database;
+  const { groupDays, reedDays, itemDays, tuneDays } = database;
+  return [
+    ...[lines, attempts, takes, subjects, days, items, meta, settings],
+    ...[groupDays, reedDays, itemDays, tuneDays],
+  ];
 }

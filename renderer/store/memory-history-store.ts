@@ -1,4 +1,5 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
+import type { TuneTry } from "../../core/progress/repertoire-status.ts";
 import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import {
@@ -20,6 +21,7 @@ import type {
 } from "./history-store.ts";
 import { facetsOf, lineFits, newestFirst } from "./line-order.ts";
 import { bytesOfTake, packTakeHere, unpackTake } from "./take-packing.ts";
+import { triesByTune, tuneDaysOf } from "./tune-tries.ts";
 
 /** The history for as long as the window is open: where the browser's database cannot be had, and in tests. */
 export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
@@ -59,12 +61,12 @@ export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
     return this.page({ filter: {}, before: null, limit });
   }
 
-  async ofTune(tuneId: string): Promise<readonly HistoryLine[]> {
-    return [...(await this.list())].reverse().filter((line) => line.tuneId === tuneId);
+  async triesAt(tuneId: string): Promise<readonly TuneTry[]> {
+    return (await this.triesAtAll()).get(tuneId) ?? [];
   }
 
-  async ofTunes(): Promise<readonly HistoryLine[]> {
-    return (await this.list()).filter((line) => line.tuneId !== undefined);
+  async triesAtAll(): Promise<ReadonlyMap<string, readonly TuneTry[]>> {
+    return triesByTune(tuneDaysOf(await this.list()));
   }
 
   async open(id: string): Promise<HistoryEntry | null> {

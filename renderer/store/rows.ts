@@ -62,6 +62,16 @@ export interface ReedDayRow {
   readonly counts: Uint8Array;
 }
 
+/** The attempts of a day at a tune, as `tune-tries.ts` packs them: a repertoire is read without reading lines. */
+export interface TuneDayRow {
+  readonly tuneId: string;
+  readonly day: PracticeDay;
+  /** Of each attempt its rung, its stretch in words and the note value counted, as one JSON list. */
+  readonly texts: string;
+  /** Of each its instant, share right, spread (NaN where there is none) and beats a minute. */
+  readonly numbers: Float64Array;
+}
+
 /** What is known of the database itself. */
 export type MetaRow =
   /** Takes that are kept, and what they need together. */

@@ -5,7 +5,16 @@ import type { ItemRow, Wish } from "../../core/progress/revisit.ts";
 import type { DayTotal, ItemDay } from "../../core/progress/roll-ups.ts";
 import type { KeptMeasurement } from "../../core/workshop/measure/measurement.ts";
 import type { OwnedHarp, OwnLayout } from "./harp-store.ts";
-import type { AttemptRow, GroupDayRow, LineRow, MetaRow, ReedDayRow, SubjectRow, TakeRow } from "./rows.ts";
+import type {
+  AttemptRow,
+  GroupDayRow,
+  LineRow,
+  MetaRow,
+  ReedDayRow,
+  SubjectRow,
+  TakeRow,
+  TuneDayRow,
+} from "./rows.ts";
 import type { ListedTune, TuneStudy } from "./tune-store.ts";
 
 export interface SettingsRow {
@@ -35,6 +44,7 @@ export abstract class Tables extends Dexie {
   declare groupDays: Table<GroupDayRow, [string, PracticeDay]>;
   declare reedDays: Table<ReedDayRow, [string, PracticeDay]>;
   declare itemDays: Table<ItemDay, [string, PracticeDay]>;
+  declare tuneDays: Table<TuneDayRow, [string, PracticeDay]>;
   declare items: EntityTable<ItemRow, "item">;
   declare wishes: EntityTable<Wish, "item">;
   declare setLists: EntityTable<SetList, "id">;

@@ -4,11 +4,12 @@ import { rollUp } from "../../core/progress/roll-ups.ts";
 import type { SessionFact } from "../../core/progress/session-fact.ts";
 import { readStored } from "./attempt-packing.ts";
 import type { ReedpathDatabase } from "./database.ts";
-import { lineOfFact } from "./history-entry.ts";
+import { type HistoryLine, lineOfFact } from "./history-entry.ts";
 import { lineOfRow, rowOfLine } from "./line-rows.ts";
 import { packGroupDay, packReedDay } from "./packed-rows.ts";
 import type { LineRow } from "./rows.ts";
 import { sameData } from "./same-data.ts";
+import { tuneDaysOf } from "./tune-tries.ts";
 import type { VerifyReport } from "./verify-report.ts";
 
 /** Lines whose attempts are in memory at one time. */
@@ -16,9 +17,9 @@ const AT_ONCE = 200;
 
 /** Days that any row stands under, in order. */
 export async function daysToVerify(database: ReedpathDatabase): Promise<readonly PracticeDay[]> {
-  const { days, groupDays, reedDays, itemDays, lines } = database;
+  const { days, groupDays, reedDays, itemDays, tuneDays, lines } = database;
   const found = new Set(await days.toCollection().primaryKeys());
-  for (const table of [groupDays, reedDays, itemDays] as Table[]) {
+  for (const table of [groupDays, reedDays, itemDays, tuneDays] as Table[]) {
     for (const day of await table.orderBy("day").uniqueKeys()) found.add(day as PracticeDay);
   }
   let next = await lines.orderBy("[day+atEpochMs]").first();
@@ -39,15 +40,16 @@ export async function verifyDay(
   day: PracticeDay,
   report: VerifyReport,
 ): Promise<readonly PracticeDay[]> {
-  const { lines, days, groupDays, reedDays, itemDays } = database;
+  const { lines, days, groupDays, reedDays, itemDays, tuneDays } = database;
   const rows = await lines
     .where("[day+atEpochMs]")
     .between([day, Dexie.minKey], [day, Dexie.maxKey])
     .toArray();
-  const facts: SessionFact[] = [];
+  const found: Verifiable[] = [];
   for (let from = 0; from < rows.length; from += AT_ONCE) {
-    facts.push(...(await verifyLines(database, rows.slice(from, from + AT_ONCE), report)));
+    found.push(...(await verifyLines(database, rows.slice(from, from + AT_ONCE), report)));
   }
+  const facts = found.map(({ fact }) => fact);
   const made = rollUp(facts.filter((fact) => fact.day === day));
   const rowKey = (name: string): [string, PracticeDay] => [name, day];
   const ofGroup = ({ group }: { readonly group: string }) => group;
@@ -79,17 +81,29 @@ export async function verifyDay(
     nameOf: ({ item }) => item,
     keyOf: rowKey,
   });
+  await verifyRows(report, day, {
+    what: "attempts at tune",
+    table: tuneDays,
+    made: tuneDaysOf(found.map(({ line }) => line).filter((line) => line.day === day)),
+    nameOf: ({ tuneId }) => tuneId,
+    keyOf: rowKey,
+  });
   return facts.map((fact) => fact.day).filter((other) => other !== day);
 }
 
-/** @returns the facts of the lines' attempts */
+interface Verifiable {
+  readonly fact: SessionFact;
+  readonly line: HistoryLine;
+}
+
+/** @returns what the lines' attempts say */
 async function verifyLines(
   { attempts, lines }: ReedpathDatabase,
   rows: readonly LineRow[],
   report: VerifyReport,
-): Promise<readonly SessionFact[]> {
+): Promise<readonly Verifiable[]> {
   const kept = await attempts.bulkGet(rows.map(({ id }) => id));
-  const facts: SessionFact[] = [];
+  const found: Verifiable[] = [];
   for (const [place, row] of rows.entries()) {
     const read = readStored(kept[place]);
     if (read === null) {
@@ -99,13 +113,13 @@ async function verifyLines(
       continue;
     }
     const { entry, fact } = read;
-    facts.push(fact);
     const line = { ...lineOfFact(entry, fact, row.takeBytes), starred: row.starred === 1 };
+    found.push({ fact, line });
     if (sameData(line, lineOfRow(row))) continue;
     report.tell(`${row.day}: the line of "${fact.what.title}" differs from its attempt`);
     if (report.repair) await lines.put(rowOfLine(line, row.subject));
   }
-  return facts;
+  return found;
 }
 
 interface RowsOfDay<Row, Key> {

@@ -10,9 +10,11 @@ export interface Played {
   readonly attempt: Attempt;
 }
 
-/** A few drills, each played twice with notes that scatter, and one of every eight left out. */
+/** Two drills and a stretch of a tune, each played twice with notes that scatter, and one of every eight left out. */
 export function playedEntries(): readonly Played[] {
-  const exercises = [exerciseOf(), exerciseOf({ octaves: 2 }), exerciseOf({ direction: "up" })];
+  const up = exerciseOf({ direction: "up" });
+  const stretch = { ...up, parameters: { ...up.parameters, tuneId: "t", rung: "whole tune 0-9 at 100 %" } };
+  const exercises = [exerciseOf(), exerciseOf({ octaves: 2 }), stretch];
   const random = seededRandom(7);
   return exercises.flatMap((exercise) => [played(exercise, random), played(exercise, random)]);
 }

@@ -8,6 +8,7 @@ import { bpm } from "../../core/units.ts";
 import { type HistoryLine, lineOf } from "../../renderer/store/history-store.ts";
 import { FIRST_SETTINGS } from "../../renderer/store/settings-store.ts";
 import type { ListedTune, TuneStudy } from "../../renderer/store/tune-store.ts";
+import { triesByTune, tryOf, tuneDaysOf } from "../../renderer/store/tune-tries.ts";
 import { demoSetList } from "../../renderer/tunes/demo-set-list.ts";
 import { glanceAt } from "../../renderer/tunes/glance.ts";
 import { laidOf } from "../../renderer/tunes/lay-ask.ts";
@@ -17,8 +18,6 @@ import {
   inRepertoire,
   type Repertoire,
   standingOf,
-  triesByTune,
-  tryOf,
 } from "../../renderer/tunes/repertoire-view.ts";
 import { rulesOf } from "../../renderer/tunes/tune-view.ts";
 import { harp } from "../support/harps.ts";
@@ -53,7 +52,7 @@ function line(change: Partial<HistoryLine> = {}, right = 20): HistoryLine {
 
 const repertoire = (lines: readonly HistoryLine[], studies: readonly TuneStudy[] = []): Repertoire => ({
   studies: new Map(studies.map((study) => [study.id, study])),
-  tries: triesByTune(lines),
+  tries: triesByTune(tuneDaysOf(lines)),
   rule: USUAL_RULE,
   nowEpochMs: NOW,
 });

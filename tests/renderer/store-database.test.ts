@@ -66,7 +66,7 @@ describe("the database", () => {
     const store = new DexieHistoryStore(new ReedpathDatabase(indexed), countingIds());
     expect((await store.list()).map(({ id }) => id)).toEqual(["old"]);
     expect((await store.open("old"))?.take?.samples).toHaveLength(48_000);
-    expect(await store.ofTune("any")).toEqual([]);
+    expect(await store.triesAt("any")).toEqual([]);
   });
 
   test("a history written by a newer version is refused and left untouched", async () => {

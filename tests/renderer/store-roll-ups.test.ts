@@ -13,6 +13,7 @@ import { lineOf, type NewEntry } from "../../renderer/store/history-entry.ts";
 import type { Removed } from "../../renderer/store/history-store.ts";
 import { newestFirst } from "../../renderer/store/line-order.ts";
 import { unpackTake } from "../../renderer/store/take-packing.ts";
+import { tryOf } from "../../renderer/store/tune-tries.ts";
 import { playedEntries } from "./played-entries.ts";
 import { countingIds } from "./store-entries.ts";
 
@@ -130,10 +131,18 @@ async function compareWithRecount(database: ReedpathDatabase): Promise<void> {
   const rows = items.map((item) => itemRowOf(itemDays.filter((day: ItemDay) => day.item === item)));
   expect(sorted(await progress.items())).toEqual(sorted(rows));
   const lines = await new DexieHistoryStore(database, countingIds()).list();
+  // Instants may be the same: compared as a set of texts.
+  const tries = lines.flatMap((line) => (line.tuneId === undefined ? [] : (tryOf(line) ?? [])));
+  const kept = await new DexieHistoryStore(database, countingIds()).triesAtAll();
+  expect(sorted([...kept.values()].flat())).toEqual(sorted(tries));
+  for (const own of kept.values()) {
+    const times = own.map(({ atEpochMs }) => atEpochMs);
+    expect(times).toEqual([...times].sort((a, b) => a - b));
+  }
   const expected = entries.map((entry) => ({ ...lineOf(entry), takeBytes: null })).sort(newestFirst);
   expect(lines.map((line) => ({ ...line, takeBytes: null }))).toEqual(expected);
   const lengths = await Promise.all(
-    entries.map(async ({ take: kept }) => kept && (await unpackTake(kept)).samples.length),
+    entries.map(async ({ take: stored }) => stored && (await unpackTake(stored)).samples.length),
   );
   expect(entries.map(({ demo }, place) => (demo ? null : lengths[place]))).toEqual(lengths);
 }

@@ -95,8 +95,11 @@ describe.each(KINDS)("what the repertoire reads %s", (_, make) => {
     const parameters = { ...entry.exercise.parameters, tuneId: "t", rung: "whole tune 0-9 at 100 %" };
     await history.save(entry);
     await history.save({ ...entry, exercise: { ...entry.exercise, parameters } });
-    expect((await history.ofTunes()).map(({ tuneId, rung }) => [tuneId, rung])).toEqual([
-      ["t", "whole tune 0-9 at 100 %"],
+    const tries = await history.triesAtAll();
+    expect([...tries].map(([tuneId, own]) => [tuneId, own.map(({ rung }) => rung)])).toEqual([
+      ["t", ["whole tune 0-9 at 100 %"]],
     ]);
+    expect(await history.triesAt("t")).toEqual(tries.get("t"));
+    expect(await history.triesAt("never played")).toEqual([]);
   });
 });

@@ -50,6 +50,12 @@ const DAMAGES: readonly (readonly [string, (database: ReedpathDatabase) => Promi
   ["reed actions", (one) => spoil(one, "reedDays", { firstAtEpochMs: 1 }), /reed actions of group .* differ/],
   ["tries of an item", (one) => spoil(one, "itemDays", { attempts: 7 }), /tries of .* differ/],
   [
+    "attempts at a tune",
+    (one) => spoil(one, "tuneDays", { numbers: new Float64Array(4) }),
+    /attempts at tune t differ/,
+  ],
+  ["a day of a tune that is missing", (one) => one.tuneDays.clear(), /attempts at tune t missing/],
+  [
     "what is known of an item",
     (one) => spoil(one, "items", { dueDay: "2020-01-01" }),
     /what is known of .* differs/,

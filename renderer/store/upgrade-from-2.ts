@@ -20,7 +20,7 @@ interface AttemptOfVersion2 {
 const AT_ONCE = 100;
 
 /**
- * Makes all that version 3 keeps of attempts from what version 2 kept. Where an old attempt was played nobody knows: it counts
+ * Makes all that is kept of attempts now from what version 2 kept. Where an old attempt was played nobody knows: it counts
  * where the window is now. Its take stays as it is and is packed later, as packing one takes a while. An attempt that cannot be
  * read stays as it was and is not in the list.
  *

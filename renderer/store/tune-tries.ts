@@ -1,0 +1,105 @@
+import type { PracticeDay } from "../../core/progress/practice-day.ts";
+import type { TuneTry } from "../../core/progress/repertoire-status.ts";
+import { type NoteValue, readTempoSign } from "../../core/tune/tempo.ts";
+import { bpm, milliseconds } from "../../core/units.ts";
+import type { HistoryLine } from "./history-entry.ts";
+import type { TuneDayRow } from "./rows.ts";
+
+/** The attempt of a line of the history; null for one at no tune, or at a rung or tempo that cannot be read. */
+export function tryOf({
+  rung,
+  summary,
+  tempo,
+  title,
+  atEpochMs,
+}: Pick<HistoryLine, "rung" | "summary" | "tempo" | "title" | "atEpochMs">): TuneTry | null {
+  const played = readTempoSign(tempo);
+  if (rung === undefined || played === null) return null;
+  const { notes, timing } = summary;
+  const counted = notes.expected - notes.notMeasured;
+  return {
+    rung,
+    rightShare: counted === 0 ? 0 : notes.hit / counted,
+    spreadMs: timing.spreadMs,
+    tempo: played,
+    // "The tune's title, A 1–4": what follows the last comma is the stretch.
+    words: title.slice(title.lastIndexOf(", ") + 2),
+    atEpochMs,
+  };
+}
+
+/** What of a line a day of tries is made from. */
+type TunedLine = Parameters<typeof tryOf>[0] & Pick<HistoryLine, "tuneId" | "day">;
+
+/** The days of tunes that lines make; lines at no tune are in none. */
+export function tuneDaysOf(lines: readonly TunedLine[]): readonly TuneDayRow[] {
+  const days = new Map<string, { tuneId: string; day: PracticeDay; tries: TuneTry[] }>();
+  for (const line of lines) {
+    const { tuneId, day } = line;
+    const one = tryOf(line);
+    if (tuneId === undefined || one === null) continue;
+    const key = `${day} ${tuneId}`;
+    const same = days.get(key) ?? { tuneId, day, tries: [] };
+    same.tries.push(one);
+    days.set(key, same);
+  }
+  return [...days.values()].map(({ tuneId, day, tries }) => packTuneDay(tuneId, day, tries));
+}
+
+/** Two rows of one tune and day in one. */
+export const mergeTuneDays = (one: TuneDayRow, other: TuneDayRow): TuneDayRow =>
+  packTuneDay(one.tuneId, one.day, [...unpackTuneDay(one), ...unpackTuneDay(other)]);
+
+const NUMBERS = 4;
+const TEXTS = 3;
+
+/** The order does not tell which came in first: the same attempts always make the same row. */
+function packTuneDay(tuneId: string, day: PracticeDay, tries: readonly TuneTry[]): TuneDayRow {
+  const keyed = tries.map((one) => ({ one, key: JSON.stringify(one) }));
+  keyed.sort((a, b) => a.one.atEpochMs - b.one.atEpochMs || (a.key < b.key ? -1 : 1));
+  return {
+    tuneId,
+    day,
+    texts: JSON.stringify(keyed.flatMap(({ one: { rung, words, tempo } }) => [rung, words, tempo.noteValue])),
+    numbers: Float64Array.from(
+      keyed.flatMap(({ one: { atEpochMs, rightShare, spreadMs, tempo } }) => [
+        atEpochMs,
+        rightShare,
+        spreadMs ?? Number.NaN,
+        tempo.bpm,
+      ]),
+    ),
+  };
+}
+
+/** Oldest first. */
+export function unpackTuneDay({ texts, numbers }: TuneDayRow): readonly TuneTry[] {
+  const all = JSON.parse(texts) as string[];
+  return Array.from({ length: numbers.length / NUMBERS }, (_, n) => {
+    const [rung = "", words = "", noteValue] = all.slice(TEXTS * n, TEXTS * (n + 1));
+    const [atEpochMs = 0, rightShare = 0, spread = Number.NaN, beats = 1] = numbers.subarray(
+      NUMBERS * n,
+      NUMBERS * (n + 1),
+    );
+    return {
+      rung,
+      rightShare,
+      spreadMs: Number.isNaN(spread) ? null : milliseconds(spread),
+      tempo: { noteValue: noteValue as NoteValue, bpm: bpm(beats) },
+      words,
+      atEpochMs,
+    };
+  });
+}
+
+/** Tries by tune, each oldest first. @param rows in any order */
+export function triesByTune(rows: readonly TuneDayRow[]): ReadonlyMap<string, readonly TuneTry[]> {
+  const tries = new Map<string, TuneTry[]>();
+  for (const row of rows) {
+    const own = tries.get(row.tuneId);
+    if (own === undefined) tries.set(row.tuneId, [...unpackTuneDay(row)]);
+    else own.push(...unpackTuneDay(row));
+  }
+  for (const own of tries.values()) own.sort((a, b) => a.atEpochMs - b.atEpochMs);
+  return tries;
+}
