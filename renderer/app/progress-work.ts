@@ -30,6 +30,9 @@ interface Waiting {
   readonly listeners: Set<(outcome: AnyOutcome) => void>;
 }
 
+/** A question nobody waits for any more is given up after so long, in milliseconds. */
+const GRACE_MS = 200;
+
 /** Answers kept at once: more than there are on the screens between two changes. */
 const MOST_KNOWN = 32;
 
@@ -94,10 +97,13 @@ export function createProgressWork(
       }
       return () => {
         question.listeners.delete(tell);
-        if (question.listeners.size > 0 || !waiting.delete(number) || waiting.size > 0) return;
-        // Nobody waits for what it is doing: the next question need not either.
-        worker?.terminate();
-        worker = null;
+        // A picture that is made anew asks the same again at once.
+        setTimeout(() => {
+          if (question.listeners.size > 0 || !waiting.delete(number) || waiting.size > 0) return;
+          // Nobody waits for what it is doing: the next question need not either.
+          worker?.terminate();
+          worker = null;
+        }, GRACE_MS);
       };
     },
     known: (kind, ask) => (known.get(keyOf(kind, ask)) as never) ?? null,

@@ -1,6 +1,13 @@
-import { describe, expect, test } from "vitest";
+import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import type { ProgressQuestion, ProgressReport } from "../../../renderer/app/progress-report.ts";
 import { createProgressWork, type Outcome } from "../../../renderer/app/progress-work.ts";
+
+beforeEach(() => {
+  vi.useFakeTimers();
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
 
 /** A worker that answers when it is told to, and a history that changes when it is told to. */
 function doubles() {
@@ -79,11 +86,24 @@ describe("what the history was asked", () => {
     const stopOne = work.ask("minutes", null, () => {});
     const stopOther = work.ask("minutes", null, () => {});
     stopOne();
+    vi.advanceTimersByTime(1000);
     expect(workers[0]?.terminated).toBe(false);
     stopOther();
+    vi.advanceTimersByTime(1000);
     expect(workers[0]?.terminated).toBe(true);
     work.ask("minutes", null, () => {});
     expect(workers).toHaveLength(2);
     expect(posted).toHaveLength(2);
+  });
+
+  test("goes on where one leaves and another asks the same at once", () => {
+    const { work, workers, posted, answer } = doubles();
+    work.ask("minutes", null, () => {})();
+    const told: unknown[] = [];
+    work.ask("minutes", null, (outcome) => told.push(outcome));
+    vi.advanceTimersByTime(1000);
+    expect([workers.length, workers[0]?.terminated, posted.length]).toEqual([1, false, 1]);
+    answer(0);
+    expect(told).toEqual([READ]);
   });
 });
