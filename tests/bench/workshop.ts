@@ -1,10 +1,12 @@
 /** The workshop's figures, part by part: `npm run bench:workshop -- [part ...] [--seeds=1,2,3]`, all where none is named. */
 import { CHORDS } from "./workshop/chords.ts";
+import { DESIGN } from "./workshop/design.ts";
+import { MEASURE } from "./workshop/measure.ts";
 import { RETUNE } from "./workshop/retune.ts";
 import type { BenchSection } from "./workshop/section.ts";
 
 /** A section has a file of its own in `workshop/` and a line here. */
-const SECTIONS: readonly BenchSection[] = [RETUNE, CHORDS];
+const SECTIONS: readonly BenchSection[] = [DESIGN, RETUNE, MEASURE, CHORDS];
 
 const names = SECTIONS.map(({ name }) => name);
 const asked = process.argv.slice(2).filter((word) => !word.startsWith("--seeds="));

@@ -15,6 +15,9 @@ for i to n
 endfor
 `;
 
+/** An hour of frames. */
+const MOST_CHARACTERS = 32 * 1024 * 1024;
+
 export interface PraatFrame {
   readonly atSeconds: number;
   readonly hz: number;
@@ -30,6 +33,7 @@ export function praatPitch(file: string): PraatFrame[] {
   writeFileSync(script, SCRIPT);
   const out = execFileSync("praat", ["--run", script, file], {
     encoding: "utf8",
+    maxBuffer: MOST_CHARACTERS,
     env: { ...process.env, LC_ALL: "C" },
   });
   return out
