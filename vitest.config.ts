@@ -21,7 +21,7 @@ const PAGES = [
   "set-list*",
   "today*",
   "history*",
-  "workshop-retune",
+  "workshop-*",
 ].map((name) => `tests/e2e/${name}.test.ts`);
 
 /** What is measured of memory has the machine for itself. */

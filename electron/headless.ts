@@ -119,7 +119,7 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   plan ARCHIVE [--minutes 30] [--day 2026-11-28] [--known mixed|blocked]
                                              what to practise on a day, line by line with reasons, as JSON
   design [FILE…] [HARP] [--scales "G major D4-B6; 3 dorian"] [--triads "I IV V"] [--chords count|ignore]
-         [--best 3] [--out LAYOUT.json] LIMITS [TUNES]
+         [--best 3] [--beside L] [--out LAYOUT.json] LIMITS [TUNES]
                                              layouts that play scales, or suit tunes, with as few and small
                                              changes as can be, as JSON; what must give way where none does
                    LIMITS: [--most-semitones 2] [--most-changed N] [--stay "4 -4"] [--reeds "-5:+1-0"]

@@ -7,11 +7,13 @@ import { spellingOf } from "../../core/pitch/modes.ts";
 import { namer, noteName } from "../../core/pitch/note-names.ts";
 import { type Midi, midi, semitones } from "../../core/units.ts";
 import { compareHarps, type Exchange, type HarpComparison } from "../../core/workshop/design/compare.ts";
+import type { CoverLine } from "../../core/workshop/design/cover-design.ts";
 import { type CatalogueLine, type TriadGrip, triadGrips } from "../../core/workshop/design/found-layout.ts";
 import type { KeysShare } from "../../core/workshop/design/keys-share.ts";
 import { changesBetween, semitonesMoved } from "../../core/workshop/design/limits.ts";
 import type { RepertoireFit } from "../../core/workshop/design/repertoire.ts";
 import { triadsOfWish } from "../../core/workshop/design/triads-wanted.ts";
+import type { TuneLine } from "../../core/workshop/design/tune-line.ts";
 import { type DesignWish, scaleName, wantedNotes } from "../../core/workshop/design/wish.ts";
 import { shortHarp } from "./harps-option.ts";
 
@@ -42,8 +44,8 @@ export function wishToJson(wish: DesignWish) {
   };
 }
 
-/** A layout found, beside the start. */
-export function layoutToJson(wish: DesignWish, layout: Layout) {
+/** A layout found, beside the start or another. */
+export function layoutToJson(wish: DesignWish, layout: Layout, beside: Layout) {
   const { harp } = wish;
   const name = nameOf(wish);
   const changes = changesBetween(harp.layout, layout);
@@ -58,7 +60,11 @@ export function layoutToJson(wish: DesignWish, layout: Layout) {
     })),
     notes: rowsOf(harp, layout, name),
     triads: gripsToJson(triadGrips(layout, triadsOfWish(wish))),
-    besideStart: comparisonToJson(compareHarps(harp, { ...harp, layout }, scaleOfWish(wish)), name),
+    beside: beside.id,
+    gainedAndLost: comparisonToJson(
+      compareHarps({ ...harp, layout: beside }, { ...harp, layout }, scaleOfWish(wish)),
+      name,
+    ),
     layout: JSON.parse(writeLayout(layout)) as unknown,
   };
 }
@@ -94,13 +100,24 @@ function comparisonToJson(comparison: HarpComparison, name: (note: Midi) => stri
   };
 }
 
-export const catalogueToJson = (wish: DesignWish, lines: readonly CatalogueLine[]) =>
+/** What the catalogue gives of the scales and, where tunes count, how they lie on it: efforts are then what they are at least. */
+export const catalogueToJson = (
+  wish: DesignWish,
+  lines: readonly CatalogueLine[],
+  line: CoverLine | TuneLine,
+) =>
   lines.map(({ layout, apart, missing, grips }) => ({
     layout: layout.id,
     reedsApart: apart,
     missing: missing.map((note) => noteName(note, scaleOfWish(wish).spelling)),
     triads: [...new Set(grips.map(({ triad }) => triad.numeral))],
+    ...(line.kind === "line" && "catalogue" in line ? { tunes: catalogueFit(line, layout) } : {}),
   }));
+
+function catalogueFit({ notes, catalogue }: Extract<TuneLine, { kind: "line" }>, layout: Layout) {
+  const found = catalogue.find((one) => one.layout.id === layout.id);
+  return found === undefined ? null : fitToJson(notes, found.fit);
+}
 
 export const fitToJson = (notes: number, { notPlain, missing, effort }: RepertoireFit) => ({
   notes,

@@ -19,7 +19,7 @@ import { catalogueToJson, fitToJson, layoutToJson, shareToJson, wishToJson } fro
 import { LIMIT_OPTIONS, limitsOption, scalesOption, weighedOption } from "./design-options.ts";
 import { fileTrouble } from "./files.ts";
 import { repertoire } from "./fit.ts";
-import { HARP_OPTIONS, harpOption, harpToJson } from "./harp-option.ts";
+import { HARP_OPTIONS, harpOption, harpToJson, layoutOption } from "./harp-option.ts";
 import { HARPS_OPTIONS, harpsOption } from "./harps-option.ts";
 import type { Io } from "./io.ts";
 import { abilitiesOption, weightsOption } from "./plan-options.ts";
@@ -41,6 +41,7 @@ const OPTIONS: readonly string[] = [
   "seed",
   "tries",
   "out",
+  "beside",
 ];
 const MOST_BEST = 20;
 const MOST_TRIES = 20_000_000;
@@ -68,7 +69,7 @@ export async function design(args: readonly string[], io: Io): Promise<void> {
     kind: line.kind === "line" ? "found" : "impossible",
   };
   if (line.kind === "impossible") return tellLoosening(about, wish, io);
-  const shown = pointsOf(wish, line, tunes);
+  const shown = pointsOf(wish, line, tunes, await besideOption(read, wish));
   const [first] = shown.flatMap(({ layouts }) => layouts);
   if (read.options.out !== undefined && first !== undefined) await keep(read.options.out, first.layout);
   const printed = {
@@ -77,7 +78,7 @@ export async function design(args: readonly string[], io: Io): Promise<void> {
     ...(line.kind === "line" && "start" in line ? { startTunes: fitToJson(line.notes, line.start) } : {}),
     ...(tunes.length === 0 ? {} : { startKeys: shareToJson(runToEnd(keysShare(tunes, wish.harp.layout))) }),
     line: shown.map(({ layouts, ...rest }) => ({ ...rest, layouts: layouts.map(({ json }) => json) })),
-    catalogue: catalogueToJson(wish, catalogueBeside(wish)),
+    catalogue: catalogueToJson(wish, catalogueBeside(wish), line),
   };
   io.stdout(`${JSON.stringify(printed, null, 2)}\n`);
 }
@@ -111,17 +112,22 @@ async function lineOfTunes(read: Arguments, wish: DesignWish, tunes: readonly Tu
   );
 }
 
+/** The layout those found are held against: the start, or the one of `--beside`. */
+async function besideOption(read: Arguments, wish: DesignWish): Promise<Layout> {
+  return read.options.beside === undefined ? wish.harp.layout : layoutOption(read, "beside");
+}
+
 type FoundLine = Extract<CoverLine | TuneLine, { kind: "line" }>;
 
 /** The points of a line with their layouts under names of their own. */
-function pointsOf(wish: DesignWish, line: FoundLine, tunes: readonly Tune[]) {
+function pointsOf(wish: DesignWish, line: FoundLine, tunes: readonly Tune[], beside: Layout) {
   const seen = new Map<number, number>();
   const named = (layout: Layout, changed: number) => {
     const place = seen.get(changed) ?? 0;
     seen.set(changed, place + 1);
     return nameFound(wish.harp.layout, layout, place);
   };
-  const shown = (layout: Layout) => ({ layout, json: layoutToJson(wish, layout) });
+  const shown = (layout: Layout) => ({ layout, json: layoutToJson(wish, layout, beside) });
   if (!("start" in line))
     return line.points.map(({ changed, moved, ways, proved, layouts }) => ({
       changed,

@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from "react";
+import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { registerOf } from "../../core/instrument/harp.ts";
 import { type Layout, sameReeds } from "../../core/instrument/layout.ts";
@@ -43,7 +43,7 @@ export function DesignRoom(props: DesignRoomProps) {
   const own = useMemo(() => harps.layouts.map(({ layout }) => layout), [harps.layouts]);
   const owned = harps.list.kind === "harps" ? harps.list.harps.map(({ harp }) => harp) : [];
   const list = tunes.list.kind === "tunes" ? tunes.list.tunes : null;
-  const onTexts = useCallback(async () => tunes.texts((list ?? []).map(({ id }) => id)), [tunes.texts, list]);
+  const onTexts = useTextsOf(tunes);
   const kept = (layout: Layout) =>
     own.find((one) => one.name === layout.name && sameReeds(one, layout)) ?? null;
   /** The layout among the player's own, put there if it is not yet. */
@@ -95,6 +95,24 @@ export function DesignRoom(props: DesignRoomProps) {
       }}
     />
   );
+}
+
+/** Texts of all tunes on the list, once it has been read; none where it cannot be. */
+function useTextsOf(tunes: ReturnType<typeof useTunes>): () => Promise<readonly string[]> {
+  const now = useRef(tunes);
+  now.current = tunes;
+  const waiting = useRef<(() => void)[]>([]);
+  useEffect(() => {
+    if (tunes.list.kind !== "loading") for (const goOn of waiting.current.splice(0)) goOn();
+  }, [tunes.list]);
+  return useCallback(async () => {
+    if (now.current.list.kind === "loading")
+      await new Promise<void>((resolve) => {
+        waiting.current.push(resolve);
+      });
+    const { list, texts } = now.current;
+    return list.kind === "tunes" ? texts(list.tunes.map(({ id }) => id)) : [];
+  }, []);
 }
 
 /** The first scale asked for as a drill on a layout; first position where tunes alone decided. */

@@ -17,7 +17,7 @@ interface HarpPictureProps {
   /** The chord of which that action is the lowest reed. */
   readonly chord?: ExpectedChord | undefined;
   /** Reeds that were changed: framed, with by how many semitones. */
-  readonly changes?: readonly ChangedReed[];
+  readonly changes?: readonly ChangedReed[] | null;
 }
 
 /** A reed that sounds another note than before. */
@@ -33,13 +33,16 @@ const HOLE_WIDTH = 72;
 const ROW = 36;
 const BODY = 40;
 const HEIGHT = 2 * ROW + BODY;
+/** Above and below, for by how much a reed was changed. */
+const CHANGE_ROW = 24;
 
 /** The harp as a player sees it: holes left to right or, held turned round, right to left; blow above, draw below, the next action marked by wedge and frame. */
-export function HarpPicture({ harp, spelling, next, chord, changes = [] }: HarpPictureProps) {
+export function HarpPicture({ harp, spelling, next, chord, changes = null }: HarpPictureProps) {
   const count = harp.layout.holes.length;
   const { say } = useWriting();
   const placeOf = usePlaceOf(harp);
   const name = say(harpName(harp));
+  const beyond = changes === null ? 0 : CHANGE_ROW;
   const asked = next === null ? null : { action: next, ...(chord === undefined ? {} : { chord }) };
   const holes = asked === null ? [] : holesOf(asked);
   const label = asked === null ? name : `${name}; next: ${playInWords(asked)}`;
@@ -48,9 +51,9 @@ export function HarpPicture({ harp, spelling, next, chord, changes = [] }: HarpP
       className="harp"
       role="img"
       aria-label={label}
-      viewBox={`0 0 ${count * HOLE_WIDTH} ${HEIGHT}`}
+      viewBox={`0 ${-beyond} ${count * HOLE_WIDTH} ${HEIGHT + 2 * beyond}`}
       width={count * HOLE_WIDTH}
-      height={HEIGHT}
+      height={HEIGHT + 2 * beyond}
     >
       {harp.layout.holes.map((_, place) => (
         <HoleColumn
@@ -63,7 +66,7 @@ export function HarpPicture({ harp, spelling, next, chord, changes = [] }: HarpP
         />
       ))}
       {next !== null && holes.map((hole) => <BreathWedge key={hole} action={next} place={placeOf(hole)} />)}
-      {changes.map((change) => (
+      {changes?.map((change) => (
         <ChangeFrame key={`${change.hole} ${change.breath}`} change={change} place={placeOf(change.hole)} />
       ))}
     </svg>
@@ -117,7 +120,7 @@ function ChangeFrame({ change, place }: { readonly change: ChangedReed; readonly
   return (
     <g className="changed">
       <rect x={left} y={top} width={HOLE_WIDTH - 8} height={ROW - 5} />
-      <text className="by" x={left + HOLE_WIDTH - 22} y={top + 14}>
+      <text className="by" x={left + HOLE_WIDTH / 2 - 4} y={change.breath === "blow" ? -5 : HEIGHT + 17}>
         {by > 0 ? `+${by}` : `−${-by}`}
       </text>
     </g>

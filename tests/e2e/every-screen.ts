@@ -3,6 +3,7 @@ import type { Page } from "playwright-core";
 import { archiveText, everyKind } from "../support/archives.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { enterRoom, ROOM_KEYS } from "./browser.ts";
+import { measuring } from "./measure-screens.ts";
 import { microphoneTake } from "./takes.ts";
 
 /** Told of each screen as it stands there. */
@@ -16,7 +17,9 @@ export async function walkScreens(page: Page, visit: Visit): Promise<void> {
   await tunes(page, visit);
   await instrument(page, visit);
   await drills(page, visit);
+  await design(page, visit);
   await retuning(page, visit);
+  await measuring(page, visit);
 }
 
 const PARTS_OF_PROGRESS = ["Trends", "Weak spots", "Calendar", "Attempts"] as const;
@@ -169,6 +172,21 @@ async function drills(page: Page, visit: Visit): Promise<void> {
     if ((await fold.getAttribute("open")) === null) await fold.locator("summary").click();
   await page.locator(".staff svg").first().waitFor();
   await visit("drills-all-open");
+}
+
+/** Layouts found for a scale with all folds open, then what must give way where there is none. */
+async function design(page: Page, visit: Visit): Promise<void> {
+  await enterRoom(page, ROOM_KEYS.workshop);
+  await visit("design-first");
+  await page.getByRole("button", { name: "Look for layouts" }).click();
+  await page.getByRole("heading", { name: "Layouts found" }).waitFor();
+  for (const fold of await page.locator(".workshop details").all())
+    if ((await fold.getAttribute("open")) === null) await fold.locator("summary").first().click();
+  await visit("design-found");
+  await page.getByLabel("A reed moves at most").selectOption("1");
+  await page.getByRole("button", { name: "Look for layouts" }).click();
+  await page.getByText("No layout keeps all of this.").waitFor();
+  await visit("design-not-possible");
 }
 
 /** The plan for a harp of one's own with all its folds, one that cannot be, and the work under way. */

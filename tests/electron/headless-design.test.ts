@@ -45,9 +45,9 @@ describe("design", () => {
     const [first] = point.layouts;
     // [calc] no reed but 10 blow and 10 draw reaches B6 within two semitones, and 10 draw is wanted as A6.
     expect(first.changes).toContainEqual({ reed: "10", from: "C7", to: "B6", semitones: -1 });
-    expect(first.besideStart.triads.gained).toEqual(expect.arrayContaining(["ii", "V"]));
+    expect(first.gainedAndLost.triads.gained).toEqual(expect.arrayContaining(["ii", "V"]));
     // [calc] the whole-tone raise of 3 blow takes 3 draw's bends to A4 and Ab4 away: only Bb4 is left between A4 and B4.
-    expect(first.besideStart.bends.lost).toContainEqual({ tab: "-3''", note: "A4" });
+    expect(first.gainedAndLost.bends.lost).toContainEqual({ tab: "-3''", note: "A4" });
     const kept = readLayout(readFileSync(path.join(folder, "found.json"), "utf8"));
     expect(kept.kind).toBe("layout");
     expect(first.layout.name).toBe("standard, 7 reeds changed");
@@ -55,6 +55,15 @@ describe("design", () => {
     expect(json.catalogue.find((one: { layout: string }) => one.layout === "solo-10").missing).toContain(
       "F#4",
     );
+  });
+
+  test("what is found can be held against any layout of the catalogue", async () => {
+    const { json } = await design("--scales", "G major D4-B6", "--beside", "raised-third-blow");
+    const [first] = json.line[0].layouts;
+    expect(first.beside).toBe("raised-third-blow");
+    // [calc] that layout has A4 on 3 blow already, and no F#4.
+    expect(first.gainedAndLost.plainNotes.gained).not.toContain("A4");
+    expect(first.gainedAndLost.plainNotes.gained).toContain("F#4");
   });
 
   test("positions count from the harp's key: 2 on a C harp is G", async () => {

@@ -47,6 +47,8 @@ export type TuneLine =
        * leaves more notes missing than the start, unless every layout within the limits does.
        */
       readonly points: readonly TunePoint[];
+      /** How they lie on the layouts of the catalogue; efforts are what the paths cost at least. */
+      readonly catalogue: readonly { readonly layout: Layout; readonly fit: RepertoireFit }[];
     }
   | { readonly kind: "impossible" }
   | { readonly kind: "too many ways" }
@@ -76,8 +78,11 @@ export function* tuneLine(wish: DesignWish, asked: DesignTunes): Generator<Searc
     .filter((holes) => isAllowed(holes, whole));
   const { random, tries = USUAL_TRIES } = asked;
   const found = yield* stage(searchLayouts({ repertoire, whole, choices, seeds, random, tries }), 0.6);
-  const points = yield* stage(bestOf(repertoire, start, found, atStart.missing), 1);
-  return { kind: "line", notes: repertoire.notes, start: atStart, points };
+  const points = yield* stage(bestOf(repertoire, start, found, atStart.missing), 0.97);
+  const catalogue: { layout: Layout; fit: RepertoireFit }[] = [];
+  for (const layout of STOCK_LAYOUTS)
+    catalogue.push({ layout, fit: yield* stage(repertoire.glance(layout), 1) });
+  return { kind: "line", notes: repertoire.notes, start: atStart, points, catalogue };
 }
 
 /** The choices a layout is made of, as a list of one; none where a hole of it is no choice. */

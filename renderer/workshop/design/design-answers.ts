@@ -48,7 +48,18 @@ export function* designAnswer(ask: DesignAsk): Generator<Told, DesignAnswer> {
     rows.push({ layout: named(layout, changed), changed, moved, tunes: figures(fit), keys, proved: null });
   }
   const start = yield* startRow(ask, tunes, stage, line.start);
-  return { kind: "found", start, rows, notes: line.notes, tunes: tunes.length, counting: weighed.length };
+  const catalogue = Object.fromEntries(
+    line.catalogue.map(({ layout, fit: { notPlain, missing } }) => [layout.id, { notPlain, missing }]),
+  );
+  return {
+    kind: "found",
+    start,
+    rows,
+    catalogue,
+    notes: line.notes,
+    tunes: tunes.length,
+    counting: weighed.length,
+  };
 }
 
 function* scalesAlone(ask: DesignAsk, tunes: readonly Tune[], stage: Stage): Generator<Told, DesignAnswer> {
@@ -72,7 +83,7 @@ function* scalesAlone(ask: DesignAsk, tunes: readonly Tune[], stage: Stage): Gen
       });
     }
   const start = yield* startRow(ask, tunes, stage, null);
-  return { kind: "found", start, rows, notes: 0, tunes: tunes.length, counting: 0 };
+  return { kind: "found", start, rows, catalogue: {}, notes: 0, tunes: tunes.length, counting: 0 };
 }
 
 function* impossible(ask: DesignAsk, stage: Stage): Generator<Told, DesignAnswer> {

@@ -41,6 +41,8 @@ export type DesignAnswer =
       readonly kind: "found";
       readonly start: DesignRow;
       readonly rows: readonly DesignRow[];
+      /** Notes not plain and missing on the layouts of the catalogue, by their id; empty where tunes do not count. */
+      readonly catalogue: Readonly<Record<string, Omit<TuneFigures, "effort">>>;
       /** Notes of the tunes, times their weights; 0 where they do not count. */
       readonly notes: number;
       /** Tunes on the list, and those that count. */

@@ -1,9 +1,11 @@
 import { useState } from "react";
 import type { Layout } from "../../../core/instrument/layout.ts";
 import { degreesOn } from "../../../core/instrument/scale-report.ts";
+import { STOCK_LAYOUTS } from "../../../core/instrument/stock-layouts.ts";
 import { modeDegrees, spellingOf } from "../../../core/pitch/modes.ts";
 import { pitchClass } from "../../../core/pitch/note-names.ts";
 import type { DesignWish } from "../../../core/workshop/design/wish.ts";
+import { ListChoice } from "../../ui/choice.tsx";
 import { useWriting } from "../../ui/writing.ts";
 import { CatalogueTable } from "./catalogue-table.tsx";
 import type { DesignAnswer, DesignRow } from "./design-messages.ts";
@@ -31,11 +33,14 @@ interface FoundPartProps {
 export function FoundPart({ wish, answer, actions }: FoundPartProps) {
   const { say } = useWriting();
   const [chosen, setChosen] = useState<DesignRow | null>(null);
+  const [beside, setBeside] = useState("");
   const row = chosen ?? firstToShow(answer);
   if (row === null) return <p role="status">Nothing better than this harp was found within these limits.</p>;
   const { harp } = wish;
   const scale = scaleOf(wish);
   const { layout } = row;
+  const others = STOCK_LAYOUTS.filter(({ id }) => id !== harp.layout.id);
+  const from = { ...harp, layout: others.find(({ id }) => id === beside) ?? harp.layout };
   const isKept = actions.isKept(layout);
   return (
     <section className="found" aria-labelledby="layouts-found">
@@ -60,22 +65,33 @@ export function FoundPart({ wish, answer, actions }: FoundPartProps) {
           Plan the retuning
         </button>
       </p>
-      <TwoHarps from={harp} to={{ ...harp, layout }} scale={scale} />
-      <CatalogueTable wish={wish} spelling={scale.spelling} />
+      <ListChoice
+        legend="Beside"
+        value={beside}
+        options={[
+          ["", `${harp.layout.name}, as it is`] as const,
+          ...others.map((one) => [one.id, one.name] as const),
+        ]}
+        onChange={setBeside}
+      />
+      <TwoHarps from={from} to={{ ...harp, layout }} scale={scale} isStart={beside === ""} />
+      <CatalogueTable wish={wish} spelling={scale.spelling} tunes={answer.catalogue} />
     </section>
   );
 }
 
-/** Of those found the first with a change; the harp itself where it does all without. */
+/** The first, with the fewest changes; where tunes count the one that leaves fewest notes not plain. */
 function firstToShow({ rows }: Extract<DesignAnswer, { kind: "found" }>): DesignRow | null {
-  return rows.find(({ changed }) => changed > 0) ?? rows[0] ?? null;
+  const left = (row: DesignRow) => row.tunes?.notPlain ?? 0;
+  const [first = null, ...others] = rows;
+  return others.reduce((best, next) => (best !== null && left(next) < left(best) ? next : best), first);
 }
 
 function inOneSentence({ rows, notes, tunes, counting }: Extract<DesignAnswer, { kind: "found" }>): string {
   const [first] = rows;
   if (first === undefined) return "";
   if (notes > 0)
-    return `For ${counting} of ${tunes} tunes: no layout of this line is beaten by another in reeds, semitones, notes and effort at once. The line is searched for, not proved.`;
+    return `For ${counting} of ${tunes} tunes: each layout of the line is better than every other in reeds, semitones, bent or missing notes, or effort. The line is searched for, not proved.`;
   const proved = first.proved === false ? "at least some" : "the fewest there can be";
   return first.changed === 0
     ? "The harp plays all of it as it is."

@@ -4,6 +4,7 @@ import { PLAIN_AND_BENDS, reedActions } from "../../../core/instrument/reed-acti
 import { modeOn } from "../../../core/instrument/scale-report.ts";
 import { neighbourSonorities } from "../../../core/instrument/sonorities.ts";
 import { tab } from "../../../core/instrument/tab.ts";
+import { spellingOf } from "../../../core/pitch/modes.ts";
 import { noteName, pitchClass } from "../../../core/pitch/note-names.ts";
 import { midi, semitones } from "../../../core/units.ts";
 import { triadsOfWish } from "../../../core/workshop/design/triads-wanted.ts";
@@ -20,10 +21,10 @@ interface LimitChoicesProps {
 
 const SEMITONES = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12] as const;
 const ORDER_WORDS: Readonly<Record<OrderChoice, string>> = {
-  free: "either may be higher",
-  "as now": "as on this harp",
-  "draw higher": "draw higher everywhere",
-  "blow higher": "blow higher everywhere",
+  free: "either is higher",
+  "as now": "as it is now",
+  "draw higher": "draw is higher",
+  "blow higher": "blow is higher",
 };
 
 /** How much may be changed, in the open; what must stay, folded. */
@@ -63,9 +64,10 @@ export function LimitChoices({ view, harp, onView }: LimitChoicesProps) {
 export function KeptThings({ view, harp, onView }: LimitChoicesProps) {
   const { note, say } = useWriting();
   const plain = { technique: "plain", bentSemitones: semitones(0) } as const;
+  const names = spellingOf(harp.key, "major");
   const named = (hole: number, breath: (typeof BREATHS)[number]) => {
     const sounding = reedNote(harp, hole, breath);
-    return `${hole} ${breath}${sounding === null ? "" : `, ${note(noteName(sounding))}`}`;
+    return `${hole} ${breath}${sounding === null ? "" : `, ${note(noteName(sounding, names))}`}`;
   };
   const reeds = reedsOf(harp.layout).map(
     ({ hole, breath }) => [tab({ hole, breath, ...plain }), named(hole, breath)] as const,
@@ -74,7 +76,7 @@ export function KeptThings({ view, harp, onView }: LimitChoicesProps) {
     .filter(({ action }) => action.technique === "bend")
     .map(
       ({ action, sounds }) =>
-        [tab(action), `${say(tab(action))}, ${note(noteName(midi(harp.keyNote + sounds)))}`] as const,
+        [tab(action), `${say(tab(action))}, ${note(noteName(midi(harp.keyNote + sounds), names))}`] as const,
     );
   const triads = triadsOfWish(wishOfView(view, 440)).map(({ numeral }) => [numeral, numeral] as const);
   return (

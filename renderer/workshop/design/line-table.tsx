@@ -36,7 +36,7 @@ export function LineTable({ answer, chosen, onChoose }: LineTableProps) {
             <th scope="row">{start.layout.name}, as it is</th>
             <Figures row={start} notes={notes} bestEffort={bestEffort} />
           </tr>
-          {rows.map((row) => (
+          {shownOf(rows).map((row) => (
             <tr key={row.layout.id} className={row === chosen ? "chosen" : undefined}>
               <th scope="row">
                 <button
@@ -57,6 +57,12 @@ export function LineTable({ answer, chosen, onChoose }: LineTableProps) {
       </table>
     </div>
   );
+}
+
+/** The start stands above already, unless nothing else was found. */
+function shownOf(rows: readonly DesignRow[]): readonly DesignRow[] {
+  const changed = rows.filter((row) => row.changed > 0);
+  return changed.length > 0 ? changed : rows;
 }
 
 interface FiguresProps {

@@ -1,3 +1,4 @@
+import { useWriting } from "../../ui/writing.ts";
 import type { Loosened } from "./design-messages.ts";
 
 interface LoosenPartProps {
@@ -8,6 +9,7 @@ interface LoosenPartProps {
 
 /** What must give way where nothing keeps all limits. */
 export function LoosenPart({ loosen, onLoosen }: LoosenPartProps) {
+  const { say } = useWriting();
   return (
     <section className="loosen notice" aria-labelledby="nothing-keeps-all">
       <h2 id="nothing-keeps-all">No layout keeps all of this.</h2>
@@ -19,7 +21,7 @@ export function LoosenPart({ loosen, onLoosen }: LoosenPartProps) {
           <ul>
             {loosen.map((one) => (
               <li key={one.words.join()}>
-                {one.words.join("; and ")}.{" "}
+                {say(one.words.join("; and "))}.{" "}
                 <button type="button" onClick={() => onLoosen(one)}>
                   Do that
                 </button>

@@ -11,10 +11,12 @@ interface TwoHarpsProps {
   readonly from: Harp;
   readonly to: Harp;
   readonly scale: HomeScale;
+  /** Whether `from` is the harp begun with, and not another for comparison. */
+  readonly isStart: boolean;
 }
 
-/** The harp begun with and the one found, changes marked reed by reed, gains and losses in words. */
-export function TwoHarps({ from, to, scale }: TwoHarpsProps) {
+/** The harp begun with, or another, and the one found, changes marked reed by reed, gains and losses in words. */
+export function TwoHarps({ from, to, scale, isStart }: TwoHarpsProps) {
   const writing = useWriting();
   const changes = changesBetween(from.layout, to.layout);
   const { spelling } = scale;
@@ -23,17 +25,20 @@ export function TwoHarps({ from, to, scale }: TwoHarpsProps) {
     <div className="two-harps">
       <div className="harps-beside">
         <figure>
-          <figcaption>{writing.say(harpName(from))}, as it is</figcaption>
-          <HarpPicture harp={from} spelling={spelling} next={null} />
+          <figcaption>
+            {writing.say(harpName(from))}
+            {isStart && ", as it is"}
+          </figcaption>
+          <HarpPicture harp={from} spelling={spelling} next={null} changes={[]} />
         </figure>
         <figure>
-          <figcaption>As found; framed: changed, by so many semitones</figcaption>
+          <figcaption>As found; framed: {isStart ? "changed" : "unlike"}, by so many semitones</figcaption>
           <HarpPicture harp={to} spelling={spelling} next={null} changes={changes} />
         </figure>
       </div>
       <div className="changes-and-gains">
         <table>
-          <caption>Reeds changed</caption>
+          <caption>{isStart ? "Reeds changed" : "Reeds unlike it"}</caption>
           <thead>
             <tr>
               <th scope="col">Reed</th>
@@ -55,7 +60,7 @@ export function TwoHarps({ from, to, scale }: TwoHarpsProps) {
             ))}
             {changes.length === 0 && (
               <tr>
-                <td colSpan={4}>None: the harp plays it as it is.</td>
+                <td colSpan={4}>None.</td>
               </tr>
             )}
           </tbody>
