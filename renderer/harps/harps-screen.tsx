@@ -1,6 +1,7 @@
 import { type RefObject, useRef, useState } from "react";
 import { harpName, registerOf } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
+import { withOffsetsOf } from "../../core/instrument/reed-offsets.ts";
 import { EQUAL, temperamentName } from "../../core/instrument/temperament.ts";
 import type { OwnedHarp } from "../store/harp-store.ts";
 import { type ChosenHarp, choiceOfHarp, FIRST_HARP } from "../ui/chosen-harp.ts";
@@ -50,7 +51,11 @@ export function HarpsScreen(props: HarpsScreenProps) {
           first={changing === "new" ? FIRST_HARP : choiceOfHarp(changing.harp)}
           firstNote={changing === "new" ? "" : changing.note}
           onKeep={(harp, note) => {
-            onKeep(changing === "new" ? { id: newId(), harp, note } : { ...changing, harp, note });
+            onKeep(
+              changing === "new"
+                ? { id: newId(), harp, note }
+                : { ...changing, harp: withOffsetsOf(changing.harp, harp), note },
+            );
             close();
           }}
           onCancel={close}

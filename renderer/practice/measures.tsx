@@ -52,9 +52,12 @@ function intonation({ summary: { intonation: measured } }: Attempt): Measure {
   return {
     name: "Intonation",
     value: `${signed(measured.biasCents, 1)} cents${plusMinus(measured.spreadCents, 1)}`,
-    detail: `mean and spread over ${measured.measuredNotes} notes${bent(measured.bends)}`,
+    detail: `mean and spread over ${measured.measuredNotes} notes${bent(measured.bends)}${ownReeds(measured.reedsTakenOff)}`,
   };
 }
+
+/** What the reeds do by themselves is not the player's. */
+const ownReeds = (takenOff: number) => (takenOff === 0 ? "" : "; the reeds' own taken off");
 
 function bent(bends: BiasAndSpread | null): string {
   if (bends === null || bends.biasCents === null) return "";

@@ -4,8 +4,10 @@ import { harpInKey, withTemperament } from "../../core/instrument/harp.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
 import { targetCents } from "../../core/instrument/target-cents.ts";
 import { EQUAL, type Temperament } from "../../core/instrument/temperament.ts";
-import { semitones } from "../../core/units.ts";
+import { cents, semitones } from "../../core/units.ts";
+import { HarpsScreen } from "../../renderer/harps/harps-screen.tsx";
 import { OwnTuning } from "../../renderer/harps/own-tuning.tsx";
+import type { OwnedHarp } from "../../renderer/store/harp-store.ts";
 
 afterEach(cleanup);
 
@@ -31,6 +33,41 @@ function last(onChange: ReturnType<typeof show>): Temperament {
   if (call === undefined) throw new Error("nothing was changed");
   return call[0];
 }
+
+describe("a harp whose reeds were measured", () => {
+  test("keeps what was measured when its note is changed, not when it becomes another harp", () => {
+    const harp = harpInKey(STANDARD_LAYOUT, "G");
+    if (harp === null) throw new Error("G is a key");
+    const reedOffsets = STANDARD_LAYOUT.holes.map(() => ({ blow: cents(9), draw: null }));
+    const owned = { id: "a", harp: { ...harp, reedOffsets }, note: "" };
+    const onKeep = vi.fn<(owned: OwnedHarp) => void>();
+    const nothing = () => {};
+    const screenOf = () => (
+      <HarpsScreen
+        list={{ kind: "harps", harps: [owned] }}
+        own={[]}
+        a4Hz={440}
+        newId={() => "new"}
+        onKeep={onKeep}
+        onDelete={nothing}
+        onShow={nothing}
+      />
+    );
+    render(screenOf());
+    fireEvent.click(screen.getByRole("button", { name: /^Change/ }));
+    fireEvent.change(screen.getByLabelText("Note"), { target: { value: "for dances" } });
+    fireEvent.click(screen.getByRole("button", { name: "Keep this harp" }));
+    expect(onKeep.mock.lastCall?.[0]).toEqual({
+      ...owned,
+      note: "for dances",
+      harp: { ...owned.harp, temperament: EQUAL },
+    });
+    fireEvent.click(screen.getByRole("button", { name: /^Change/ }));
+    fireEvent.change(screen.getByLabelText("Key"), { target: { value: "A" } });
+    fireEvent.click(screen.getByRole("button", { name: "Keep this harp" }));
+    expect(onKeep.mock.lastCall?.[0].harp.reedOffsets).toBeUndefined();
+  });
+});
 
 describe("the tuning of an owned harp", () => {
   test("can be given reed by reed, and becomes each reed's target", () => {
