@@ -6,9 +6,8 @@ import type { HoleCents, Temperament } from "./temperament.ts";
 export const REED_CENTS_SCHEMA = "reedpath.reed-cents";
 export const REED_CENTS_VERSION = 1;
 const LONGEST_NAME = 80;
-/** Beyond a semitone a reed is another note; one that was measured may have fallen so far and further. */
+/** Beyond a semitone a reed is another note. */
 const MOST_CENTS = 100;
-export const MOST_MEASURED_CENTS = 300;
 
 export type ReadReedCents =
   | { readonly kind: "temperament"; readonly temperament: Temperament & { readonly kind: "reeds" } }
@@ -25,7 +24,7 @@ export type ReadReedCents =
  * `name` may be left out. Beside `holes` other fields are passed over.
  *
  * @param layout the harp's, against which holes and reeds are checked
- * @param most   how many cents a reed may be off, MOST_MEASURED_CENTS for readings
+ * @param most   how many cents a reed may be off: one that was measured may have fallen a semitone and further
  * @returns the tuning, or one line naming hole and reed and what is wrong
  */
 export function readReedCents(text: string, layout: Layout, most: number = MOST_CENTS): ReadReedCents {

@@ -1,8 +1,9 @@
 import { resolve } from "node:path";
 import type { Harp } from "../../core/instrument/harp.ts";
-import { MOST_MEASURED_CENTS, readReedCents } from "../../core/instrument/reed-cents-json.ts";
+import { readReedCents } from "../../core/instrument/reed-cents-json.ts";
+import { MEASURED_SCHEMA, readMeasured } from "../../core/workshop/measure/measured-json.ts";
 import { benchSheet } from "../../core/workshop/retune/bench-sheet.ts";
-import { withReadings } from "../../core/workshop/retune/measured-harp.ts";
+import { MOST_OFF_CENTS, withReadings } from "../../core/workshop/retune/measured-harp.ts";
 import { LEAST_PASSES, MOST_PASSES } from "../../core/workshop/retune/passes.ts";
 import { LIMIT_BOUNDS, type RetuningLimits, USUAL_LIMITS } from "../../core/workshop/retune/reed-work.ts";
 import { type PlanRules, retuningPlan } from "../../core/workshop/retune/retuning-plan.ts";
@@ -92,11 +93,21 @@ function rulesOption(read: Arguments, limits: RetuningLimits): PlanRules {
   return { ...limits, passes, unmeasured: unmeasured === "refuse" ? "refuse" : "take as they should sound" };
 }
 
-/** The harp with the readings of `--measured`, a file of cents for each reed. @throws CommandError naming the file and the reed */
+/**
+ * The harp with the readings of `--measured`: what `measure` prints, or a file of cents for each reed.
+ *
+ * @throws CommandError naming the file and the reed
+ */
 async function measuredOption(read: Arguments, harp: Harp): Promise<Harp> {
   const path = read.options.measured;
   if (path === undefined) return harp;
-  const cents = readReedCents(await readTextFile(path), harp.layout, MOST_MEASURED_CENTS);
+  const text = await readTextFile(path);
+  if (text.includes(`"${MEASURED_SCHEMA}"`)) {
+    const reeds = readMeasured(text, harp, MOST_OFF_CENTS);
+    if (reeds.kind === "unreadable") throw new CommandError(`${path}: ${reeds.reason}`);
+    return { ...harp, reedOffsets: reeds.offsets };
+  }
+  const cents = readReedCents(text, harp.layout, MOST_OFF_CENTS);
   if (cents.kind === "unreadable") throw new CommandError(`${path}: ${cents.reason}`);
   return withReadings(harp, cents.temperament.holes);
 }

@@ -7,7 +7,7 @@ import type { Services } from "./services.ts";
 import type { useHarps } from "./use-harps.ts";
 
 interface RetuneRoomProps {
-  readonly services: Pick<Services, "newId" | "nowEpochMs" | "zone">;
+  readonly services: Pick<Services, "newId" | "nowEpochMs" | "zone" | "measurements">;
   readonly harps: ReturnType<typeof useHarps>;
   readonly settings: Settings;
   readonly onSettings: (part: Partial<Settings>) => void;
@@ -33,6 +33,7 @@ export function RetuneRoom({ services, harps, settings, onSettings }: RetuneRoom
         owned={list.kind === "harps" ? list.harps : list.kind === "trouble" ? [] : null}
         own={layouts.map(({ layout }) => layout)}
         a4Hz={settings.a4Hz}
+        measurements={services.measurements}
         view={view}
         onView={look}
         onKeep={harps.keepHarp}

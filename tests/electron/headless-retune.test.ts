@@ -127,6 +127,28 @@ describe("retune", () => {
     expect(just.reeds[2].changeCents).toBe(4);
   });
 
+  test("goes by what `measure` prints", async () => {
+    // Fact sheet, section 3: equal temperament from A4 440; 3 cents flat everywhere, 4 draw (A4 on a G harp) 130 flat.
+    const pitchOf = (hole: number, breath: "blow" | "draw") =>
+      55 + (STANDARD_LAYOUT.holes[hole - 1]?.[breath] ?? 0);
+    const reeds = STANDARD_LAYOUT.holes.flatMap((_, n) =>
+      (["blow", "draw"] as const).map((breath) => {
+        const off = n === 3 && breath === "draw" ? -130 : -4;
+        return { hole: n + 1, breath, hz: 440 * 2 ** ((pitchOf(n + 1, breath) - 69 + off / 100) / 12) };
+      }),
+    );
+    const file = { schema: "reedpath.measured-reeds", version: 1, keyNote: 55, reeds };
+    writeFileSync(inFolder("measured.json"), JSON.stringify(file));
+    const args = ["--from-key", "G", "--to", "standard", "--to-key", "G", "--measured", "measured.json"];
+    const printed = await jsonOf(...args);
+    const by = (work: string) => printed.reeds.filter((reed: Reed) => reed.work === work).length;
+    expect([by("raise"), by("swap")]).toEqual([19, 1]);
+    expect(printed.reeds[0].measuredOffCents).toBe(-4);
+    expect(printed.reeds[7]).toMatchObject({ hole: 4, breath: "draw", why: "fallen by itself" });
+    const { stderr } = await retune(...args, "--from-register", "high");
+    expect(stderr).toMatch(/measured\.json: keyNote: another harp was measured/);
+  });
+
   test("takes reeds without a reading as they should sound, if told to", async () => {
     const args = ["--from-key", "G", "--to", "standard", "--to-key", "G", "--measured", "gap.json"];
     const printed = await jsonOf(...args, "--unmeasured", "nominal");

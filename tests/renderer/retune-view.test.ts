@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { readPracticeDay } from "../../core/progress/practice-day.ts";
 import { cents } from "../../core/units.ts";
+import { emptyMeasurement, type KeptMeasurement } from "../../core/workshop/measure/measurement.ts";
 import { beginRepair } from "../../core/workshop/retune/repair.ts";
 import { retuningPlan } from "../../core/workshop/retune/retuning-plan.ts";
 import type { OwnedHarp } from "../../renderer/store/harp-store.ts";
@@ -12,6 +13,7 @@ import {
   type RetuneView,
   retuneViewOfSettings,
   retuneViewToKeep,
+  standingMeasurement,
   wantedHarp,
 } from "../../renderer/workshop/retune/retune-view.ts";
 import { harp } from "../support/harps.ts";
@@ -51,6 +53,48 @@ describe("the view of the retuning plan", () => {
     expect(beginningHarp(view, [], 442)).toMatchObject({ key: "G", a4: 442 });
     expect(wantedHarp(view, 442).a4).toBe(442);
     expect(wantedHarp({ ...view, wantedA4Hz: 443 }, 442).a4).toBe(443);
+  });
+});
+
+describe("which measurement stands", () => {
+  const measuredOn = (id: string, at: string, outcome: "measured" | "skipped"): KeptMeasurement => {
+    const empty = emptyMeasurement(harp("G"), "microphone");
+    const atEpochMs = Date.parse(at);
+    return {
+      ...empty,
+      reeds: empty.reeds.map((reed) => ({ ...reed, outcome })),
+      id,
+      harpId: "harp-1",
+      beganAtEpochMs: atEpochMs,
+      changedAtEpochMs: atEpochMs,
+      zone: "UTC",
+      finished: true,
+      afterReedWork: false,
+    };
+  };
+  const owned: OwnedHarp = { id: "harp-1", harp: harp("G"), note: "" };
+
+  test("the latest in which something was measured", () => {
+    const [skipped, older] = [
+      measuredOn("2", "2026-11-20T12:00Z", "skipped"),
+      measuredOn("1", "2026-11-10T12:00Z", "measured"),
+    ];
+    expect(standingMeasurement(owned, [skipped, older])).toBe(older);
+    expect(standingMeasurement(owned, [skipped])).toBeNull();
+    expect(standingMeasurement(owned, [])).toBeNull();
+  });
+
+  test("none that is older than the work done on the harp", () => {
+    const made = retuningPlan(harp("G"), harp("G"));
+    const done = readPracticeDay("2026-11-15");
+    if (made.kind !== "plan" || done === null) throw new Error("there is a plan and a day");
+    const worked = withRepair(owned, { ...beginRepair("repair-1", made.plan, done), doneOn: done });
+    const [before, after] = [
+      measuredOn("1", "2026-11-10T12:00Z", "measured"),
+      measuredOn("2", "2026-11-20T12:00Z", "measured"),
+    ];
+    expect(standingMeasurement(worked, [before])).toBeNull();
+    expect(standingMeasurement(worked, [after, before])).toBe(after);
   });
 });
 

@@ -78,20 +78,21 @@ export type ReadMeasured =
 
 /**
  * Reads what `toMeasuredJson` gives as the reeds' own offsets on a harp, from where they should lie by that harp's temperament and
- * A4. Reeds that were not heard, or lie too far off to be taken off, have none.
+ * A4. Reeds that were not heard, or lie too far off, have none.
  *
+ * @param most how many cents a reed may lie off: what can be taken off in marks, unless told otherwise
  * @returns one line naming the reed and what is wrong, or that it was another harp
  */
-export function readMeasured(text: string, harp: Harp): ReadMeasured {
+export function readMeasured(text: string, harp: Harp, most: number = MOST_TAKEN_OFF_CENTS): ReadMeasured {
   try {
-    return { kind: "reeds", offsets: offsetsOf(parsed(text), harp) };
+    return { kind: "reeds", offsets: offsetsOf(parsed(text), harp, most) };
   } catch (error) {
     if (error instanceof Fault) return { kind: "unreadable", reason: error.message };
     throw error;
   }
 }
 
-function offsetsOf(data: unknown, harp: Harp): readonly HoleCents[] {
+function offsetsOf(data: unknown, harp: Harp, most: number): readonly HoleCents[] {
   if (!isObject(data) || data.schema !== MEASURED_SCHEMA)
     throw new Fault(`not a file of measured reeds: "schema" is not "${MEASURED_SCHEMA}"`);
   if (data.version !== MEASURED_VERSION)
@@ -102,12 +103,12 @@ function offsetsOf(data: unknown, harp: Harp): readonly HoleCents[] {
     );
   const { reeds } = data;
   if (!Array.isArray(reeds)) throw new Fault(`reeds: must be a list, not ${shown(reeds)}`);
-  const found = new Map(reeds.map((reed: unknown, n) => offsetOf(reed, n, harp)));
+  const found = new Map(reeds.map((reed: unknown, n) => offsetOf(reed, n, harp, most)));
   const at = (hole: number, breath: Breath) => found.get(`${hole} ${breath}`) ?? null;
   return harp.layout.holes.map((_, n) => ({ blow: at(n + 1, "blow"), draw: at(n + 1, "draw") }));
 }
 
-function offsetOf(reed: unknown, n: number, harp: Harp) {
+function offsetOf(reed: unknown, n: number, harp: Harp, most: number) {
   const where = `reeds[${n}]`;
   if (!isObject(reed)) throw new Fault(`${where}: must be an object, not ${shown(reed)}`);
   const breath = BREATHS.find((one) => one === reed.breath);
@@ -121,6 +122,6 @@ function offsetOf(reed: unknown, n: number, harp: Harp) {
   if (typeof reed.hz !== "number" || !(reed.hz > 20 && reed.hz < 20_000))
     throw new Fault(`${where}.hz: must be a frequency in hertz or null, not ${shown(reed.hz)}`);
   const off = 100 * (hzToMidi(hz(reed.hz)) - targetMidiOf(harp, { hole, breath }));
-  const isFar = Math.abs(off) > MOST_TAKEN_OFF_CENTS;
+  const isFar = Math.abs(off) > most;
   return [name, isFar ? null : cents(rounded(off, 2))] as const;
 }

@@ -1,8 +1,33 @@
 import type { Harp } from "../../instrument/harp.ts";
-import { BREATHS, type Breath, reedAt } from "../../instrument/layout.ts";
+import { BREATHS, type Breath, reedAt, sameReeds } from "../../instrument/layout.ts";
 import { targetCents } from "../../instrument/target-cents.ts";
 import type { HoleCents } from "../../instrument/temperament.ts";
 import { type Cents, cents, semitones } from "../../units.ts";
+import type { ReedMeasurement } from "../measure/measurement.ts";
+import { reedResults, resultAt } from "../measure/reed-results.ts";
+
+/** Further off a reed is another one, or was misheard. */
+export const MOST_OFF_CENTS = 300;
+
+/**
+ * The harp as it was measured, each reed off what it should sound by what was read of it, one that has fallen far too.
+ *
+ * @returns the harp as it is where another harp was measured: other reeds, or another key note
+ */
+export function withMeasurement(harp: Harp, measurement: ReedMeasurement): Harp {
+  const { harp: measured } = measurement;
+  if (measured.keyNote !== harp.keyNote || !sameReeds(measured.layout, harp.layout)) return harp;
+  const results = reedResults(measurement, harp);
+  const offOf = (hole: number, breath: Breath): Cents | null => {
+    const off = resultAt(results, { hole, breath })?.offsetCents ?? null;
+    return off === null || Math.abs(off) > MOST_OFF_CENTS ? null : off;
+  };
+  const reedOffsets = harp.layout.holes.map((_, place) => ({
+    blow: offOf(place + 1, "blow"),
+    draw: offOf(place + 1, "draw"),
+  }));
+  return { ...harp, reedOffsets };
+}
 
 /**
  * The harp with readings of its reeds.

@@ -2,6 +2,7 @@ import type { Harp } from "../../instrument/harp.ts";
 import { reedNote } from "../../instrument/harp.ts";
 import { midiToHz } from "../../pitch/equal-temperament.ts";
 import { type Cents, cents, midi } from "../../units.ts";
+import { FAILING_CENTS } from "../measure/reed-results.ts";
 import type { ReedChange } from "./reed-change.ts";
 
 /** What a player may set. */
@@ -27,8 +28,6 @@ export const LIMIT_BOUNDS = {
  * whole tone of 204 cents is still a whole tone. Our own measure.
  */
 const OVER_SEMITONES_CENTS = 20;
-/** A reed that has fallen so far by itself is fatigued. Source: Hansson, How I tune harmonicas, part 1. */
-const FALLEN_CENTS = -100;
 /** Below C4 a reed tolerates less removal at its base before it weakens; where low begins is our own measure. */
 const LOW_REED_MIDI = 60;
 /** Two pitches this close are one; below what arithmetic in hertz leaves. */
@@ -73,7 +72,7 @@ export function reedWork(
   from: Harp,
 ): ReedWork {
   const { changeCents, measuredOffCents } = change;
-  if (measuredOffCents !== null && measuredOffCents <= FALLEN_CENTS + SAME_CENTS)
+  if (measuredOffCents !== null && measuredOffCents <= FAILING_CENTS + SAME_CENTS)
     return { kind: "swap", why: "fallen by itself", donor: nearestDonor(change, stock, from) };
   if (isWithin(changeCents, limits.toleranceCents)) return { kind: "leave" };
   if (isPastLimit(changeCents, limits))

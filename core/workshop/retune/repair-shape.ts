@@ -2,6 +2,7 @@ import * as v from "valibot";
 import { harpShape } from "../../instrument/harp-shape.ts";
 import { MOST_HOLES } from "../../instrument/layout.ts";
 import { readPracticeDay } from "../../progress/practice-day.ts";
+import { MOST_OFF_CENTS } from "./measured-harp.ts";
 import { LEAST_PASSES, MOST_PASSES } from "./passes.ts";
 import { LIMIT_BOUNDS } from "./reed-work.ts";
 
@@ -16,7 +17,7 @@ const day = v.pipe(
 );
 
 /** What a meter may read of a reed, in cents: beyond three semitones it is another reed. */
-export const READING_BOUNDS = { low: -300, high: 300 } as const;
+export const READING_BOUNDS = { low: -MOST_OFF_CENTS, high: MOST_OFF_CENTS } as const;
 const reading = v.nullable(between(READING_BOUNDS));
 const readings = v.pipe(
   v.array(v.object({ blow: reading, draw: reading })),

@@ -11,7 +11,7 @@ import { type PlanRules, type RetuningPlan, retuningPlan } from "./retuning-plan
 /** A retuning under way or done: from what to what, and what the meter read. */
 export interface Repair {
   readonly id: string;
-  /** The harp as it was. */
+  /** The harp as it was meant to be tuned. */
   readonly from: Harp;
   readonly to: Harp;
   readonly rules: PlanRules;
@@ -42,7 +42,9 @@ export function beginRepair(id: string, plan: RetuningPlan, begunOn: PracticeDay
       change.measuredOffCents === null ? readings : withReading(readings, change, tenth(change.nowCents)),
     nothingRead(plan.from),
   );
-  const { from, to, rules } = plan;
+  // What was measured stands under what was read before.
+  const { reedOffsets: _, ...from } = plan.from;
+  const { to, rules } = plan;
   return { id, from, to, rules, begunOn, before, passes: [], reading: nothingRead(to), doneOn: null };
 }
 

@@ -25,10 +25,7 @@ const PASSES = [LEAST_PASSES, LEAST_PASSES + 1] as const;
 export function HarpsFromAndTo({ owned, own, a4Hz, view, onView }: HarpsFromAndToProps) {
   const { say } = useWriting();
   const chosen = owned.find(({ id }) => id === view.ownId);
-  const named = ({ harp, note }: OwnedHarp) => {
-    const measured = harp.reedOffsets === undefined ? "" : ", measured";
-    return `${say(harpName(harp))}${note === "" ? "" : ` (${note})`}${measured}`;
-  };
+  const named = ({ harp, note }: OwnedHarp) => `${say(harpName(harp))}${note === "" ? "" : ` (${note})`}`;
   return (
     <div className="from-and-to">
       <section aria-labelledby="harp-i-have">

@@ -1,14 +1,18 @@
 import { useMemo } from "react";
 import type { Layout } from "../../../core/instrument/layout.ts";
-import type { PracticeDay } from "../../../core/progress/practice-day.ts";
+import { type PracticeDay, practiceDay } from "../../../core/progress/practice-day.ts";
+import type { KeptMeasurement } from "../../../core/workshop/measure/measurement.ts";
 import { beginRepair } from "../../../core/workshop/retune/repair.ts";
 import { retuningPlan } from "../../../core/workshop/retune/retuning-plan.ts";
 import type { OwnedHarp } from "../../store/harp-store.ts";
+import type { MeasurementStore } from "../../store/measurement-store.ts";
+import { longDay } from "../../ui/day-words.ts";
+import { useMeasurements } from "../measure/use-measurements.ts";
 import { HarpsFromAndTo } from "./harps-from-and-to.tsx";
 import { PlanPart } from "./plan-part.tsx";
 import { RepairPart } from "./repair-part.tsx";
 import { openRepair, withRepair } from "./repairs.ts";
-import { beginningHarp, type RetuneView, wantedHarp } from "./retune-view.ts";
+import { beginningHarp, type RetuneView, standingMeasurement, wantedHarp } from "./retune-view.ts";
 import { StockPart } from "./stock-part.tsx";
 import { UnderWay } from "./under-way.tsx";
 import "./retune.css";
@@ -19,6 +23,7 @@ export interface RetunePartProps {
   /** The player's own layouts. */
   readonly own: readonly Layout[];
   readonly a4Hz: number;
+  readonly measurements: MeasurementStore;
   readonly view: RetuneView;
   readonly onView: (view: RetuneView) => void;
   readonly onKeep: (harp: OwnedHarp) => void;
@@ -54,12 +59,15 @@ export function RetunePart(props: RetunePartProps) {
 }
 
 function Planning(props: RetunePartProps & { readonly owned: readonly OwnedHarp[] }) {
-  const { owned, own, a4Hz, view, onView, onKeep, newId, today } = props;
-  const made = useMemo(
-    () => retuningPlan(beginningHarp(view, owned, a4Hz), wantedHarp(view, a4Hz), view.rules),
-    [view, owned, a4Hz],
-  );
+  const { owned, own, a4Hz, measurements, view, onView, onKeep, newId, today } = props;
   const begins = owned.find(({ id }) => id === view.ownId) ?? null;
+  const { list, trouble } = useMeasurements(measurements, begins?.id ?? null);
+  const measurement = begins === null ? null : standingMeasurement(begins, list ?? []);
+  const isReading = begins !== null && list === null && trouble === null;
+  const made = useMemo(
+    () => retuningPlan(beginningHarp(view, owned, a4Hz, measurement), wantedHarp(view, a4Hz), view.rules),
+    [view, owned, a4Hz, measurement],
+  );
   const begin = () => {
     if (begins === null || made.kind !== "plan") return;
     onKeep(withRepair(begins, beginRepair(newId(), made.plan, today())));
@@ -69,11 +77,14 @@ function Planning(props: RetunePartProps & { readonly owned: readonly OwnedHarp[
     <>
       <UnderWay owned={owned} onOpen={(id) => onView({ ...view, openRepairOf: id })} />
       <HarpsFromAndTo owned={owned} own={own} a4Hz={a4Hz} view={view} onView={onView} />
-      {made.kind === "not possible" ? (
+      {begins !== null && <MeasuredLine own={begins} measurement={measurement} trouble={trouble} />}
+      {isReading && <p role="status">Reading what was measured …</p>}
+      {!isReading && made.kind === "not possible" && (
         <p className="notice" role="alert">
           It cannot be done: {made.reason}.
         </p>
-      ) : (
+      )}
+      {!isReading && made.kind === "plan" && (
         <PlanPart
           plan={made.plan}
           begins={begins !== null && openRepair(begins) === null ? begin : null}
@@ -86,5 +97,33 @@ function Planning(props: RetunePartProps & { readonly owned: readonly OwnedHarp[
       )}
       <StockPart owned={owned} a4Hz={a4Hz} view={view} onView={onView} />
     </>
+  );
+}
+
+interface MeasuredLineProps {
+  readonly own: OwnedHarp;
+  readonly measurement: KeptMeasurement | null;
+  readonly trouble: string | null;
+}
+
+/** What the plan takes the reeds to sound now. */
+function MeasuredLine({ own, measurement, trouble }: MeasuredLineProps) {
+  if (trouble !== null)
+    return (
+      <p className="notice" role="alert">
+        {trouble}
+      </p>
+    );
+  if (measurement !== null)
+    return (
+      <p>
+        The harp as it was measured on {longDay(practiceDay(measurement.changedAtEpochMs, measurement.zone))}.
+      </p>
+    );
+  if (own.harp.reedOffsets !== undefined) return <p>The harp as it was read last.</p>;
+  return (
+    <p className="soft">
+      Not measured: every reed is taken as it should sound. Measure the reeds to know better.
+    </p>
   );
 }

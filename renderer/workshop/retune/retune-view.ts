@@ -2,6 +2,9 @@ import * as v from "valibot";
 import type { Harp } from "../../../core/instrument/harp.ts";
 import { harpShape } from "../../../core/instrument/harp-shape.ts";
 import { stockLayout } from "../../../core/instrument/stock-layouts.ts";
+import { practiceDay } from "../../../core/progress/practice-day.ts";
+import type { KeptMeasurement } from "../../../core/workshop/measure/measurement.ts";
+import { withMeasurement } from "../../../core/workshop/retune/measured-harp.ts";
 import { LEAST_PASSES, MOST_PASSES } from "../../../core/workshop/retune/passes.ts";
 import { LIMIT_BOUNDS } from "../../../core/workshop/retune/reed-work.ts";
 import { type PlanRules, USUAL_RULES } from "../../../core/workshop/retune/retuning-plan.ts";
@@ -35,9 +38,28 @@ export const FIRST_RETUNE_VIEW: RetuneView = {
 
 export const A4_BOUNDS = { low: 400, high: 480 } as const;
 
-/** The harp to begin with: the player's own as it is, or the other. */
-export function beginningHarp(view: RetuneView, owned: readonly OwnedHarp[], a4Hz: number): Harp {
-  return owned.find(({ id }) => id === view.ownId)?.harp ?? harpOfChoice(view.other, a4Hz);
+/** The harp to begin with: the player's own as it was measured last, or the other. */
+export function beginningHarp(
+  view: RetuneView,
+  owned: readonly OwnedHarp[],
+  a4Hz: number,
+  measurement: KeptMeasurement | null = null,
+): Harp {
+  const own = owned.find(({ id }) => id === view.ownId);
+  if (own === undefined) return harpOfChoice(view.other, a4Hz);
+  return measurement === null ? own.harp : withMeasurement(own.harp, measurement);
+}
+
+/** The latest measurement of a harp that was not worked on since; null where there is none. */
+export function standingMeasurement(
+  own: OwnedHarp,
+  latestFirst: readonly KeptMeasurement[],
+): KeptMeasurement | null {
+  const worked = (own.repairs ?? []).flatMap(({ doneOn }) => doneOn ?? []);
+  const latest = latestFirst.find(({ reeds }) => reeds.some(({ outcome }) => outcome === "measured"));
+  if (latest === undefined) return null;
+  const on = practiceDay(latest.changedAtEpochMs, latest.zone);
+  return worked.some((day) => day >= on) ? null : latest;
 }
 
 export const wantedHarp = (view: RetuneView, a4Hz: number): Harp =>

@@ -68,8 +68,8 @@ function plans(): string {
       })),
     };
     const reedOffsets = from.layout.holes.map(() => ({
-      blow: cents(whole(-90, 40)),
-      draw: cents(whole(-90, 40)),
+      blow: cents(whole(-85, 40)),
+      draw: cents(whole(-85, 40)),
     }));
     const made = retuningPlan({ ...from, reedOffsets }, { ...from, layout: moved }, USUAL_RULES);
     if (made.kind !== "plan") throw new Error(made.reason);

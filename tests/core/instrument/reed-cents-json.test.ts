@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { layoutFromRows } from "../../../core/instrument/layout.ts";
-import { MOST_MEASURED_CENTS, readReedCents } from "../../../core/instrument/reed-cents-json.ts";
+import { readReedCents } from "../../../core/instrument/reed-cents-json.ts";
 import { STANDARD_LAYOUT } from "../../../core/instrument/stock-layouts.ts";
 import { targetCents } from "../../../core/instrument/target-cents.ts";
 import { semitones } from "../../../core/units.ts";
@@ -52,11 +52,9 @@ describe("a file of a player's own cents", () => {
   test("that are readings may tell of a reed that has fallen", () => {
     const fallen = file({ holes: holes({ 4: { draw: -130 } }) });
     expect(read(fallen)).toMatchObject({ kind: "unreadable" });
-    const found = readReedCents(fallen, STANDARD_LAYOUT, MOST_MEASURED_CENTS);
+    const found = readReedCents(fallen, STANDARD_LAYOUT, 300);
     expect(found.kind === "temperament" && found.temperament.holes[3]?.draw).toBe(-130);
-    expect(
-      readReedCents(file({ holes: holes({ 4: { draw: -301 } }) }), STANDARD_LAYOUT, MOST_MEASURED_CENTS),
-    ).toEqual({
+    expect(readReedCents(file({ holes: holes({ 4: { draw: -301 } }) }), STANDARD_LAYOUT, 300)).toEqual({
       kind: "unreadable",
       reason: expect.stringMatching(/^hole 4, draw: -301 cents is outside -300 to 300/),
     });

@@ -129,7 +129,8 @@ describe("reeds past the limit", () => {
   test("a reed that has fallen a semitone by itself is replaced, even where it would suit [F 27]", () => {
     expect(at(0, -100)).toMatchObject({ kind: "swap", why: "fallen by itself" });
     expect(at(-1, -100)).toMatchObject({ kind: "swap", why: "fallen by itself" });
-    expect(at(0, -99).kind).toBe("raise");
+    // The measuring part calls a reed failing from a tenth of a semitone less on; both say the same of one harp.
+    expect([at(0, -90).kind, at(0, -89.9).kind]).toEqual(["swap", "raise"]);
     // One that stands a semitone sharp has not fallen.
     expect(at(0, 100).kind).toBe("lower");
   });
