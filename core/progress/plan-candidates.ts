@@ -2,7 +2,7 @@ import { seededRandom } from "../exercise/seeded-random.ts";
 import { readRungId } from "../exercise/tune-ladder.ts";
 import { positionName } from "../instrument/positions.ts";
 import { tuneItem } from "./likeness.ts";
-import { drillPart, drillsToTry, pairDrill, warmUpDrill } from "./plan-drills.ts";
+import { drillPart, drillsToTry, pairDrill, warmUpDrills } from "./plan-drills.ts";
 import type { PlanInput, PlanKind, PlanPart, PlanRung, PlanTune } from "./plan-shape.ts";
 import { dayInWords } from "./plan-words.ts";
 import { dayNumber, type PracticeDay } from "./practice-day.ts";
@@ -29,9 +29,9 @@ export function candidatesOf(input: PlanInput): Candidates {
   const dates = dueItems(items, wishes, day).filter(
     ({ row }) => row.what.demo !== true || !played.has(itemIfPlayed(row.item)),
   );
-  const warmUp = drillPart(warmUpDrill(drills), "every note held for four beats");
+  const warmUps = warmUpDrills(drills).map((spec) => drillPart(spec, "every note held for four beats"));
   return {
-    "warm-up": wanted([warmUp], "as well"),
+    "warm-up": wanted(eachOnce(warmUps), "as well"),
     due: wanted(
       dates.filter(({ state }) => state === "due").map((one) => duePart(one, day)),
       "not today",
@@ -49,6 +49,12 @@ export function candidatesOf(input: PlanInput): Candidates {
   };
 }
 
+/** Where a harp has no other octave, another beginning is the same drill. */
+function eachOnce(parts: readonly (PlanPart | null)[]): readonly (PlanPart | null)[] {
+  const items = parts.map((part) => part?.item);
+  return parts.filter((_, place) => items.indexOf(items[place]) === place);
+}
+
 function duePart({ row, why, dueDay, state, moved }: DueItem, day: PracticeDay): PlanPart {
   const { item, what, last } = row;
   const date = state === "later" ? `; due on ${dayInWords(dueDay, day)}` : moved ? "; moved here by you" : "";
@@ -61,7 +67,10 @@ function duePart({ row, why, dueDay, state, moved }: DueItem, day: PracticeDay):
   };
 }
 
-/** The next rungs of tunes being learned and drills not yet tried, in turn; then tunes not begun. Which comes first the seed says. */
+/**
+ * The next rungs of tunes, those being learned before one that nobody began, and drills not yet tried, in turn. Which comes first
+ * the seed says.
+ */
 function newParts(input: PlanInput): readonly (PlanPart | null)[] {
   const { tunes, items, drills, seed } = input;
   const rungs = (status: PlanTune["status"]) =>
@@ -73,10 +82,9 @@ function newParts(input: PlanInput): readonly (PlanPart | null)[] {
   const untried = drillsToTry(drills, seed)
     .map((spec) => drillPart(spec, why))
     .filter((part) => part !== null && !known.has(part.item));
-  const learning = rungs("learning").filter((part) => part !== null);
+  const steps = [...rungs("learning"), ...rungs("new")].filter((part) => part !== null);
   const tuneFirst = seededRandom(seed)() < TUNE_FIRST;
-  const inTurn = tuneFirst ? alternately(learning, untried) : alternately(untried, learning);
-  return [...inTurn, ...rungs("new")];
+  return tuneFirst ? alternately(steps, untried) : alternately(untried, steps);
 }
 
 /** Two days in three the new thing is a step on in a tune; common practice, no source. */

@@ -26,10 +26,15 @@ export function drillPart(spec: DrillSpec, why: string): PlanPart | null {
   };
 }
 
-/** Long tones to warm up with: every note held four beats, with as long a rest. */
-export function warmUpDrill(setting: DrillSetting): DrillSpec {
-  const range = { octaves: 1, start: "easiest", direction: "up" } as const;
-  return { kind: "long-tones", ...setting, tempo: CALM, ...range, toneBeats: 4, restBeats: 4 };
+/** Long tones to warm up with: every note held four beats, with as long a rest; the first is the usual one. */
+export function warmUpDrills(setting: DrillSetting): readonly DrillSpec[] {
+  const tones = { kind: "long-tones", ...setting, tempo: CALM, toneBeats: 4, restBeats: 4 } as const;
+  return [
+    { ...tones, octaves: 1, start: "easiest", direction: "up" },
+    { ...tones, octaves: 1, start: "easiest", direction: "down" },
+    { ...tones, octaves: 1, start: "lowest", direction: "up" },
+    { ...tones, octaves: 2, start: "easiest", direction: "up" },
+  ];
 }
 
 /** Two reed actions back and forth, faster from round to round. */

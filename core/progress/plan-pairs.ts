@@ -7,13 +7,22 @@ import type { WeakSpot } from "./weak-spot.ts";
 /** Weeks of practice in which the pairs that cost most are looked for. */
 export const PAIR_WEEKS = 4;
 
-/** Pairs that were found weak as a plan needs them. @param harp the one they were played on */
-export function planPairs(
-  pairs: readonly Pick<WeakSpot, "name" | "words">[],
-  harp: Harp,
-): readonly PlanPair[] {
-  return pairs.flatMap(({ name, words }) => {
-    const [first, second] = (pairOf(name) ?? []).map(readTab);
-    return first == null || second == null ? [] : [{ harp, first, second, why: words.replace(/\.$/, "") }];
-  });
+/** They are looked for on so many harps, those with the most notes. */
+export const PAIR_HARPS = 3;
+
+/** Pairs found weak on one harp. */
+export interface HarpPairs {
+  readonly harp: Harp;
+  readonly pairs: readonly Pick<WeakSpot, "name" | "words" | "costPer100">[];
+}
+
+/** Pairs that were found weak on any of the harps as a plan needs them, what costs most first. */
+export function planPairs(harps: readonly HarpPairs[]): readonly PlanPair[] {
+  return harps
+    .flatMap(({ harp, pairs }) => pairs.map((pair) => ({ harp, ...pair })))
+    .sort((one, other) => other.costPer100 - one.costPer100)
+    .flatMap(({ harp, name, words }) => {
+      const [first, second] = (pairOf(name) ?? []).map(readTab);
+      return first == null || second == null ? [] : [{ harp, first, second, why: words.replace(/\.$/, "") }];
+    });
 }

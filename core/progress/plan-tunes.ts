@@ -1,48 +1,125 @@
-import { readRungId } from "../exercise/tune-ladder.ts";
-import type { PlanTune } from "./plan-shape.ts";
-import { dayNumber, daysFromTo, type PracticeDay } from "./practice-day.ts";
-import { RESTS_AFTER_DAYS } from "./repertoire-status.ts";
+import { seededRandom } from "../exercise/seeded-random.ts";
+import { type LadderRule, ladderState, type Rung } from "../exercise/tune-ladder.ts";
+import type { TunePlan } from "../exercise/tune-plan.ts";
+import type { Tempo } from "../tune/tempo.ts";
+import type { PlanRung, PlanTune } from "./plan-shape.ts";
+import { dayNumber, type PracticeDay } from "./practice-day.ts";
+import type { TuneStanding, TuneTry } from "./repertoire-status.ts";
 import type { ItemRow } from "./revisit.ts";
 
-/**
- * The tunes that were ever played at, the latest first, as far as the items alone tell: at tempo where the whole tune held at the
- * dance tempo when it was last tried, resting where it was not played for long, being learned otherwise. Which rung comes next
- * only the opened tune says.
- */
-export function knownTunes(items: readonly ItemRow[], day: PracticeDay): readonly PlanTune[] {
-  const byTune = new Map<string, ItemRow[]>();
-  for (const row of items) {
-    const { tuneId } = row.what;
-    if (tuneId === undefined) continue;
-    const own = byTune.get(tuneId);
-    if (own === undefined) byTune.set(tuneId, [row]);
-    else own.push(row);
-  }
-  return [...byTune]
-    .map(([tuneId, rows]) => tuneOf(tuneId, rows, day))
-    .sort((one, other) => lastOf(other) - lastOf(one) || (one.tuneId < other.tuneId ? -1 : 1));
+/** A tune there is, and where it stands: the list of tunes and the plan of a day both go by `tuneStanding`. */
+export interface StandingTune {
+  readonly tuneId: string;
+  readonly title: string;
+  readonly standing: TuneStanding;
 }
 
-const lastOf = ({ lastDay }: PlanTune) => (lastDay === null ? Number.NEGATIVE_INFINITY : dayNumber(lastDay));
+/** A tune laid on the player's harps, and what was done at it. */
+export interface LaidForPlan {
+  readonly plan: Pick<TunePlan, "ladder" | "path">;
+  /** Oldest first. */
+  readonly tries: readonly TuneTry[];
+  /** Ids of listening rungs heard to the end. */
+  readonly heard: ReadonlySet<string>;
+  readonly dance: Tempo;
+  readonly rule: LadderRule;
+}
 
-function tuneOf(tuneId: string, rows: readonly ItemRow[], day: PracticeDay): PlanTune {
-  const [latest] = [...rows].sort((one, other) => daysFromTo(one.lastDay, other.lastDay));
-  const danced = rows.find(({ what, verdict }) => verdict === "held" && isDanced(what.rung))?.what.rung;
-  const lastDay = latest?.lastDay ?? null;
-  const rests = lastDay !== null && daysFromTo(lastDay, day) > RESTS_AFTER_DAYS;
+/** Opens a tune and lays it on the player's harps; null where it cannot be read. */
+export type LayTune = (tuneId: string) => Promise<LaidForPlan | null>;
+
+/** So many tunes that are being learned are opened, the latest practised first: each takes a while. */
+const MOST_OPENED = 3;
+/** So many tunes that nobody began are looked at for one that suits the harps; common practice, no source. */
+const MOST_TRIED = 4;
+
+/**
+ * The tunes as a plan needs them: those being learned with the rung that is next, those at tempo and those that rest, the latest
+ * played first. Where fewer are being learned than are opened, one that nobody began is among them, if the player's harps have
+ * all its notes; who has not practised yet begins with drills.
+ *
+ * @param items what was practised
+ * @param seed settles which of the tunes nobody began is looked at
+ */
+export async function planTunes(
+  tunes: readonly StandingTune[],
+  items: readonly ItemRow[],
+  seed: number,
+  lay: LayTune,
+): Promise<readonly PlanTune[]> {
+  const days = lastDays(items);
+  const known = tunes.map((tune) => knownTune(tune, days)).sort(latestFirst);
+  const learning = known.filter(({ status }) => status === "learning").slice(0, MOST_OPENED);
+  const opened = await Promise.all(learning.map(async (tune) => withRungs(tune, await lay(tune.tuneId))));
+  const untouched = known.filter(({ status }) => status === "new");
+  const isFull = items.length === 0 || learning.length >= MOST_OPENED;
+  const begun = isFull ? null : await toBegin(untouched, seed, lay);
+  const others = known.filter(({ status }) => status === "at tempo" || status === "resting");
+  return [...opened, ...others, ...(begun === null ? [] : [begun])];
+}
+
+function lastDays(items: readonly ItemRow[]): ReadonlyMap<string, PracticeDay> {
+  const days = new Map<string, PracticeDay>();
+  for (const { what, lastDay } of items) {
+    const { tuneId } = what;
+    if (tuneId !== undefined && lastDay > (days.get(tuneId) ?? "")) days.set(tuneId, lastDay);
+  }
+  return days;
+}
+
+function knownTune(
+  { tuneId, title, standing }: StandingTune,
+  days: ReadonlyMap<string, PracticeDay>,
+): PlanTune {
+  const { status, reached } = standing;
+  const whole = reached?.kind === "whole tune" ? { id: reached.rung, words: reached.words } : null;
+  return { tuneId, title, status, lastDay: days.get(tuneId) ?? null, next: null, whole };
+}
+
+function latestFirst(one: PlanTune, other: PlanTune): number {
+  const number = ({ lastDay }: PlanTune) =>
+    lastDay === null ? Number.NEGATIVE_INFINITY : dayNumber(lastDay);
+  const [a, b] = [number(one), number(other)];
+  return a === b ? (one.tuneId < other.tuneId ? -1 : 1) : b - a;
+}
+
+/** The tune with the rung to be climbed next, and the whole tune where that is as far. */
+function withRungs(tune: PlanTune, laid: LaidForPlan | null): PlanTune {
+  if (laid === null) return tune;
+  const { plan, tries, heard, rule, dance } = laid;
+  const states = ladderState(plan.ladder, tries, heard, rule, dance);
+  // What is only listened to is heard before the first try at it anyway.
+  const played = states.filter(({ rung }) => rung.kind !== "listen");
+  const next = played.find(({ state }) => state !== "climbed")?.rung ?? null;
+  const whole = played.findLast(({ rung, state }) => rung.kind === "whole tune" && state === "climbed");
   return {
-    tuneId,
-    // "The tune's title, A 1–4": what follows the last comma is the stretch.
-    title: latest?.what.title.replace(/, [^,]*$/, "") ?? "",
-    status: rests ? "resting" : danced === undefined ? "learning" : "at tempo",
-    lastDay,
-    next: null,
-    whole: danced === undefined ? null : { id: danced, words: "whole tune" },
+    ...tune,
+    next: next === null ? null : asRung(next),
+    whole: whole === undefined ? null : asRung(whole.rung),
   };
 }
 
-/** Whether a rung is the whole tune at the dance tempo. */
-function isDanced(rung: string | undefined): boolean {
-  const read = rung === undefined ? null : readRungId(rung);
-  return read !== null && read.kind === "whole tune" && read.tempoShare >= 1;
+const asRung = ({ id, words }: Rung): PlanRung => ({ id, words });
+
+/** Of a few tunes nobody began the one with the fewest notes bent, where the harps have all its notes; null without one. */
+async function toBegin(tunes: readonly PlanTune[], seed: number, lay: LayTune): Promise<PlanTune | null> {
+  const laid = await Promise.all(
+    someOf(tunes, seed).map(async (tune) => ({ tune, laid: await lay(tune.tuneId) })),
+  );
+  const [best] = laid
+    .filter((one) => one.laid !== null && one.laid.plan.path.missing.length === 0)
+    .sort((one, other) => bentNotes(one.laid) - bentNotes(other.laid));
+  return best === undefined ? null : withRungs(best.tune, best.laid);
+}
+
+const bentNotes = (laid: LaidForPlan | null): number =>
+  laid?.plan.path.actions.filter((action) => action !== null && action.technique !== "plain").length ?? 0;
+
+/** As many as are looked at, by chance and each once; the order they come in does not matter. */
+function someOf(tunes: readonly PlanTune[], seed: number): readonly PlanTune[] {
+  const left = [...tunes].sort((one, other) => (one.tuneId < other.tuneId ? -1 : 1));
+  const random = seededRandom(seed);
+  return Array.from({ length: Math.min(MOST_TRIED, left.length) }, () =>
+    left.splice(Math.floor(random() * left.length), 1),
+  ).flat();
 }

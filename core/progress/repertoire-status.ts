@@ -40,6 +40,8 @@ export interface TuneRecord {
 
 /** A rung that was climbed: the attempts in a row that met the rule, the last of them. */
 export interface Climb {
+  /** Its id. */
+  readonly rung: string;
   readonly kind: RungKind;
   /** "whole tune". */
   readonly words: string;
@@ -132,7 +134,8 @@ function climbOf(
     const last = row.slice(-rule.inARow);
     if (row.length < rule.inARow) continue;
     const tempo = last.map((each) => each.tempo).reduce((a, b) => (speed(b) < speed(a) ? b : a));
-    climb = { kind: rung.kind, words: one.words, tempo, atEpochMs: one.atEpochMs, inARow: row.length };
+    const { words, atEpochMs } = one;
+    climb = { rung: one.rung, kind: rung.kind, words, tempo, atEpochMs, inARow: row.length };
   }
   return climb;
 }

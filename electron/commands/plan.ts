@@ -5,33 +5,24 @@ import { PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
 import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
 import { harpKeyOf } from "../../core/progress/likeness.ts";
 import { LEAST_MINUTES, MOST_MINUTES, planDay, seedOfDay } from "../../core/progress/plan.ts";
-import { PAIR_WEEKS, planPairs } from "../../core/progress/plan-pairs.ts";
+import { type HarpPairs, PAIR_HARPS, PAIR_WEEKS, planPairs } from "../../core/progress/plan-pairs.ts";
 import { type Plan, plannedMinutes } from "../../core/progress/plan-shape.ts";
-import { knownTunes } from "../../core/progress/plan-tunes.ts";
 import {
   daysAfter,
   type PracticeDay,
   practiceDay,
   readPracticeDay,
 } from "../../core/progress/practice-day.ts";
-import { type ItemRow, itemRowOf, type Wish } from "../../core/progress/revisit.ts";
+import { type ItemRow, itemRowOf } from "../../core/progress/revisit.ts";
 import { type ItemDay, type ReedDay, rollUp } from "../../core/progress/roll-ups.ts";
-import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
+import type { SessionFact } from "../../core/progress/session-fact.ts";
 import { weakSpotsOf } from "../../core/progress/weak-spots.ts";
 import { bpm } from "../../core/units.ts";
-import { readArchiveFile } from "./archive-file.ts";
 import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import type { Io } from "./io.ts";
-import { keptAttempts } from "./kept-attempts.ts";
-
-/** What a plan needs of an archive. */
-interface Practised {
-  readonly facts: readonly SessionFact[];
-  /** Of the attempt that came last; null without any. */
-  readonly latest: Exercise | null;
-  readonly wishes: readonly Wish[];
-}
+import { keptIn, type Practised, practisedIn } from "./plan-archive.ts";
+import { repertoireForPlan } from "./plan-repertoire.ts";
 
 /** Prints the plan of a day from an archive: the same archive, day and minutes give the same plan. */
 export async function plan(args: readonly string[], io: Io): Promise<void> {
@@ -40,17 +31,20 @@ export async function plan(args: readonly string[], io: Io): Promise<void> {
   const minutes = numberOption(read, "minutes", 30, { low: LEAST_MINUTES, high: MOST_MINUTES, whole: true });
   const known = choiceOption(read, "known", "mixed", ["mixed", "blocked"]);
   const day = dayOption(read);
-  const { facts, latest, wishes } = await practisedIn(path, day);
-  const items = itemsOf(facts);
-  const drills = latest === null ? FIRST_DRILLS : settingOf(latest);
+  const kept = await keptIn(path);
+  const practised = await practisedIn(path, day, harpKeyOf);
+  const items = itemsOf(practised.facts);
+  const drills = practised.latest === null ? FIRST_DRILLS : settingOf(practised.latest);
+  const seed = seedOfDay(day);
+  const nowEpochMs = Math.max(practised.latestEpochMs, Date.parse(`${day}T12:00:00Z`));
   const made = planDay({
     minutes,
     day,
-    seed: seedOfDay(day),
+    seed,
     items,
-    wishes,
-    weakPairs: planPairs(weakPairs(facts, drills, day), drills.harp),
-    tunes: knownTunes(items, day),
+    wishes: kept.wishes,
+    weakPairs: planPairs(weakPairs(practised)),
+    tunes: await repertoireForPlan({ kept, practised, items, seed, harp: drills.harp, nowEpochMs }),
     drills,
     known,
   });
@@ -67,23 +61,6 @@ function dayOption({ options }: Arguments): PracticeDay {
   return day;
 }
 
-/** What was practised up to a day, and what was wished. */
-async function practisedIn(path: string, day: PracticeDay): Promise<Practised> {
-  const wishes: Wish[] = [];
-  for await (const event of readArchiveFile(path))
-    if (event.kind === "record" && event.record.kind === "wish")
-      wishes.push({ ...(event.record.value as Wish), item: event.record.id });
-  const facts: SessionFact[] = [];
-  let latest: { readonly exercise: Exercise; readonly atEpochMs: number } | null = null;
-  for await (const kept of keptAttempts(path)) {
-    const fact = factOf(kept);
-    if (fact.day > day) continue;
-    facts.push(fact);
-    if (latest === null || kept.atEpochMs > latest.atEpochMs) latest = kept;
-  }
-  return { facts, latest: latest?.exercise ?? null, wishes };
-}
-
 function itemsOf(facts: readonly SessionFact[]): readonly ItemRow[] {
   const byItem = new Map<string, ItemDay[]>();
   for (const row of rollUp(facts).itemDays.values()) {
@@ -94,13 +71,25 @@ function itemsOf(facts: readonly SessionFact[]): readonly ItemRow[] {
   return [...byItem.values()].map(itemRowOf);
 }
 
-/** Pairs found weak in the last weeks on the harp that was played last. */
-function weakPairs(facts: readonly SessionFact[], { harp }: DrillSetting, day: PracticeDay) {
-  const from = daysAfter(day, 1 - 7 * PAIR_WEEKS);
-  const key = harpKeyOf(harp);
-  const rows: readonly ReedDay[] = [...rollUp(facts).reedDays.values()];
-  return weakSpotsOf(rows.filter((row) => row.harp === key && row.day >= from)).pairs;
+/** Pairs found weak in the weeks up to the last day practised on, on the harps with the most notes. */
+function weakPairs({ facts, harps }: Practised): readonly HarpPairs[] {
+  const last = facts.reduce<PracticeDay | null>(
+    (latest, { day }) => (latest === null || day > latest ? day : latest),
+    null,
+  );
+  if (last === null) return [];
+  const from = daysAfter(last, 1 - 7 * PAIR_WEEKS);
+  const rows = [...rollUp(facts).reedDays.values()].filter(({ day }) => day >= from);
+  return [...harps]
+    .map(([key, harp]) => ({ harp, own: rows.filter((row) => row.harp === key) }))
+    .filter(({ own }) => notesOf(own) > 0)
+    .sort((one, other) => notesOf(other.own) - notesOf(one.own))
+    .slice(0, PAIR_HARPS)
+    .map(({ harp, own }) => ({ harp, pairs: weakSpotsOf(own).pairs }));
 }
+
+const notesOf = (rows: readonly ReedDay[]): number =>
+  rows.flatMap(({ reeds }) => Object.values(reeds)).reduce((sum, { asked }) => sum + asked, 0);
 
 const settingOf = ({ harp, position, mode, tempo, countInBeats }: Exercise): DrillSetting => ({
   harp,

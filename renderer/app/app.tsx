@@ -174,7 +174,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     delayOf,
     choice,
     drillHarp,
-    tunes: { openTune: findTune, harps: tuneHarps, abilities, rules },
+    tunes: { openTune: findTune, listed: tunes.all, harps: tuneHarps, abilities, rules },
     room,
     version: history.version,
     onEnter: enter,

@@ -1,11 +1,11 @@
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
 import { seedOfDay } from "../../core/progress/plan.ts";
-import { PAIR_WEEKS, planPairs } from "../../core/progress/plan-pairs.ts";
+import { type HarpPairs, PAIR_HARPS, PAIR_WEEKS, planPairs } from "../../core/progress/plan-pairs.ts";
 import type { PlanInput, Turns } from "../../core/progress/plan-shape.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { ShownSpots } from "../progress/progress-view.ts";
+import type { WeakSpotsAnswer } from "../progress/progress-view.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
-import { type PlanTuneWorld, planTunes } from "./plan-tunes.ts";
+import { type PlanTuneWorld, tunesForPlan } from "./plan-tunes.ts";
 import type { Outcome, ProgressWork } from "./progress-work.ts";
 
 /** What a plan is made from. */
@@ -27,24 +27,36 @@ export async function readPlanInput(
   wanted: PlanWanted,
   signal: AbortSignal,
 ): Promise<PlanInput> {
-  const [items, wishes, spots] = await Promise.all([
+  const [items, wishes, harps] = await Promise.all([
     sources.progress.items(),
     sources.progress.wishes(),
-    weakSpots(sources.progressWork, signal),
+    weakPairs(sources.progressWork, signal),
   ]);
-  const tunes = await planTunes(items, wanted.day, sources, signal);
+  const seed = seedOfDay(wanted.day);
+  const tunes = await tunesForPlan(items, seed, sources, signal);
   signal.throwIfAborted();
-  const weakPairs = spots === null ? [] : planPairs(spots.spots.pairs, spots.setting.harp);
-  return { ...wanted, seed: seedOfDay(wanted.day), items, wishes, weakPairs, tunes };
+  return { ...wanted, seed, items, wishes, weakPairs: planPairs(harps), tunes };
 }
 
-function weakSpots(work: ProgressWork, signal: AbortSignal): Promise<ShownSpots | null> {
+/** Of the harps with the most notes in the last weeks. */
+async function weakPairs(work: ProgressWork, signal: AbortSignal): Promise<readonly HarpPairs[]> {
+  const first = await weakSpots(work, null, signal);
+  if (first.days === null) return [];
+  const others = first.harps.slice(1, PAIR_HARPS).map(({ key }) => weakSpots(work, key, signal));
+  return [first, ...(await Promise.all(others))].flatMap((answer) =>
+    answer.days === null || answer.shown === null
+      ? []
+      : [{ harp: answer.shown.setting.harp, pairs: answer.shown.spots.pairs }],
+  );
+}
+
+function weakSpots(work: ProgressWork, harp: string | null, signal: AbortSignal): Promise<WeakSpotsAnswer> {
   return new Promise((resolve, reject) => {
     const tell = (outcome: Outcome<"weak spots">) => {
       if (outcome.kind === "trouble") reject(new Error(outcome.words));
-      else resolve(outcome.answer.days === null ? null : outcome.answer.shown);
+      else resolve(outcome.answer);
     };
-    const ask = { weeks: PAIR_WEEKS, harp: null } as const;
+    const ask = { weeks: PAIR_WEEKS, harp } as const;
     const known = work.known("weak spots", ask);
     if (known !== null) return tell(known);
     const stop = work.ask("weak spots", ask, tell);

@@ -21,7 +21,7 @@ interface PlanOfDayOptions {
   readonly delayOf: ConstructorParameters<typeof PracticeSession>[2]["delayOf"];
   readonly choice: DrillChoice;
   readonly drillHarp: Harp;
-  readonly tunes: Pick<PlanTuneWorld, "openTune" | "harps" | "abilities" | "rules">;
+  readonly tunes: Pick<PlanTuneWorld, "openTune" | "listed" | "harps" | "abilities" | "rules">;
   readonly room: Room;
   readonly version: number;
   readonly onEnter: (room: Room) => void;

@@ -35,15 +35,20 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
     return reading.current;
   }, [work]);
 
+  const all = useCallback(async () => {
+    const [ours, own] = await Promise.all([comeAlong(), store.list()]);
+    return together(ours, own);
+  }, [store, comeAlong]);
+
   const refresh = useCallback(async () => {
     try {
-      const [ours, own] = await Promise.all([comeAlong(), store.list()]);
-      setAlong(ours);
-      setList({ kind: "tunes", tunes: together(ours, own) });
+      const tunes = await all();
+      setAlong(await comeAlong());
+      setList({ kind: "tunes", tunes });
     } catch (error) {
       setList({ kind: "trouble", words: sentence(error) });
     }
-  }, [store, comeAlong]);
+  }, [all, comeAlong]);
   useEffect(() => {
     if (isWanted) void refresh();
   }, [refresh, isWanted]);
@@ -130,6 +135,8 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
     deleted: deleted?.words ?? null,
     trouble,
     open,
+    /** By title, read from what is kept. */
+    all,
     texts,
     asking,
     bring: (file: File) =>

@@ -1,7 +1,5 @@
-import type { Harp } from "../../core/instrument/harp.ts";
-import type { ReedAction } from "../../core/instrument/reed-actions.ts";
+import type { LaidStudy } from "../../core/exercise/tune-study.ts";
 import type { TuneStatus } from "../../core/progress/repertoire-status.ts";
-import type { Phrase } from "../../core/tune/phrases.ts";
 import type { TuneLine } from "../../core/tune/tune-list.ts";
 
 /** A tune in the list. */
@@ -18,28 +16,15 @@ export interface KeptTune extends ListedTune {
 }
 
 /** What the player has set for one tune. Everything may be absent: then the program's own choice holds. */
-export interface TuneStudy {
+export interface TuneStudy extends LaidStudy {
   /** Of the tune. */
   readonly id: string;
-  /** Reed actions the player has fixed, by number of the written note. */
-  readonly pins?: readonly { readonly written: number; readonly action: ReedAction }[];
-  /** Phrases the player has changed. */
-  readonly phrases?: readonly Phrase[];
-  readonly phraseBars?: number;
   /** Listening rungs that were heard to the end. */
   readonly heard?: readonly string[];
-  /** Dance tempo the ladder leads to, in the tune's counted note value. */
-  readonly danceBpm?: number;
   /** Long to short of notes that share a beat. */
   readonly swing?: number;
   /** Voice of the tune that is learned, where it has several. */
   readonly voice?: string;
-  /** The harp it is learned on, whole. */
-  readonly harp?: Harp;
-  /** Octaves the tune is moved up on this harp. */
-  readonly octaves?: number;
-  /** Whether the path evens out the breath. */
-  readonly even?: boolean;
   /** Where the player says the tune stands, above what the attempts say. */
   readonly status?: TuneStatus;
 }

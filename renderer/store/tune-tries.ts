@@ -1,42 +1,20 @@
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { TuneTry } from "../../core/progress/repertoire-status.ts";
-import { type NoteValue, readTempoSign } from "../../core/tune/tempo.ts";
+import { type RungAttempt, tuneTry } from "../../core/progress/tune-try.ts";
+import type { NoteValue } from "../../core/tune/tempo.ts";
 import { bpm, milliseconds } from "../../core/units.ts";
 import type { HistoryLine } from "./history-entry.ts";
 import type { TuneDayRow } from "./rows.ts";
 
-/** The attempt of a line of the history; null for one at no tune, or at a rung or tempo that cannot be read. */
-export function tryOf({
-  rung,
-  summary,
-  tempo,
-  title,
-  atEpochMs,
-}: Pick<HistoryLine, "rung" | "summary" | "tempo" | "title" | "atEpochMs">): TuneTry | null {
-  const played = readTempoSign(tempo);
-  if (rung === undefined || played === null) return null;
-  const { notes, timing } = summary;
-  const counted = notes.expected - notes.notMeasured;
-  return {
-    rung,
-    rightShare: counted === 0 ? 0 : notes.hit / counted,
-    spreadMs: timing.spreadMs,
-    tempo: played,
-    // "The tune's title, A 1–4": what follows the last comma is the stretch.
-    words: title.slice(title.lastIndexOf(", ") + 2),
-    atEpochMs,
-  };
-}
-
 /** What of a line a day of tries is made from. */
-type TunedLine = Parameters<typeof tryOf>[0] & Pick<HistoryLine, "tuneId" | "day">;
+type TunedLine = RungAttempt & Pick<HistoryLine, "tuneId" | "day">;
 
 /** The days of tunes that lines make; lines at no tune are in none. */
 export function tuneDaysOf(lines: readonly TunedLine[]): readonly TuneDayRow[] {
   const days = new Map<string, { tuneId: string; day: PracticeDay; tries: TuneTry[] }>();
   for (const line of lines) {
     const { tuneId, day } = line;
-    const one = tryOf(line);
+    const one = tuneTry(line);
     if (tuneId === undefined || one === null) continue;
     const key = `${day} ${tuneId}`;
     const same = days.get(key) ?? { tuneId, day, tries: [] };

@@ -1,10 +1,10 @@
 import traditional from "../../assets/tunes/traditional.abc?raw";
 import band from "../../assets/tunes/village-band.abc?raw";
 import type { Tune } from "../../core/tune/tune.ts";
+import { tuneId } from "../../core/tune/tune-id.ts";
 import type { KeptTune } from "../store/tune-store.ts";
 import { kept } from "./import-tunes.ts";
 import { readText } from "./read-text.ts";
-import { tuneId } from "./tune-id.ts";
 import type { TuneWork } from "./tune-work.ts";
 
 /** The books that come along, read anew at each start: they are part of the program, not of what the player keeps. */

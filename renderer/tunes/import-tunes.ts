@@ -4,10 +4,10 @@ import { splitAbc } from "../../core/tune/abc/split-abc.ts";
 import { badTuneInWords } from "../../core/tune/bad-tune-words.ts";
 import { readTunes, type TuneChoices, tuneFileKind } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
+import { tuneId } from "../../core/tune/tune-id.ts";
 import { tuneLine } from "../../core/tune/tune-list.ts";
 import { writeAbc } from "../../core/tune/write-abc.ts";
 import type { KeptTune } from "../store/tune-store.ts";
-import { tuneId } from "./tune-id.ts";
 import type { TuneReport } from "./tune-messages.ts";
 
 type Some = Extract<TuneReport, { kind: "some" }>;

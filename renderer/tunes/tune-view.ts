@@ -1,31 +1,25 @@
 import type { MadeExercise } from "../../core/exercise/drill-spec.ts";
 import {
-  ownTempo,
   rungStretch,
   type Stretch,
   stretchExercise as stretchOnHarp,
 } from "../../core/exercise/stretch-exercise.ts";
 import { tuneExercise, usualRhythm, usualSwing } from "../../core/exercise/tune-exercise.ts";
-import { type LadderRule, USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
+import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
+import { danceTempoOf, phraseBarsOf, studySetting, type TuneRules } from "../../core/exercise/tune-study.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
-import { FIRST_WEIGHTS, readWeights, type Weights } from "../../core/path/weights.ts";
+import { FIRST_WEIGHTS, readWeights } from "../../core/path/weights.ts";
 import { onceThrough } from "../../core/tune/once-through.ts";
-import { PHRASE_BARS, type PhraseBars, type Span } from "../../core/tune/phrases.ts";
+import type { Span } from "../../core/tune/phrases.ts";
 import type { Tempo } from "../../core/tune/tempo.ts";
 import type { Tune } from "../../core/tune/tune.ts";
-import { bpm, milliseconds } from "../../core/units.ts";
+import { milliseconds } from "../../core/units.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 
-export { rungStretch };
-
-/** What holds for every tune. */
-export interface TuneRules {
-  readonly ladder: LadderRule;
-  readonly weights: Weights;
-}
+export { phraseBarsOf, rungStretch, type TuneRules };
 
 /** The rules of the settings; weights that make no sense have their first values. */
 export function rulesOf({ ladder, pathWeights }: Pick<Settings, "ladder" | "pathWeights">): TuneRules {
@@ -46,42 +40,18 @@ export interface OpenTune {
   readonly study: TuneStudy;
 }
 
-/** Bars of a phrase where nothing is chosen. */
-const USUAL_PHRASE_BARS: PhraseBars = 4;
-
 export const swingOf = ({ tune, study }: OpenTune): number => study.swing ?? usualSwing(tune.dance);
 
 /** The tempo the ladder leads to, in the note value the metre is felt in. */
-export function danceTempo({ tune, study }: OpenTune): Tempo {
-  const own = ownTempo(tune);
-  return study.danceBpm === undefined ? own : { ...own, bpm: bpm(study.danceBpm) };
-}
-
-export const phraseBarsOf = (study: TuneStudy): PhraseBars =>
-  PHRASE_BARS.find((bars) => bars === study.phraseBars) ?? USUAL_PHRASE_BARS;
+export const danceTempo = ({ tune, study }: OpenTune): Tempo => danceTempoOf(tune, study);
 
 /** What the path finder is asked: the harp chosen for the tune, else the best of those there are. */
-export function planSetting(
-  open: OpenTune,
+export const planSetting = (
+  { tune, study }: OpenTune,
   harps: readonly Harp[],
   abilities: Abilities,
-  { ladder, weights }: TuneRules,
-): TunePlanSetting {
-  const { tune, study } = open;
-  return {
-    tune,
-    harps: study.harp === undefined ? harps : [study.harp],
-    abilities,
-    weights,
-    tempo: danceTempo(open),
-    octaves: study.octaves ?? null,
-    pins: study.pins ?? [],
-    even: study.even ?? false,
-    phraseBars: phraseBarsOf(study),
-    phrases: study.phrases === undefined || study.phrases.length === 0 ? null : study.phrases,
-    rule: ladder,
-  };
-}
+  rules: TuneRules,
+): TunePlanSetting => studySetting(tune, study, { harps, abilities, rules });
 
 /** A stretch of the tune as an exercise on its path. */
 export const stretchExercise = (

@@ -3,12 +3,13 @@ import traditional from "../../assets/tunes/traditional.abc?raw";
 import band from "../../assets/tunes/village-band.abc?raw";
 import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import { PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
+import { tuneTry } from "../../core/progress/tune-try.ts";
 import { tuneLine } from "../../core/tune/tune-list.ts";
 import { bpm } from "../../core/units.ts";
 import { type HistoryLine, lineOf } from "../../renderer/store/history-store.ts";
 import { FIRST_SETTINGS } from "../../renderer/store/settings-store.ts";
 import type { ListedTune, TuneStudy } from "../../renderer/store/tune-store.ts";
-import { triesByTune, tryOf, tuneDaysOf } from "../../renderer/store/tune-tries.ts";
+import { triesByTune, tuneDaysOf } from "../../renderer/store/tune-tries.ts";
 import { demoSetList } from "../../renderer/tunes/demo-set-list.ts";
 import { glanceAt } from "../../renderer/tunes/glance.ts";
 import { laidOf } from "../../renderer/tunes/lay-ask.ts";
@@ -59,12 +60,12 @@ const repertoire = (lines: readonly HistoryLine[], studies: readonly TuneStudy[]
 
 describe("the repertoire as the list of tunes has it", () => {
   test("a line of the history says the stretch behind the title's last comma, and the tempo with its note value", () => {
-    expect(tryOf(line())).toMatchObject({
+    expect(tuneTry(line())).toMatchObject({
       words: "whole tune",
       tempo: { noteValue: "1/2", bpm: 112 },
       rightShare: 1,
     });
-    expect(tryOf(line({ tempo: "as fast as it goes" }))).toBeNull();
+    expect(tuneTry(line({ tempo: "as fast as it goes" }))).toBeNull();
   });
 
   test("two clean whole tunes at the tempo the file asks for are at tempo, whatever order they are read in", () => {

@@ -14,10 +14,7 @@ import {
   withSkipped,
 } from "../../../core/progress/plan-kept.ts";
 import { lineName, type PlanLine, type PlayedLine } from "../../../core/progress/plan-shape.ts";
-import { knownTunes } from "../../../core/progress/plan-tunes.ts";
 import { daysAfter, type PracticeDay } from "../../../core/progress/practice-day.ts";
-import { itemRowOf } from "../../../core/progress/revisit.ts";
-import { itemDay } from "../../support/item-days.ts";
 
 const TODAY = "2026-11-28" as PracticeDay;
 
@@ -125,36 +122,5 @@ describe("a plan that is kept", () => {
     ["a damaged state", { ...PLAN, lines: { "due 1": { state: "half" } } }],
   ])("is not taken from %s", (_, damaged) => {
     expect(readKeptPlan(damaged, TODAY)).toBeNull();
-  });
-});
-
-describe("tunes as their items tell of them", () => {
-  const row = (tuneId: string, rung: string, on: string, right: readonly [number, number] = [15, 15]) =>
-    itemRowOf([
-      itemDay(on, right, {
-        item: `${tuneId} ${rung}`,
-        what: { tuneId, rung, title: `Tune ${tuneId}, whole tune` },
-      }),
-    ]);
-  const DANCED = "whole tune 0-80 at 100 %";
-
-  test("are at tempo where the whole tune held at the dance tempo, and learned otherwise, the latest first", () => {
-    const rows = [
-      row("x", "phrase 0-40 at 60 %", "2026-11-01"),
-      row("x", DANCED, "2026-11-20"),
-      row("y", DANCED, "2026-11-25", [5, 15]),
-      row("z", "whole tune 0-80 at 90 %", "2026-11-22"),
-    ];
-    expect(knownTunes(rows, TODAY)).toMatchObject([
-      { tuneId: "y", title: "Tune y", status: "learning", whole: null },
-      { tuneId: "z", status: "learning" },
-      { tuneId: "x", status: "at tempo", lastDay: "2026-11-20", whole: { id: DANCED } },
-    ]);
-  });
-
-  test("rest where they were not played for two months", () => {
-    // [P] 60 days, as the repertoire has it. [calc] 29 September is 60 days before 28 November.
-    expect(knownTunes([row("x", DANCED, "2026-09-29")], TODAY)[0]?.status).toBe("at tempo");
-    expect(knownTunes([row("x", DANCED, "2026-09-28")], TODAY)[0]?.status).toBe("resting");
   });
 });

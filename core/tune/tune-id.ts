@@ -1,4 +1,7 @@
-/** FNV-1a, 32 bits, from two offsets: good enough to tell the tunes of one player apart. Source: Fowler, Noll and Vo. */
+/**
+ * Names a tune by its text: the same but for its number and spaces is the same tune. FNV-1a, 32 bits, from two offsets: good
+ * enough to tell the tunes of one player apart. Source: Fowler, Noll and Vo.
+ */
 export function tuneId(abc: string): string {
   const text = abc
     .replace(/^X:.*$/m, "")
