@@ -51,6 +51,11 @@ const COLUMNS: readonly Column[] = [
     ofExtra: ({ heardMidi }, { spelling }) => noteName(heardMidi, spelling),
   },
   { heading: "off target (cents; sharp +)", ofMark: ({ cents }) => tenths(cents), ofExtra: nothing },
+  {
+    heading: "the reed's own, taken off (cents; sharp +)",
+    ofMark: ({ reedCents }) => tenths(reedCents),
+    ofExtra: nothing,
+  },
   { heading: "intonation", ofMark: ({ intonation }) => intonation, ofExtra: nothing },
   { heading: "off beat (ms; late +)", ofMark: ({ ms }) => tenths(ms), ofExtra: nothing },
   { heading: "timing", ofMark: ({ timing }) => timing, ofExtra: nothing },

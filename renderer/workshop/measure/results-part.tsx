@@ -70,13 +70,27 @@ function ReedGrid({ results, holes }: { readonly results: readonly ReedResult[];
 function ReedCell({ result }: { readonly result: ReedResult | null }) {
   if (result === null) return <td className="soft">no reed</td>;
   const { offsetCents, failing, outcome } = result;
-  if (offsetCents === null) return <td className="soft">{outcome ?? "not heard"}</td>;
+  if (offsetCents === null) {
+    return outcome === null ? (
+      <td className="soft">
+        <span aria-hidden="true">–</span>
+        <span className="only-read-aloud">not heard</span>
+      </td>
+    ) : (
+      <td className="soft">{outcome}</td>
+    );
+  }
   const isOff = Math.abs(offsetCents) > IN_TUNE_CENTS;
   return (
     <td className={failing ? "failing" : isOff ? "off" : undefined}>
       {signed(offsetCents)}
       {isOff && !failing && <span>{offsetCents > 0 ? " ↑" : " ↓"}</span>}
-      {failing && <span> failing</span>}
+      {failing && (
+        <>
+          <br />
+          failing
+        </>
+      )}
     </td>
   );
 }
