@@ -6,6 +6,8 @@ export type BackingStrokes = (typeof BACKING_STROKES)[number];
 export interface Stroke {
   readonly startBeats: number;
   readonly lengthBeats: number;
+  /** As long as it is written: up to the next, without the rest in which it is let go. */
+  readonly writtenBeats: number;
 }
 
 /**
@@ -13,16 +15,16 @@ export interface Stroke {
  * Common practice, no source.
  */
 const IN_A_BEAT: Readonly<Record<Exclude<BackingStrokes, "held">, readonly Stroke[]>> = {
-  beats: [{ startBeats: 0, lengthBeats: 3 / 4 }],
+  beats: [{ startBeats: 0, lengthBeats: 3 / 4, writtenBeats: 1 }],
   halves: [
-    { startBeats: 0, lengthBeats: 3 / 8 },
-    { startBeats: 1 / 2, lengthBeats: 3 / 8 },
+    { startBeats: 0, lengthBeats: 3 / 8, writtenBeats: 1 / 2 },
+    { startBeats: 1 / 2, lengthBeats: 3 / 8, writtenBeats: 1 / 2 },
   ],
-  "off-beats": [{ startBeats: 1 / 2, lengthBeats: 3 / 8 }],
+  "off-beats": [{ startBeats: 1 / 2, lengthBeats: 3 / 8, writtenBeats: 1 / 2 }],
   // Crotchet and quaver of a jig.
   "long-short": [
-    { startBeats: 0, lengthBeats: 1 / 2 },
-    { startBeats: 2 / 3, lengthBeats: 1 / 4 },
+    { startBeats: 0, lengthBeats: 1 / 2, writtenBeats: 2 / 3 },
+    { startBeats: 2 / 3, lengthBeats: 1 / 4, writtenBeats: 1 / 3 },
   ],
 };
 
@@ -31,11 +33,12 @@ const LEFT_TO_TURN = 1 / 4;
 
 /** The strokes of a chord. @param beats whole beats it holds */
 export function strokesOf(strokes: BackingStrokes, fromBeats: number, beats: number): readonly Stroke[] {
-  if (strokes === "held") return [{ startBeats: fromBeats, lengthBeats: beats - LEFT_TO_TURN }];
+  if (strokes === "held")
+    return [{ startBeats: fromBeats, lengthBeats: beats - LEFT_TO_TURN, writtenBeats: beats }];
   return Array.from({ length: beats }, (_, beat) =>
-    IN_A_BEAT[strokes].map(({ startBeats, lengthBeats }) => ({
-      startBeats: fromBeats + beat + startBeats,
-      lengthBeats,
+    IN_A_BEAT[strokes].map((stroke) => ({
+      ...stroke,
+      startBeats: fromBeats + beat + stroke.startBeats,
     })),
   ).flat();
 }

@@ -32,6 +32,8 @@ export interface Placed {
   readonly startBeats: number;
   readonly lengthBeats: number;
   readonly calledAtBeats?: number;
+  /** As long as the page shows it, where it is let go before. */
+  readonly writtenBeats?: number;
   /** The step is the lowest reed of a chord. */
   readonly chord?: Omit<ExpectedChord, "besides"> & { readonly besides: readonly Step[] };
 }
@@ -149,6 +151,8 @@ type Times = Pick<ExpectedNote, "startBeats" | "lengthBeats" | "written">;
 function timesOf(placed: Placed, running: Running | undefined): Times {
   const even = { startBeats: beats(placed.startBeats), lengthBeats: beats(placed.lengthBeats) };
   const rhythm = running?.rhythm ?? EVEN;
+  if (placed.writtenBeats !== undefined)
+    return { ...even, written: { ...even, lengthBeats: beats(placed.writtenBeats) } };
   if (running === undefined || running.notesPerBeat === 1 || rhythm.kind === "even") return even;
   const sounding = warped(placed, running.notesPerBeat, rhythm);
   return rhythm.kind === "swung" ? { ...sounding, written: even } : sounding;

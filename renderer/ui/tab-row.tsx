@@ -21,25 +21,28 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
   const { textScale } = useDisplay();
   const writing = useWriting();
   const height = TAB_HEIGHT * textScale;
-  const first = notes.filter((note, place) => !isStruckAgain(note, notes[place - 1]));
-  const most = Math.max(4, ...first.map((note) => writing.asked(note).length));
-  const needed = WIDE_ENOUGH * (most / 4) * textScale;
-  const narrow = spans.some((span) => span.right - span.left < needed);
+  const rows = rowsOf(notes, large);
+  const narrow = rows.some(({ from, to }) => {
+    const room = (spans[to]?.right ?? 0) - (spans[from]?.left ?? 0);
+    const signs = notes[from] === undefined ? 0 : writing.asked(notes[from]).length;
+    return room < WIDE_ENOUGH * Math.max(1, signs / MOST_SIGNS) * textScale;
+  });
   return (
     <svg className="tab-row" width={width} height={height} aria-hidden="true">
       <line className="rule" x1={0} x2={width} y1={height / 2} y2={height / 2} />
-      {notes.map((note, place) => {
-        const span = spans[place];
-        if (span === undefined) return null;
+      {rows.map(({ from, to }) => {
+        const [note, span] = [notes[from], spans[from]];
+        if (note === undefined || span === undefined) return null;
         const blow = note.action.breath === "blow";
+        const isNow = now !== null && now >= note.index && now <= note.index + to - from;
         return (
           <text
             key={note.index}
-            className={tabClass(note.index, now, large, narrow)}
+            className={tabClass(note.index, isNow, large, narrow)}
             x={span.left + 8}
             y={(blow ? height / 2 : height) - 7 * textScale}
           >
-            {isStruckAgain(note, notes[place - 1]) ? STRUCK_AGAIN : writing.asked(note)}
+            {writing.asked(note)}
           </text>
         );
       })}
@@ -47,22 +50,37 @@ export function TabRow({ notes, spans, width, now, large }: TabRowProps) {
   );
 }
 
-/** Stands for the same chord once more: the row would be full of one number. */
-const STRUCK_AGAIN = "·";
-
-const isStruckAgain = (note: ExpectedNote, before: ExpectedNote | undefined): boolean =>
-  note.chord !== undefined && before?.chord !== undefined && before.tab === note.tab;
-
 /** A bent draw note in the large size, "-3''", takes this much. */
 const WIDE_ENOUGH = 76;
+const MOST_SIGNS = 4;
+
+/** Notes under one number, both counted in. */
+interface Row {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Each note by itself; a chord that is struck again stands once, and anew in the bar to be read. */
+function rowsOf(notes: readonly ExpectedNote[], large: TabRowProps["large"]): readonly Row[] {
+  const rows: { from: number; to: number }[] = [];
+  for (const [place, note] of notes.entries()) {
+    const before = notes[place - 1];
+    const again = note.chord !== undefined && before?.chord !== undefined && before.tab === note.tab;
+    const last = rows.at(-1);
+    if (again && last !== undefined && note.index !== large?.from && note.index !== large?.to)
+      last.to = place;
+    else rows.push({ from: place, to: place });
+  }
+  return rows;
+}
 
 function tabClass(
   index: number,
-  now: number | null,
+  isNow: boolean,
   large: TabRowProps["large"],
   narrow: boolean,
 ): string | undefined {
   const isLarge = large !== null && index >= large.from && index < large.to;
-  const classes = [index === now ? "now" : "", isLarge ? "large" : "", isLarge && narrow ? "narrow" : ""];
+  const classes = [isNow ? "now" : "", isLarge ? "large" : "", isLarge && narrow ? "narrow" : ""];
   return classes.join(" ").trim() || undefined;
 }

@@ -1,30 +1,34 @@
 import { dbfs, seconds } from "../../units.ts";
 import { decibels } from "../decibels.ts";
-import { DropoutMender } from "../dropout-mender.ts";
-import { HalfBand } from "../half-band.ts";
 import { type ChordReed, type Grip, gripsOf, octavesBesides } from "./chord-reeds.ts";
+import { type ChordSound, chordSound } from "./chord-sound.ts";
 import { type WeighedGrip, weighGrips } from "./grip-finder.ts";
 import type { HeardChord, UnsureReason } from "./heard-chord.ts";
 import { attackOf, struckDb } from "./stroke-attack.ts";
 import { findStrokes, type Stroke } from "./stroke-finder.ts";
-import { strokeSpectrum } from "./stroke-spectrum.ts";
+import { type StrokeSpectrum, strokeSpectrum } from "./stroke-spectrum.ts";
 
-/** Rates from here on are halved: reeds have nothing to say above 10 kHz. */
-const HALVED_FROM_HZ = 40_000;
-/** The attack of a reed is no tone yet. */
+/** The attack of a reed is no tone yet ... */
 const ATTACK_SECONDS = 0.03;
+/** ... nor is the beginning its own in a room, where the stroke before still rings. */
+const SETTLED_SHARE = 0.3;
 const END_SECONDS = 0.008;
 const LONGEST_SECONDS = 0.4;
 const SHORTEST_SECONDS = 0.045;
+/** So long after its end a stroke may still be heard in a room. */
+const RINGING_SECONDS = 0.3;
+/** What is explained no better than this much beyond the next best is not sure. */
+const SURE_MARGIN = 0.35;
+/** What explains less is no reed of this harp: noise, a knock, a voice. */
+const LEAST_SCORE = 1.5;
 /** Strokes this close are one breath. */
 const TOUCHING_SECONDS = 0.05;
 /** A chord is struck anew where all its reeds have risen by this much on the whole. */
 const STRUCK_DB = 4;
-/** What is explained no better than this much beyond the next best is not sure. */
-const SURE_MARGIN = 0.35;
 
 /**
- * The chords of a take: where reeds began to sound together, and which.
+ * The chords of a take: where reeds began to sound together, and which. Known reeds alone are looked for, at their own
+ * pitch; what they cannot explain is not sure.
  *
  * @param samples one channel, -1..1
  * @param reeds   plain reeds of the harp in hand
@@ -34,78 +38,83 @@ export function hearChords(
   sampleRateHz: number,
   reeds: readonly ChordReed[],
 ): readonly HeardChord[] {
-  const { halved, rateHz } = intake(samples, sampleRateHz);
-  const grips = gripsOf(reeds);
+  const sound = chordSound(samples, sampleRateHz);
+  const ear = { sound, reeds, grips: gripsOf(reeds) };
   const heard: HeardChord[] = [];
-  for (const stroke of findStrokes(halved, rateHz)) {
-    const chord = hearStroke(halved, rateHz, stroke, grips, reeds);
-    const sounding = soundingIn(chord, reeds);
+  let last: { readonly stroke: Stroke; readonly spectrum: StrokeSpectrum | null } | null = null;
+  for (const stroke of findStrokes(sound.samples, sound.rateHz)) {
+    const rings = last !== null && stroke.fromSeconds - last.stroke.toSeconds < RINGING_SECONDS;
+    const spectrum = spectrumOf(sound, stroke);
+    const chord = hearStroke(ear, stroke, spectrum, rings ? (last?.spectrum ?? null) : null);
+    last = { stroke, spectrum };
+    if (chord === null) continue;
     const before = heard.at(-1);
-    const goesOn = before !== undefined && isSameChord(before, chord) && touches(before, stroke);
-    if (goesOn && struckDb(halved, rateHz, stroke.fromSeconds, sounding) < STRUCK_DB) {
+    if (before !== undefined && goesOn(ear, before, chord, stroke))
       heard[heard.length - 1] = { ...before, offSeconds: chord.offSeconds };
-      continue;
-    }
-    const onSeconds = attackOf(halved, rateHz, stroke.fromSeconds, sounding);
-    heard.push({ ...chord, onSeconds: seconds(onSeconds) });
+    else heard.push({ ...chord, onSeconds: seconds(onsetOf(ear, chord, stroke)) });
   }
   return heard;
+}
+
+interface Ear {
+  readonly sound: ChordSound;
+  readonly reeds: readonly ChordReed[];
+  readonly grips: readonly Grip[];
+}
+
+function onsetOf({ sound, reeds }: Ear, chord: HeardChord, stroke: Stroke): number {
+  return attackOf(sound.samples, sound.rateHz, stroke.fromSeconds, soundingIn(chord, reeds));
+}
+
+/** Whether a chord is the one before, going on: its reeds beat against each other, and nothing was struck. */
+function goesOn({ sound, reeds }: Ear, before: HeardChord, chord: HeardChord, stroke: Stroke): boolean {
+  const same =
+    before.breath === chord.breath &&
+    chord.holes.length > 0 &&
+    String(before.holes) === String(chord.holes) &&
+    stroke.fromSeconds - before.offSeconds < TOUCHING_SECONDS;
+  if (!same) return false;
+  const sounding = soundingIn(chord, reeds);
+  return struckDb(sound.samples, sound.rateHz, stroke.fromSeconds, sounding) < STRUCK_DB;
 }
 
 function soundingIn(chord: HeardChord, reeds: readonly ChordReed[]): readonly ChordReed[] {
   return reeds.filter(({ breath, hole }) => breath === chord.breath && chord.holes.includes(hole));
 }
 
-const isSameChord = (before: HeardChord, chord: HeardChord) =>
-  before.breath === chord.breath && chord.holes.length > 0 && String(before.holes) === String(chord.holes);
-
-const touches = (before: HeardChord, stroke: Stroke) =>
-  stroke.fromSeconds - before.offSeconds < TOUCHING_SECONDS;
-
-function intake(samples: Float32Array, sampleRateHz: number) {
-  const mender = new DropoutMender(sampleRateHz);
-  const head = Float64Array.from(mender.push(samples));
-  const tail = Float64Array.from(mender.finish());
-  let whole = new Float64Array(head.length + tail.length);
-  whole.set(head);
-  whole.set(tail, head.length);
-  let rateHz = sampleRateHz;
-  while (rateHz >= HALVED_FROM_HZ) {
-    whole = halve(whole);
-    rateHz /= 2;
-  }
-  return { halved: whole, rateHz };
+/** Samples of the settled part of a stroke. */
+function steadyPart({ samples, rateHz }: ChordSound, { fromSeconds, toSeconds }: Stroke): Float64Array {
+  const to = toSeconds - END_SECONDS;
+  const settled = fromSeconds + Math.max(ATTACK_SECONDS, SETTLED_SHARE * (toSeconds - fromSeconds));
+  const from = Math.max(settled, to - LONGEST_SECONDS);
+  return samples.subarray(Math.round(from * rateHz), Math.max(0, Math.round(to * rateHz)));
 }
 
-function halve(samples: Float64Array): Float64Array<ArrayBuffer> {
-  const half = new HalfBand();
-  const head = Float64Array.from(half.push(samples));
-  const tail = Float64Array.from(half.finish());
-  const out = new Float64Array(head.length + tail.length);
-  out.set(head);
-  out.set(tail, head.length);
-  return out;
+/** Null for a stroke too short to tell its reeds apart. */
+function spectrumOf(sound: ChordSound, stroke: Stroke): StrokeSpectrum | null {
+  const steady = steadyPart(sound, stroke);
+  return steady.length < SHORTEST_SECONDS * sound.rateHz ? null : strokeSpectrum(steady, sound.rateHz);
 }
 
+/** Null where no reed sounds. */
 function hearStroke(
-  samples: Float64Array,
-  rateHz: number,
+  { sound, reeds, grips }: Ear,
   stroke: Stroke,
-  grips: readonly Grip[],
-  reeds: readonly ChordReed[],
-): HeardChord {
-  const from = stroke.fromSeconds + ATTACK_SECONDS;
-  const to = Math.min(stroke.toSeconds - END_SECONDS, from + LONGEST_SECONDS);
-  const steady = samples.subarray(Math.round(from * rateHz), Math.max(0, Math.round(to * rateHz)));
+  spectrum: StrokeSpectrum | null,
+  before: StrokeSpectrum | null,
+): HeardChord | null {
+  const steady = steadyPart(sound, stroke);
+  const power = steady.reduce((sum, x) => sum + x * x, 0) / Math.max(1, steady.length);
   const common = {
     onSeconds: seconds(stroke.fromSeconds),
     offSeconds: seconds(stroke.toSeconds),
-    levelDbfs: dbfs(decibels(steady.reduce((sum, x) => sum + x * x, 0) / Math.max(1, steady.length))),
+    levelDbfs: dbfs(decibels(power)),
   };
-  if (to - from < SHORTEST_SECONDS) return { ...common, ...nothing("too short") };
-  const spectrum = strokeSpectrum(steady, rateHz);
-  if (spectrum.peaks.length === 0) return { ...common, ...nothing("too quiet") };
-  return { ...common, ...decide(weighGrips(grips, spectrum), reeds) };
+  if (spectrum === null) return { ...common, ...nothing("too short") };
+  const weighed = weighGrips(grips, spectrum, before);
+  const [best] = weighed;
+  if (best === undefined || best.score < LEAST_SCORE) return null;
+  return { ...common, ...decide(best, weighed, reeds) };
 }
 
 type Said = Pick<HeardChord, "breath" | "holes" | "unsureHoles" | "octaveHoles" | "unsure">;
@@ -118,9 +127,8 @@ const nothing = (unsure: UnsureReason): Said => ({
   unsure,
 });
 
-function decide(weighed: readonly WeighedGrip[], reeds: readonly ChordReed[]): Said {
-  const [best] = weighed;
-  if (best === undefined || best.score <= 0) return nothing("no reeds of this harp");
+/** What all grips that explain the sound about as well as the best have in common is sure. */
+function decide(best: WeighedGrip, weighed: readonly WeighedGrip[], reeds: readonly ChordReed[]): Said {
   const fits = weighed.filter(({ score }) => score > best.score - SURE_MARGIN);
   const breaths = new Set(fits.map(({ grip }) => grip[0]?.breath));
   if (breaths.size > 1) return nothing("more than one chord fits");

@@ -18,4 +18,4 @@ export interface HeardChord {
   readonly unsure: UnsureReason | null;
 }
 
-export type UnsureReason = "too short" | "too quiet" | "more than one chord fits" | "no reeds of this harp";
+export type UnsureReason = "too short" | "more than one chord fits";

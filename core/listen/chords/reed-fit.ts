@@ -58,7 +58,7 @@ function strengthAt(hz: number, spectrum: StrokeSpectrum): number {
 
 const NEAR_SHARE = 2 ** (NEAR_CENTS / 1200) - 1;
 
-const nearHz = (hz: number, spectrum: StrokeSpectrum): number =>
+export const nearHz = (hz: number, spectrum: StrokeSpectrum): number =>
   Math.max(hz * NEAR_SHARE, NEAR_RESOLUTIONS * spectrum.resolutionHz);
 
 /** The strongest peak near a frequency, by its place; null where there is none. */
