@@ -149,6 +149,7 @@ describe("measure", () => {
       [{ ...good, schema: "x" }, /not a file of measured reeds/],
       [{ ...good, version: 9 }, /version: must be 1, not 9/],
       [{ ...good, keyNote: 60 }, /another harp was measured/],
+      [{ ...good, holes: [{ blow: 0, draw: 3 }] }, /hole 1, draw: another layout was measured/],
       [
         { ...good, reeds: [{ hole: 11, breath: "blow", hz: 440 }] },
         /reeds\[0\]\.hole: this harp has no 11 blow/,

@@ -101,11 +101,27 @@ function offsetsOf(data: unknown, harp: Harp, most: number): readonly HoleCents[
     throw new Fault(
       `keyNote: another harp was measured, its key note is ${shown(data.keyNote)}, not ${harp.keyNote}`,
     );
+  checkLayout(data.holes, harp);
   const { reeds } = data;
   if (!Array.isArray(reeds)) throw new Fault(`reeds: must be a list, not ${shown(reeds)}`);
   const found = new Map(reeds.map((reed: unknown, n) => offsetOf(reed, n, harp, most)));
   const at = (hole: number, breath: Breath) => found.get(`${hole} ${breath}`) ?? null;
   return harp.layout.holes.map((_, n) => ({ blow: at(n + 1, "blow"), draw: at(n + 1, "draw") }));
+}
+
+/** A file that does not say its layout is taken at its word, reed by reed. */
+function checkLayout(holes: unknown, { layout }: Harp): void {
+  if (holes === undefined) return;
+  if (!Array.isArray(holes)) throw new Fault(`holes: must be a list of holes, not ${shown(holes)}`);
+  const sounds = (hole: unknown, breath: Breath) => (isObject(hole) ? (hole[breath] ?? null) : null);
+  const differs = (n: number) =>
+    BREATHS.find((breath) => sounds(holes[n], breath) !== reedAt(layout, n + 1, breath));
+  const longest = Math.max(holes.length, layout.holes.length);
+  for (let n = 0; n < longest; n++) {
+    const breath = differs(n);
+    if (breath !== undefined)
+      throw new Fault(`hole ${n + 1}, ${breath}: another layout was measured, not ${layout.name}`);
+  }
 }
 
 function offsetOf(reed: unknown, n: number, harp: Harp, most: number) {
