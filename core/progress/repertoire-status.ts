@@ -127,15 +127,15 @@ function climbOf(
   rule: LadderRule,
 ): Climb | null {
   const wanted = dance === null ? null : { ...dance, bpm: rungTempo(dance.bpm, rung) };
-  let row: TuneTry[] = [];
+  let inARow = 0;
   let climb: Climb | null = null;
-  for (const one of tries) {
-    row = meets(one, rule, wanted) ? [...row, one] : [];
-    const last = row.slice(-rule.inARow);
-    if (row.length < rule.inARow) continue;
+  for (const [place, one] of tries.entries()) {
+    inARow = meets(one, rule, wanted) ? inARow + 1 : 0;
+    if (inARow < rule.inARow) continue;
+    const last = tries.slice(place + 1 - rule.inARow, place + 1);
     const tempo = last.map((each) => each.tempo).reduce((a, b) => (speed(b) < speed(a) ? b : a));
     const { words, atEpochMs } = one;
-    climb = { rung: one.rung, kind: rung.kind, words, tempo, atEpochMs, inARow: row.length };
+    climb = { rung: one.rung, kind: rung.kind, words, tempo, atEpochMs, inARow };
   }
   return climb;
 }
