@@ -61,12 +61,14 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
                          [--temperament equal|SCHEME|FILE.scl|CENTS.json]
                    MODE: [--mode mixolydian], or any set of degrees: [--degrees "1 2 b3 5 b7"]
   exercise [HARP] --position 2 [MODE] [--kind KIND] [--bends yes|no|"2 3"] [--overbends yes|no|"4 6"]
-           [--dance reel|jig|slip-jig|slide|hornpipe|polka|strathspey] [--tempo 90] [--note-value 1/4]
-           [--beats-per-bar 4] [--count-in 4]
+           [--dance reel|jig|slip-jig|slide|hornpipe|polka|strathspey|waltz] [--tempo 90]
+           [--note-value 1/4] [--beats-per-bar 4] [--count-in 4]
                                              an exercise, as JSON; KIND and its own options:
     scale          RANGE RUN --direction up|down|both
     arpeggio       RUN --degree 5 --chord triad|seventh --octaves 1|2|plain --start … --direction …
     progression    RUN --numerals I-IV-V-I --figure up|up-and-back --start … --repeats 1
+    backing        --chords I-IV-V-I|"G Em:1 D7:1" --strokes beats|halves|off-beats|long-short|held
+                   --most-holes 2|3|4 --partial yes|no --repeats 2, or for the chords --tune FILE [--number X]
     pattern        RANGE RUN --figure thirds|fourths|sixths|octaves|turns|1-2-3-1|1-2-3-5|threes|fours --direction …
     bend           --figure hold|from-above|match|ladder --hole 3 --breath draw --bent 2 --target shown|hidden
                    --technique bend|overblow|overdraw --hold 4 --rest 4 --repeats 4 --seed 1
@@ -104,8 +106,8 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
        [--owned "standard G, standard A low"] how long a set lasts and where another harp is needed
                    HARPS: [--layouts A,B] [--keys G,D] [--registers low,usual,high] [--bends …] [--overbends …]
   retune --to L --to-key K --from L --from-key K [--to-register R] [--from-register R] [--a4 440]
-         [--temperament …] [--from-a4 440] [--from-temperament …] [--measured CENTS.json]
-         [--unmeasured refuse|nominal] [--most-semitones 2] [--tolerance 3] [--passes 3-6]
+         [--temperament …] [--from-a4 440] [--from-temperament …]
+         [--measured MEASURED.json|CENTS.json] [--unmeasured refuse|nominal] [--most-semitones 2] [--tolerance 3] [--passes 3-6]
          [--sheet OUT.html] [--paper a4|letter]
                                              how one harp becomes the other, reed by reed, as JSON; the
                                              bench sheet as a page to print
@@ -126,7 +128,7 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
                            [--order free|draw-higher|blow-higher|as-now, or a word for each hole]
                            [--keep-chords "4-5-6 blow, 2-3-4 draw"] [--keep-bends "-2'' -3'"]
                    TUNES: [--keys G,D] [--registers usual] [--tune-weights FILE.json] [--bends …] [--overbends …]
-                          [--weights FILE.json] [--seed 1] [--tries 600000]
+                          [--weights FILE.json] [--seed 1] [--tries 1000000]
   probe OUT.wav [--rate 48000]               writes the sound that is played to find the delay
   delay PLAYED.wav RECORDED.wav              by how much later the one lies in the other, as JSON
   demo [--seed N]                            the whole chain in one go, as a table to read

@@ -85,7 +85,7 @@ export class Descent {
     return best;
   }
 
-  /** A hole put back as it was on the start, and the best of all others tuned instead. */
+  /** A hole put back, one reed of it or both, and the best of all others tuned instead. */
   private bestExchange(
     loaded: LoadedLayout,
     holes: HoleChoice[],
@@ -95,25 +95,68 @@ export class Descent {
   ): Step | null {
     let best: Step | null = null;
     let value = before - TIE;
-    for (const [hole, its] of this.choices.entries()) {
-      const now = holes[hole];
-      const [back] = its;
-      if (now === undefined || back === undefined || now.changed === 0) continue;
-      holes[hole] = back;
-      loaded.tune(hole, back);
-      const step = this.bestSingle(loaded, holes, whole, aim, value);
-      if (step !== null) {
-        const [[other, choice]] = step;
-        value = worth(loaded.costWith(other, choice), aim);
-        best = [
-          [hole, back],
-          [other, choice],
-        ];
+    for (const [hole, now] of [...holes].entries()) {
+      for (const back of this.putBack(hole, now)) {
+        holes[hole] = back;
+        loaded.tune(hole, back);
+        const step = this.bestSingle(loaded, holes, whole, aim, value);
+        if (step !== null) {
+          const [[other, choice]] = step;
+          value = worth(loaded.costWith(other, choice), aim);
+          best = [
+            [hole, back],
+            [other, choice],
+          ];
+        }
       }
+      if (holes[hole] === now) continue;
       holes[hole] = now;
       loaded.tune(hole, now);
     }
     return best;
+  }
+
+  /** Ways of a hole with fewer changes than it has now: the reeds that stay changed as they are. */
+  private putBack(hole: number, now: HoleChoice): readonly HoleChoice[] {
+    const [first, ...others] = this.choices[hole] ?? [];
+    if (first === undefined || now.changed === 0) return [];
+    const one = others.filter(
+      ({ changed, blow, draw }) =>
+        changed < now.changed &&
+        (blow === now.blow || blow === first.blow) &&
+        (draw === now.draw || draw === first.draw),
+    );
+    return [first, ...one];
+  }
+
+  /**
+   * A layout with more changes than are allowed with the least useful of them put back, one after the other; null where
+   * what must be kept does not allow it.
+   */
+  trimmed(from: readonly HoleChoice[], whole: WholeLimits, aim: Aim): readonly HoleChoice[] | null {
+    const holes = [...from];
+    const loaded = new LoadedLayout(this.load, this.efforts, holes);
+    while (changedOf(holes) > whole.mostChanged) {
+      let best: Tuned | null = null;
+      let value = Number.POSITIVE_INFINITY;
+      for (const [hole, now] of [...holes].entries()) {
+        for (const back of this.putBack(hole, now)) {
+          holes[hole] = back;
+          const found = isAllowed(holes, { ...whole, mostChanged: holes.length * 2 })
+            ? worth(loaded.costWith(hole, back), aim)
+            : value;
+          if (found < value) {
+            value = found;
+            best = [hole, back];
+          }
+        }
+        holes[hole] = now;
+      }
+      if (best === null) return null;
+      holes[best[0]] = best[1];
+      loaded.tune(...best);
+    }
+    return isAllowed(holes, whole) ? holes : null;
   }
 }
 

@@ -34,6 +34,9 @@ export class LoadedLayout {
   private readonly moveCosts: Float64Array;
   private readonly ofHole: (readonly Sounding[])[];
   private readonly missingEffort: number;
+  private readonly noteStamps = new Int32Array(NOTES);
+  private readonly moveStamps: Int32Array;
+  private stamp = 0;
   private total: LoadCost = NOTHING;
 
   constructor(
@@ -42,6 +45,7 @@ export class LoadedLayout {
     holes: readonly HoleChoice[],
   ) {
     this.moveCosts = new Float64Array(load.from.length);
+    this.moveStamps = new Int32Array(load.from.length);
     this.missingEffort = missingEffort(efforts.weights);
     this.ofHole = holes.map((choice, hole) => efforts.soundings(hole, choice));
     for (const some of this.ofHole) for (const one of some) this.soundings[one.note]?.push(one);
@@ -53,7 +57,7 @@ export class LoadedLayout {
       effort += its.effort;
     }
     for (let move = 0; move < this.moveCosts.length; move++) {
-      this.moveCosts[move] = this.moveCost(move, this.soundings);
+      this.moveCosts[move] = this.moveCost(move);
       effort += this.moveCosts[move] ?? 0;
     }
     this.total = { notPlain, missing, effort };
@@ -76,32 +80,53 @@ export class LoadedLayout {
   private change(hole: number, choice: HoleChoice, isKept: boolean): LoadCost {
     const before = this.ofHole[hole] ?? [];
     const after = this.efforts.soundings(hole, choice);
-    const touched = [...new Set([...before, ...after].map(({ note }) => note))];
+    const touched = this.touched(before, after);
     let { notPlain, missing, effort } = this.total;
     const was = touched.map((note) => this.soundings[note] ?? []);
     for (const [place, note] of touched.entries()) {
       const old = was[place] ?? [];
-      const others = old.filter((one) => !before.includes(one));
-      const now = [...others, ...after.filter((one) => one.note === note)];
+      // A hole has its own reeds, so what sounds by another hole is told by the reed.
+      const now = old.filter(({ reed }) => reed >> 1 !== hole);
+      for (const one of after) if (one.note === note) now.push(one);
       const [from, to] = [this.noteCost(note, old), this.noteCost(note, now)];
       notPlain += to.notPlain - from.notPlain;
       missing += to.missing - from.missing;
       effort += to.effort - from.effort;
       this.soundings[note] = now;
     }
-    const seen = new Set<number>();
-    for (const note of touched) {
-      for (const move of this.load.movesAt[note] ?? []) {
-        if (seen.has(move)) continue;
-        seen.add(move);
-        const cost = this.moveCost(move, this.soundings);
-        effort += cost - (this.moveCosts[move] ?? 0);
-        if (isKept) this.moveCosts[move] = cost;
-      }
-    }
+    this.stamp++;
+    for (const note of touched) effort += this.movesChanged(note, isKept);
     if (isKept) this.ofHole[hole] = after;
     else for (const [place, note] of touched.entries()) this.soundings[note] = was[place] ?? [];
     return { notPlain, missing, effort };
+  }
+
+  /** Notes that sound otherwise with a hole tuned anew, each once. */
+  private touched(before: readonly Sounding[], after: readonly Sounding[]): readonly number[] {
+    this.stamp++;
+    const notes: number[] = [];
+    for (const some of [before, after])
+      for (const { note } of some) {
+        if (this.noteStamps[note] === this.stamp) continue;
+        this.noteStamps[note] = this.stamp;
+        notes.push(note);
+      }
+    return notes;
+  }
+
+  /** By how much the moves from and to a note cost more, those not seen since the last stamp. */
+  private movesChanged(note: number, isKept: boolean): number {
+    const moves = this.load.movesAt[note] ?? NO_MOVES;
+    let more = 0;
+    for (let place = 0; place < moves.length; place++) {
+      const move = moves[place] ?? 0;
+      if (this.moveStamps[move] === this.stamp) continue;
+      this.moveStamps[move] = this.stamp;
+      const cost = this.moveCost(move);
+      more += cost - (this.moveCosts[move] ?? 0);
+      if (isKept) this.moveCosts[move] = cost;
+    }
+    return more;
   }
 
   private noteCost(note: number, soundings: readonly Sounding[]): LoadCost {
@@ -118,22 +143,29 @@ export class LoadedLayout {
     return { notPlain: isPlain ? 0 : count, missing: 0, effort: least * (this.load.hurries[note] ?? 0) };
   }
 
-  private moveCost(move: number, soundings: readonly (readonly Sounding[])[]): number {
-    const from = soundings[this.load.from[move] ?? 0] ?? [];
-    const to = soundings[this.load.to[move] ?? 0] ?? [];
-    if (from.length === 0 || to.length === 0) return 0;
-    const hurry = this.load.hurry[move] ?? 0;
-    const joined = this.load.joined[move] ?? 0;
+  private moveCost(move: number): number {
+    const { load, efforts, soundings } = this;
+    const from = soundings[load.from[move] ?? 0];
+    const to = soundings[load.to[move] ?? 0];
+    if (from === undefined || to === undefined || from.length === 0 || to.length === 0) return 0;
+    const hurry = load.hurry[move] ?? 0;
+    const tone = efforts.toneChange * (load.joined[move] ?? 0);
     let least = Number.POSITIVE_INFINITY;
-    for (const one of from) {
-      for (const other of to) {
-        const tone = one.isPlain === other.isPlain ? 0 : this.efforts.toneChange;
-        least = Math.min(least, this.efforts.move(one.reed, other.reed) * hurry + tone * joined);
+    for (let one = 0; one < from.length; one++) {
+      const first = from[one];
+      for (let other = 0; other < to.length; other++) {
+        const second = to[other];
+        if (first === undefined || second === undefined) continue;
+        const cost =
+          efforts.move(first.reed, second.reed) * hurry + (first.isPlain === second.isPlain ? 0 : tone);
+        if (cost < least) least = cost;
       }
     }
     return least;
   }
 }
+
+const NO_MOVES = new Int32Array();
 
 /** Efforts of the path's cost as tables, and what a hole sounds for every way to tune it. */
 export class Efforts {

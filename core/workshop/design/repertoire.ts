@@ -7,6 +7,7 @@ import { type Line, lineOfTune, shiftLine } from "../../path/line.ts";
 import { type LineSummary, summaryOf } from "../../path/line-summary.ts";
 import type { Progress } from "../../path/long-work.ts";
 import type { Weights } from "../../path/weights.ts";
+import { pitchClass } from "../../pitch/note-names.ts";
 import type { Tune } from "../../tune/tune.ts";
 
 /** A tune and how much it counts, more than 0; 1 is as much as any other. */
@@ -52,6 +53,8 @@ interface Prepared {
   readonly line: Line;
   readonly summary: LineSummary;
   readonly weight: number;
+  /** Pitch class of the major scale that holds most of its notes. */
+  readonly major: number;
 }
 
 /** Tunes made ready to be laid on many layouts. */
@@ -65,7 +68,8 @@ export class Repertoire {
     const prepared: Prepared[] = [];
     for (const { tune, weight } of tunes) {
       const line = lineOfTune(tune, { alike: "nothing" });
-      if (line.length > 0) prepared.push({ line, summary: summaryOf(line, setting.weights), weight });
+      const summary = summaryOf(line, setting.weights);
+      if (line.length > 0) prepared.push({ line, summary, weight, major: majorOf(summary) });
       yield { done: prepared.length, of: tunes.length };
     }
     return new Repertoire(prepared, setting);
@@ -79,8 +83,11 @@ export class Repertoire {
   /**
    * How the repertoire lies on a layout at least: each tune where fewest notes are missing, then fewest not plain, then the
    * bound of the cost is least; as written before moved by an octave.
+   *
+   * @param above semitones above the key note: only where the major scale of the tune begins there, if it can be laid so; null
+   *              for anywhere
    */
-  *glance(layout: Layout): Generator<Progress, RepertoireFit> {
+  *glance(layout: Layout, above: number | null = null): Generator<Progress, RepertoireFit> {
     const { harps, abilities, weights } = this.setting;
     const lies = new LiesOf(abilities, weights);
     const places = placesOf(
@@ -90,9 +97,11 @@ export class Repertoire {
     );
     const sums = { notPlain: 0, missing: 0, effort: 0 };
     const found: Lie[] = [];
-    for (const { summary, weight } of this.tunes) {
+    for (const { summary, weight, major } of this.tunes) {
+      const there =
+        above === null ? [] : lies.all.filter(({ keyNote }) => pitchClass(keyNote + above - major) === 0);
       let best = { missing: Number.POSITIVE_INFINITY, notPlain: 0, cost: 0, first: 0 };
-      for (const { costs, keyNote, first } of lies.all) {
+      for (const { costs, keyNote, first } of there.length > 0 ? there : lies.all) {
         const { bent, overblown, missing } = costs.shares(summary, keyNote);
         const notPlain = bent + overblown + missing;
         if (missing > best.missing || (missing === best.missing && notPlain > best.notPlain)) continue;
@@ -124,4 +133,16 @@ export class Repertoire {
     }
     return { ...glance, effort, isExact: true };
   }
+}
+
+const MAJOR = [0, 2, 4, 5, 7, 9, 11];
+
+function majorOf({ pitches, counts }: LineSummary): number {
+  const held = Array.from({ length: 12 }, (_, home) => {
+    let sum = 0;
+    for (let place = 0; place < pitches.length; place++)
+      if (MAJOR.includes(pitchClass((pitches[place] ?? 0) - home))) sum += counts[place] ?? 0;
+    return sum;
+  });
+  return held.indexOf(Math.max(...held));
 }

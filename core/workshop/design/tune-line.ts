@@ -2,11 +2,12 @@ import type { Layout } from "../../instrument/layout.ts";
 import { STOCK_LAYOUTS } from "../../instrument/stock-layouts.ts";
 import type { Progress } from "../../path/long-work.ts";
 import { changedOf, isAllowed, movedOf, type WholeLimits } from "./allowed.ts";
+import type { Known, Running } from "./book.ts";
 import { coverLine } from "./cover-design.ts";
 import { type HoleChoice, holeChoices } from "./hole-choices.ts";
 import { layoutOfHoles } from "./layout-of-holes.ts";
 import { Repertoire, type RepertoireFit, type TuneSetting, type WeighedTune } from "./repertoire.ts";
-import { type Running, type SearchProgress, searchLayouts } from "./tune-search.ts";
+import { type SearchProgress, searchLayouts } from "./tune-search.ts";
 import { type DesignWish, wantedNotes } from "./wish.ts";
 
 /** The tunes a layout is to suit, and how hard to look. */
@@ -20,7 +21,7 @@ export interface DesignTunes {
   readonly tries?: number;
 }
 
-export const USUAL_TRIES = 600_000;
+export const USUAL_TRIES = 1_000_000;
 /** More changes than this are looked at only where the limits name a number. */
 export const USUAL_MOST_CHANGED = 10;
 /** Points of the line; each is worked out by breath paths. */
@@ -101,21 +102,21 @@ function holesOf(
 function* bestOf(
   repertoire: Repertoire,
   start: Layout,
-  found: readonly (readonly HoleChoice[])[],
+  found: readonly Known[],
   mostMissing: number,
 ): Generator<Progress, readonly TunePoint[]> {
-  const glanced: TunePoint[] = [];
-  for (const [place, holes] of found.entries()) {
-    const layout = layoutOfHoles(start, holes);
-    const fit = yield* at(repertoire.glance(layout), place, 2 * found.length);
-    glanced.push({ layout, changed: changedOf(holes), moved: movedOf(holes), fit });
-  }
+  const glanced = found.map(({ holes, fit }) => ({
+    layout: layoutOfHoles(start, holes),
+    changed: changedOf(holes),
+    moved: movedOf(holes),
+    fit,
+  }));
   // Leaving out more notes than the start does is no way to do without bends; only limits that the start breaks may ask for it.
   const fewer = glanced.filter(({ fit }) => fit.missing <= mostMissing);
   const some = fewPoints(unbeaten(fewer.length > 0 ? fewer : glanced));
   const exact: TunePoint[] = [];
   for (const [place, point] of some.entries()) {
-    const fit = yield* at(repertoire.fit(point.layout), some.length + place, 2 * some.length);
+    const fit = yield* at(repertoire.fit(point.layout), place, some.length);
     exact.push({ ...point, fit });
   }
   return unbeaten(exact);

@@ -1,19 +1,20 @@
-import type { Layout } from "../../instrument/layout.ts";
 import type { Progress } from "../../path/long-work.ts";
-import { changedOf, isAllowed, movedOf, type WholeLimits } from "./allowed.ts";
-import { type Aim, type Candidate, Descent, worth } from "./descend.ts";
+import type { WholeLimits } from "./allowed.ts";
+import { Book, type Known, type Running } from "./book.ts";
+import { Descent, worth } from "./descend.ts";
 import type { HoleChoice } from "./hole-choices.ts";
-import { layoutOfHoles } from "./layout-of-holes.ts";
 import { Efforts } from "./load-cost.ts";
-import type { Repertoire } from "./repertoire.ts";
+import type { Lie, Repertoire } from "./repertoire.ts";
+import { shaken } from "./shake.ts";
 import { tuneLoad } from "./tune-load.ts";
+import { SEARCH_ROUNDS, type Walk, walksOf } from "./walks.ts";
 
 export interface TuneProblem {
   readonly repertoire: Repertoire;
   readonly whole: WholeLimits;
   /** For each hole every choice within its own limits, unchanged first. */
   readonly choices: readonly (readonly HoleChoice[])[];
-  /** Layouts to begin from, allowed; the search gives none that is worse than the best of them. */
+  /** Layouts to begin from, one or more, all allowed. */
   readonly seeds: readonly (readonly HoleChoice[])[];
   /** Numbers from 0 up to 1: the same row gives the same layouts. */
   readonly random: () => number;
@@ -21,197 +22,149 @@ export interface TuneProblem {
   readonly tries: number;
 }
 
-/** What the search has found so far. */
-export interface Running {
-  readonly layout: Layout;
-  readonly changed: number;
-  readonly notPlain: number;
-}
-
 export interface SearchProgress extends Progress {
   readonly best: Running | null;
 }
 
-/** More than all effort there is. */
-const BEFORE_ALL = 10_000;
-/** Twice what a bend by a semitone costs. A starting point, no source. */
-const SOME = 3;
-/** From missing and bent notes before everything to effort alone; a missing note costs effort in all of them. */
-const AIMS: readonly Aim[] = [
-  { notPlainEffort: BEFORE_ALL, missingEffort: 0 },
-  { notPlainEffort: BEFORE_ALL, missingEffort: 10 * BEFORE_ALL },
-  { notPlainEffort: SOME, missingEffort: 10 * BEFORE_ALL },
-  { notPlainEffort: SOME, missingEffort: 0 },
-  { notPlainEffort: 0, missingEffort: 10 * BEFORE_ALL },
-  { notPlainEffort: 0, missingEffort: 0 },
-];
-/** By which aim the tunes are laid anew. */
-const MIDDLE_AIM = AIMS[2];
-/** How often the tunes are laid anew on what was found: in other keys other layouts are good. */
-const ROUNDS = 3;
-/** Holes tuned at random before a walk begins again. */
-const SHAKEN_HOLES = 3;
+/** Known layouts a walk begins from: so many within the limits and so many with more changes, trimmed. */
+const STARTS = 2;
+/** Shakes without a gain before the search goes on. */
+const MOST_IDLE = 30;
+/** How often the tunes are laid anew on what a descent found, as long as that helps. */
+const MOST_SETTLING = 4;
+/** Laying a tune anew takes about as long as so many tries. */
+const TRIES_A_TUNE = 3;
+/** Progress is told in thousandths. */
+const WHOLE = 1000;
 
 /**
- * Layouts good for a repertoire for every number of changed reeds: walks downhill, shaken and begun again (iterated local
- * search; Lourenco, Martin and Stutzle, Handbook of Metaheuristics, 2003), with the tunes laid anew between the rounds.
- * Not exact; the same random numbers give the same layouts, and every seed is among what is given back.
+ * Layouts good for a repertoire, for every number of changed reeds and several aims: walks downhill, shaken and begun again
+ * (iterated local search; Lourenco, Martin and Stutzle, Handbook of Metaheuristics, 2003). On the way down every tune stays in
+ * its key and octave; then all are laid anew where they lie best, and it goes on down from there, as long as that helps: what
+ * counts is how they lie then. Not exact; the same random numbers give the same layouts, and every seed is among what is given
+ * back.
  */
-export function* searchLayouts(
-  problem: TuneProblem,
-): Generator<SearchProgress, readonly (readonly HoleChoice[])[]> {
-  const { repertoire, choices, whole, seeds } = problem;
-  const { abilities, weights } = repertoire.setting;
-  const efforts = new Efforts(whole.start, abilities, weights);
-  const found = new Map<string, readonly HoleChoice[]>();
-  const keep = (holes: readonly HoleChoice[]) => found.set(keyOf(holes), holes);
-  for (const seed of seeds) keep(seed);
-  let best: Running | null = null;
-  let laidOn = seeds[0] ?? choices.flatMap(([first]) => first ?? []);
-  for (let round = 0; round < ROUNDS; round++) {
-    const { lies } = yield* told(repertoire.glance(layoutOfHoles(whole.start, laidOn)), best, round);
-    const load = tuneLoad(
-      repertoire.tunes,
-      lies.map(({ keyNote }) => keyNote),
-    );
-    const descent = new Descent(load, efforts, choices);
-    for (const walk of walksOf(problem)) {
-      const candidate = yield* walked(problem, descent, walk, [...found.values()], (share) => ({
-        done: Math.round(1000 * ((round + walk.share + share * walk.part) / ROUNDS)),
-        of: 1000,
-        best,
+export function* searchLayouts(problem: TuneProblem): Generator<SearchProgress, readonly Known[]> {
+  const { repertoire, whole, seeds } = problem;
+  const book = new Book(repertoire, whole);
+  const rounds = SEARCH_ROUNDS.length;
+  for (const seed of seeds) yield* told(book.enter(seed), () => ({ done: 0, of: WHOLE, best: book.best }));
+  for (const [round, { above, aims }] of SEARCH_ROUNDS.entries())
+    for (const walk of walksOf(aims, seeds, whole.mostChanged)) {
+      const walker = new Walker(problem, book, walk, above);
+      yield* told(walker.run(), () => ({
+        done: Math.round((WHOLE * (round + walk.share + walk.part * walker.spent)) / rounds),
+        of: WHOLE,
+        best: book.best,
       }));
-      keep(candidate.holes);
-      best = better(best, candidate, whole.start);
-      laidOn = laidNext(laidOn, candidate, walk);
+    }
+  return book.all;
+}
+
+/** Work of any kind, with how far the search is. */
+function* told<T>(work: Generator<unknown, T>, progress: () => SearchProgress): Generator<SearchProgress, T> {
+  for (let step = work.next(); ; step = work.next()) {
+    if (step.done === true) return step.value;
+    yield progress();
+  }
+}
+
+/** One walk: everything it finds goes into the book. */
+class Walker {
+  private tries = 0;
+  private readonly most: number;
+  private readonly glancesBefore: number;
+  private readonly whole: WholeLimits;
+  private readonly efforts: Efforts;
+
+  constructor(
+    private readonly problem: TuneProblem,
+    private readonly book: Book,
+    private readonly walk: Walk,
+    /** See `Round`. */
+    private readonly above: number | null,
+  ) {
+    const { repertoire, whole, tries } = problem;
+    const { abilities, weights } = repertoire.setting;
+    this.efforts = new Efforts(whole.start, abilities, weights);
+    this.whole = { ...whole, mostChanged: walk.mostChanged };
+    this.most = (tries * walk.part) / SEARCH_ROUNDS.length;
+    this.glancesBefore = book.glances;
+  }
+
+  /** Share of the tries this walk has, 0..1; laying the tunes counts too. */
+  get spent(): number {
+    const glances = this.book.glances - this.glancesBefore;
+    const tries = this.tries + glances * TRIES_A_TUNE * this.problem.repertoire.tunes.length;
+    return Math.min(1, tries / this.most);
+  }
+
+  *run(): Generator<unknown, void> {
+    const { aim } = this.walk;
+    const starts = this.book.bestFor(aim, this.whole, STARTS);
+    const larger = this.book.largerFor(aim, this.whole, STARTS);
+    let best: Known | null = null;
+    for (let place = 0; place < STARTS; place++) {
+      const start = starts[place];
+      const trimmed = larger[place];
+      if (place > 0 && this.spent === 1) break;
+      if (start !== undefined)
+        best = this.better(best, yield* this.settle(start.holes, yield* this.lies(start)));
+      if (trimmed === undefined) continue;
+      const lies = yield* this.lies(trimmed);
+      const holes = this.descent(lies).trimmed(trimmed.holes, this.whole, aim);
+      if (holes !== null) best = this.better(best, yield* this.settle(holes, lies));
+    }
+    if (best !== null) yield* this.shake(best);
+  }
+
+  private *shake(from: Known): Generator<unknown, void> {
+    const { choices, random } = this.problem;
+    let best = from;
+    for (let idle = 0; this.spent < 1 && idle < MOST_IDLE; idle++) {
+      const holes = shaken(best.holes, choices, random, this.whole);
+      const next: Known = yield* this.settle(holes, best.fit.lies);
+      if (this.worthOf(next) < this.worthOf(best)) idle = 0;
+      best = this.better(best, next);
     }
   }
-  return [...found.values()];
-}
 
-/** One number of changes and one aim. */
-interface Walk {
-  readonly mostChanged: number;
-  readonly aim: Aim;
-  /** Where it begins among all walks of a round, and how much of it it is, 0..1. */
-  readonly share: number;
-  readonly part: number;
-}
+  /** Down, the tunes laid anew, down again, as long as it helps. */
+  private *settle(from: readonly HoleChoice[], firstLies: readonly Lie[]): Generator<unknown, Known> {
+    let lies = firstLies;
+    let best: Known | null = null;
+    let holes = from;
+    for (let time = 0; time < MOST_SETTLING; time++) {
+      const descent = this.descent(lies);
+      const before = descent.tries;
+      const { holes: found } = yield* descent.down(holes, this.whole, this.walk.aim);
+      this.tries += descent.tries - before;
+      const known: Known = yield* this.book.enter(found);
+      if (best !== null && this.worthOf(known) >= this.worthOf(best)) return best;
+      best = known;
+      holes = known.holes;
+      lies = known.fit.lies;
+    }
+    return best ?? (yield* this.book.enter(holes));
+  }
 
-function walksOf({ whole, seeds }: TuneProblem): readonly Walk[] {
-  const fewest = Math.min(...seeds.map(changedOf));
-  const counts = Array.from({ length: whole.mostChanged - fewest + 1 }, (_, more) => fewest + more);
-  const walks = counts.flatMap((mostChanged) => AIMS.map((aim) => ({ mostChanged, aim })));
-  const part = 1 / walks.length;
-  return walks.map((walk, place) => ({ ...walk, share: place * part, part }));
-}
+  private *lies(start: Known): Generator<unknown, readonly Lie[]> {
+    return yield* this.book.liesOn(start, this.above);
+  }
 
-function* walked(
-  problem: TuneProblem,
-  descent: Descent,
-  { mostChanged, aim, part }: Walk,
-  known: readonly (readonly HoleChoice[])[],
-  progress: (share: number) => SearchProgress,
-): Generator<SearchProgress, Candidate> {
-  const whole = { ...problem.whole, mostChanged };
-  const most = (problem.tries * part) / ROUNDS;
-  const before = descent.tries;
-  const spent = () => (descent.tries - before) / most;
-  let best: Candidate | null = null;
-  // Every walk of a smaller number of changes is a start for this one as well.
-  for (const start of known.filter((holes) => isAllowed(holes, whole)).slice(-STARTS)) {
-    if (best !== null && spent() > 0.5) break;
-    best = lower(
-      best,
-      yield* onward(descent.down(start, whole, aim), () => progress(Math.min(1, spent()))),
-      aim,
+  private descent(lies: readonly Lie[]): Descent {
+    const load = tuneLoad(
+      this.problem.repertoire.tunes,
+      lies.map(({ keyNote }) => keyNote),
     );
+    return new Descent(load, this.efforts, this.problem.choices);
   }
-  if (best === null) throw new RangeError("a search needs a layout that is allowed to begin with");
-  for (let idle = 0; spent() < 1 && idle < MOST_IDLE; idle++) {
-    const from: readonly HoleChoice[] = shaken(best.holes, problem, whole);
-    const next: Candidate = yield* onward(descent.down(from, whole, aim), () =>
-      progress(Math.min(1, spent())),
-    );
-    if (worth(next.cost, aim) < worth(best.cost, aim)) idle = 0;
-    best = lower(best, next, aim);
+
+  private worthOf({ fit }: Known): number {
+    return worth(fit, this.walk.aim);
   }
-  return best;
-}
 
-/** Known layouts a walk begins from. */
-const STARTS = 4;
-/** Walks begun again without a gain before the search goes on. */
-const MOST_IDLE = 12;
-
-const lower = (one: Candidate | null, other: Candidate, aim: Aim): Candidate =>
-  one === null || worth(other.cost, aim) < worth(one.cost, aim) ? other : one;
-
-/** Some holes tuned at random, as far as it is allowed. */
-function shaken(
-  holes: readonly HoleChoice[],
-  { choices, random }: TuneProblem,
-  whole: WholeLimits,
-): readonly HoleChoice[] {
-  const shaking = [...holes];
-  for (let time = 0; time < SHAKEN_HOLES; time++) {
-    const hole = Math.floor(random() * holes.length);
-    const its = choices[hole] ?? [];
-    const before = shaking[hole];
-    const choice = its[Math.floor(random() * its.length)];
-    if (before === undefined || choice === undefined) continue;
-    shaking[hole] = choice;
-    if (changedOf(shaking) > whole.mostChanged) putOneBack(shaking, choices, hole, random);
-    if (!isAllowed(shaking, whole)) shaking.splice(0, shaking.length, ...holes);
-  }
-  return shaking;
-}
-
-/** Another changed hole goes back to what it was. */
-function putOneBack(
-  holes: HoleChoice[],
-  choices: readonly (readonly HoleChoice[])[],
-  not: number,
-  random: () => number,
-): void {
-  const changed = [...holes.keys()].filter((hole) => hole !== not && (holes[hole]?.changed ?? 0) > 0);
-  const hole = changed[Math.floor(random() * changed.length)];
-  const back = hole === undefined ? undefined : choices[hole]?.[0];
-  if (hole !== undefined && back !== undefined) holes[hole] = back;
-}
-
-function* onward<T>(work: Generator<void, T>, progress: () => SearchProgress): Generator<SearchProgress, T> {
-  for (let step = work.next(); ; step = work.next()) {
-    yield progress();
-    if (step.done === true) return step.value;
+  private better(one: Known | null, other: Known): Known {
+    return one === null || this.worthOf(other) < this.worthOf(one) ? other : one;
   }
 }
-
-function* told<T>(
-  work: Generator<Progress, T>,
-  best: Running | null,
-  round: number,
-): Generator<SearchProgress, T> {
-  for (let step = work.next(); ; step = work.next()) {
-    if (step.done === true) return step.value;
-    yield { done: Math.round((1000 * round) / ROUNDS), of: 1000, best };
-  }
-}
-
-function better(best: Running | null, { holes, cost }: Candidate, start: Layout): Running {
-  if (best !== null && best.notPlain <= cost.notPlain) return best;
-  return { layout: layoutOfHoles(start, holes), changed: changedOf(holes), notPlain: cost.notPlain };
-}
-
-/** The next round lays the tunes on what has fewest bent notes with about half the changes: the whole line gains from it. */
-function laidNext(
-  now: readonly HoleChoice[],
-  { holes }: Candidate,
-  { share, aim }: Walk,
-): readonly HoleChoice[] {
-  return share <= 0.5 && aim === MIDDLE_AIM ? holes : now;
-}
-
-/** One text for each layout. */
-export const keyOf = (holes: readonly HoleChoice[]): string =>
-  `${movedOf(holes)} ${holes.map(({ blow, draw }) => `${blow}/${draw}`).join(" ")}`;
