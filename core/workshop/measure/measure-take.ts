@@ -13,6 +13,7 @@ import {
   samePlace,
   type Unfit,
 } from "./reed-reading.ts";
+import { type HarpDoubt, harpDoubt } from "./right-harp.ts";
 import { OWN_CENTS } from "./walk.ts";
 
 /** A note of the recording that counts for no reed. */
@@ -36,6 +37,8 @@ export interface MeasuredTake {
   readonly missing: readonly ReedPlace[];
   readonly leftOut: readonly LeftOutNote[];
   readonly unsure: readonly UnsureReed[];
+  /** That the recording is likely one of another harp; null where nothing says so. */
+  readonly doubt: HarpDoubt | null;
 }
 
 interface PitchedNote extends HeardNote {
@@ -55,7 +58,8 @@ export function measureTake(harp: Harp, listening: Listening): MeasuredTake {
   const pitched = listening.notes.filter(hasPitch);
   const walked = pitched.map((note) => ({ midi: note.pitchMidi }));
   const shift = wholeShiftCents(harp, walked);
-  const placed = placeNotes(harp, walked, usualNotes(pitched), shift);
+  const usual = usualNotes(pitched);
+  const placed = placeNotes(harp, walked, usual, shift);
   const sure = withoutLoneFar(harp, walked, placed, shift);
   const heard = pitched.map((note, n) => ({ note, placed: sure[n] ?? NOWHERE, read: readingOf(note) }));
   const empty = emptyMeasurement(harp, "recording");
@@ -77,6 +81,7 @@ export function measureTake(harp: Harp, listening: Listening): MeasuredTake {
     missing: reeds.filter((reed) => reed.outcome === null).map(({ hole, breath }) => ({ hole, breath })),
     leftOut: leftOut.sort((a, b) => a.onSeconds - b.onSeconds),
     unsure: unsureReeds(heard.map((one) => one.placed)),
+    doubt: harpDoubt(harp, walked, usual),
   };
 }
 

@@ -1,4 +1,4 @@
-import type { Harp } from "../../instrument/harp.ts";
+import { type Harp, harpName } from "../../instrument/harp.ts";
 import { Fault, isObject, parsed, shown } from "../../instrument/json-values.ts";
 import { BREATHS, type Breath, reedAt } from "../../instrument/layout.ts";
 import { tab } from "../../instrument/tab.ts";
@@ -10,6 +10,7 @@ import { plainAction, targetMidiOf } from "./harp-sounds.ts";
 import type { MeasuredTake } from "./measure-take.ts";
 import { intervalInWords, reedInWords, resultsInWords } from "./measure-words.ts";
 import { MOST_TAKEN_OFF_CENTS, type ReedResult, reedResults } from "./reed-results.ts";
+import { takeInWords } from "./take-words.ts";
 
 export const MEASURED_SCHEMA = "reedpath.measured-reeds";
 export const MEASURED_VERSION = 1;
@@ -28,9 +29,14 @@ export function toMeasuredJson(take: MeasuredTake) {
     version: MEASURED_VERSION,
     keyNote: harp.keyNote,
     holes: harp.layout.holes,
-    words: resultsInWords(results),
+    words: [...takeInWords(take), ...resultsInWords(results)],
     reeds: results.map((result, n) => reedToJson(result, harp, measurement.reeds[n]?.readings ?? [])),
     missing: take.missing.map(reedInWords),
+    doubt: take.doubt && {
+      strangers: take.doubt.strangers,
+      of: take.doubt.of,
+      better: take.doubt.better && harpName(take.doubt.better),
+    },
     unsure: take.unsure.map(({ place, orElse }) => [reedInWords(place), reedInWords(orElse)]),
     leftOut: take.leftOut.map(({ onSeconds, midi, why }) => ({
       atSeconds: rounded(onSeconds, 3),

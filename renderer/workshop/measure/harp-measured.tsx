@@ -143,6 +143,7 @@ function OpenMeasurement(props: HarpMeasuredProps & { readonly open: KeptMeasure
           </button>
           <span className="soft">
             A mark then says what is yours and what is the reed's, as “you +4 cents, the reed +9 cents”.
+            Attempts before and after are not compared with one another.
           </span>
         </p>
       )}

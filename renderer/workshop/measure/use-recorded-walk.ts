@@ -1,7 +1,6 @@
 import { useEffect, useRef, useState } from "react";
-import type { MeasuredTake } from "../../../core/workshop/measure/measure-take.ts";
-import { listInWords, reedInWords } from "../../../core/workshop/measure/measure-words.ts";
 import type { KeptMeasurement } from "../../../core/workshop/measure/measurement.ts";
+import { takeInWords } from "../../../core/workshop/measure/take-words.ts";
 import type { MeasureServices } from "./measure-services.ts";
 
 /** Measuring a recording: how far it is, and what is to be said of it. */
@@ -61,20 +60,4 @@ async function measureFile(
   } catch (error) {
     return [`${file.name}: ${error instanceof Error ? error.message : error}.`];
   }
-}
-
-function takeInWords({ unsure, leftOut }: MeasuredTake): readonly string[] {
-  return [
-    ...unsure.map(
-      ({ place, orElse }) =>
-        `${reedInWords(place)} or ${reedInWords(orElse)}: the recording cannot tell which of the two it was.`,
-    ),
-    ...(leftOut.length === 0 ? [] : [`Left out: ${listInWords(countsOf(leftOut.map(({ why }) => why)))}.`]),
-  ];
-}
-
-function countsOf(reasons: readonly string[]): readonly string[] {
-  const counts = new Map<string, number>();
-  for (const reason of reasons) counts.set(reason, (counts.get(reason) ?? 0) + 1);
-  return [...counts].map(([reason, count]) => `${count} ${count === 1 ? "note" : "notes"} (${reason})`);
 }

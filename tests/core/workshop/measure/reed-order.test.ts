@@ -4,6 +4,7 @@ import {
   placeNotes,
   wholeShiftCents,
 } from "../../../../core/workshop/measure/reed-order.ts";
+import { harpDoubt } from "../../../../core/workshop/measure/right-harp.ts";
 import { harp } from "../../../support/harps.ts";
 
 /** [F1] [F2] The standard layout on C, by hole: what each reed sounds. */
@@ -94,5 +95,26 @@ describe("which reed a note of a recorded walk is", () => {
 
   test("no notes, no answers", () => {
     expect(place([])).toEqual([]);
+  });
+});
+
+describe("a walk of another harp than was told", () => {
+  const walk = thrice(WALK).map((name, n) => ({ midi: reed(name) + ((n % 3) * 0.4 + ownCents(name)) / 100 }));
+
+  // Every other stock key, with the walk of a C harp.
+  test.each(["G", "Ab", "A", "Bb", "B", "Db", "D", "Eb", "E", "F", "F#"])(
+    "told as %s is doubted, and C fits",
+    (key) => {
+      const doubt = harpDoubt(harp(key), walk, 3);
+      expect(doubt?.of).toBe(60);
+      expect(doubt?.better?.key).toBe("C");
+    },
+  );
+
+  test("told as what it is, or with one reed fallen, is not", () => {
+    expect(harpDoubt(harp("C"), walk, 3)).toBeNull();
+    const fallen = walk.map((note, n) => (n >= 21 && n < 24 ? { midi: note.midi - 1 } : note));
+    expect(harpDoubt(harp("C"), fallen, 3)).toBeNull();
+    expect(harpDoubt(harp("D"), walk.slice(0, 3), 3)).toBeNull();
   });
 });
