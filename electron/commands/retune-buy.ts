@@ -12,6 +12,7 @@ import {
 } from "../../core/workshop/retune/harps-for-set.ts";
 import type { RetuningLimits } from "../../core/workshop/retune/reed-work.ts";
 import { type StockChoice, type StockFit, stockToBuy } from "../../core/workshop/retune/stock-to-buy.ts";
+import { twoPlates } from "../../core/workshop/retune/two-plates.ts";
 import { type Arguments, choiceOption, numberOption } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import {
@@ -51,7 +52,7 @@ export async function buy(read: Arguments, names: Names, limits: RetuningLimits,
     version: 1,
     caution: REED_WORK_CAUTION,
     limits,
-    wanted: wanted.map((harp) => choiceToJson(stockToBuy(harp, stock, limits))),
+    wanted: wanted.map((harp) => choiceToJson(stockToBuy(harp, stock, limits), stock, limits)),
     set: {
       by,
       totalCents: rounded(set.totalCents, 2),
@@ -113,7 +114,11 @@ async function stockOption(read: Arguments, from: HarpOptionNames): Promise<read
   }));
 }
 
-const choiceToJson = ({ wanted, tried, unfit, tradeOff, byLayout }: StockChoice) => ({
+const choiceToJson = (
+  { wanted, tried, unfit, tradeOff, byLayout }: StockChoice,
+  stock: readonly Harp[],
+  limits: RetuningLimits,
+) => ({
   harp: harpToJson(wanted),
   tried,
   unfit,
@@ -121,6 +126,14 @@ const choiceToJson = ({ wanted, tried, unfit, tradeOff, byLayout }: StockChoice)
   leastLargest: fitToJson(tradeOff.at(-1)),
   tradeOff: tradeOff.map(fitToJson),
   byLayout: byLayout.map(fitToJson),
+  twoPlates: twoPlates(wanted, stock, limits, tradeOff).map((plates) => ({
+    blow: shortHarp(plates.blow.harp),
+    draw: shortHarp(plates.draw.harp),
+    totalCents: rounded(plates.totalCents, 2),
+    largestCents: rounded(plates.largestCents, 2),
+    worked: plates.worked,
+    swapped: plates.swapped,
+  })),
 });
 
 function fitToJson(fit: StockFit | undefined) {

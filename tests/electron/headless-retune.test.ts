@@ -191,6 +191,14 @@ describe("retune --buy", () => {
     expect(choice.leastTotal).toMatchObject({ key: "C", totalCents: 400, largestCents: 200, worked: 3 });
     expect(choice.leastLargest).toMatchObject({ key: "Db", totalCents: 1800, largestCents: 100, worked: 18 });
     expect(choice.tradeOff).toHaveLength(2);
+    // [calc] Blow of Db: 3 blow up one, nine down one; draw of Db: 5 and 9 as they are, eight down one, or of C: two up one.
+    expect(choice.twoPlates).toEqual([
+      expect.objectContaining({
+        totalCents: 1200,
+        largestCents: 100,
+        blow: expect.objectContaining({ key: "Db" }),
+      }),
+    ]);
   });
 
   test("says what a whole set is made of, the player's own harps first", async () => {

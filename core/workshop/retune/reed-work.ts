@@ -73,10 +73,10 @@ export function reedWork(
 ): ReedWork {
   const { changeCents, measuredOffCents } = change;
   if (measuredOffCents !== null && measuredOffCents <= FAILING_CENTS + SAME_CENTS)
-    return { kind: "swap", why: "fallen by itself", donor: nearestDonor(change, stock, from) };
+    return { kind: "swap", why: "fallen by itself", donor: nearestDonor(change, limits, stock, from) };
   if (isWithin(changeCents, limits.toleranceCents)) return { kind: "leave" };
   if (isPastLimit(changeCents, limits))
-    return { kind: "swap", why: "past the limit", donor: nearestDonor(change, stock, from) };
+    return { kind: "swap", why: "past the limit", donor: nearestDonor(change, limits, stock, from) };
   if (changeCents > 0) return { kind: "raise" };
   return { kind: "lower", mass: isLowReed(change) };
 }
@@ -92,8 +92,16 @@ export const isSmall = (change: number) => isWithin(change, 100 + OVER_SEMITONES
 
 const isLowReed = ({ noteNow }: ReedChange) => noteNow < LOW_REED_MIDI;
 
-/** The nearest reed of the same hole and breath; of equally near ones that of the first layout, then of the nearest key. */
-function nearestDonor(change: ReedChange, stock: readonly Harp[], from: Harp): Donor | null {
+/**
+ * The nearest reed of the same hole and breath; of equally near ones that of the first layout, then of the nearest key. Null
+ * where there is none, or even the nearest would have to be tuned too far.
+ */
+function nearestDonor(
+  change: ReedChange,
+  limits: RetuningLimits,
+  stock: readonly Harp[],
+  from: Harp,
+): Donor | null {
   const layouts = [...new Set(stock.map(({ layout }) => layout))];
   const found = stock.flatMap((harp) => {
     const note = reedNote(harp, change.hole, change.breath);
@@ -105,7 +113,7 @@ function nearestDonor(change: ReedChange, stock: readonly Harp[], from: Harp): D
   const [first, ...rest] = found;
   if (first === undefined) return null;
   const { harp, changeCents } = rest.reduce((best, one) => (isNearer(one, best) ? one : best), first);
-  return { harp, changeCents };
+  return isPastLimit(changeCents, limits) ? null : { harp, changeCents };
 }
 
 interface DonorRank {

@@ -1,6 +1,6 @@
 import { type Harp, registerOf } from "../../instrument/harp.ts";
 import { type Cents, cents } from "../../units.ts";
-import { compareHarps } from "./reed-change.ts";
+import { compareHarps, type ReedChange } from "./reed-change.ts";
 import { isPastLimit, isWithin, type RetuningLimits } from "./reed-work.ts";
 
 /** What it takes to make the wanted harp of one that can be bought. */
@@ -55,10 +55,19 @@ export function stockToBuy(wanted: Harp, stock: readonly Harp[], limits: Retunin
 }
 
 /** What it takes to make one harp of another; null where it cannot be. */
-export function fitOf(harp: Harp, wanted: Harp, limits: RetuningLimits): StockFit | null {
+export const fitOf = (harp: Harp, wanted: Harp, limits: RetuningLimits): StockFit | null =>
+  fitOfReeds(harp, wanted, limits, () => true);
+
+/** As `fitOf`, for some of the reeds. */
+export function fitOfReeds(
+  harp: Harp,
+  wanted: Harp,
+  limits: RetuningLimits,
+  counts: (reed: ReedChange) => boolean,
+): StockFit | null {
   const compared = compareHarps(harp, wanted);
   if (compared.kind === "not possible") return null;
-  const changes = compared.change.reeds.map(({ changeCents }) => changeCents);
+  const changes = compared.change.reeds.filter(counts).map(({ changeCents }) => changeCents);
   const sizes = changes.map(Math.abs);
   return {
     harp,

@@ -9,6 +9,7 @@ import {
 } from "../../../core/workshop/retune/harps-for-set.ts";
 import { STOCK_HARPS } from "../../../core/workshop/retune/retuning-plan.ts";
 import { type StockChoice, type StockFit, stockToBuy } from "../../../core/workshop/retune/stock-to-buy.ts";
+import { type TwoPlates, twoPlates } from "../../../core/workshop/retune/two-plates.ts";
 import type { OwnedHarp } from "../../store/harp-store.ts";
 import { RadioChoice } from "../../ui/choice.tsx";
 import { choiceOfHarp } from "../../ui/chosen-harp.ts";
@@ -60,6 +61,10 @@ interface StockProps extends StockPartProps {
 function OneHarp({ a4Hz, view, onView, stock }: StockProps) {
   const { say } = useWriting();
   const choice = useMemo(() => stockToBuy(wantedHarp(view, a4Hz), stock, view.rules), [view, a4Hz, stock]);
+  const plates = useMemo(
+    () => twoPlates(choice.wanted, stock, view.rules, choice.tradeOff),
+    [choice, stock, view.rules],
+  );
   if (choice.tradeOff.length === 0)
     return (
       <p className="notice" role="alert">
@@ -98,7 +103,22 @@ function OneHarp({ a4Hz, view, onView, stock }: StockProps) {
           ))}
         </tbody>
       </table>
+      <TwoPlatesLine plates={plates} />
     </section>
+  );
+}
+
+/** Where a plate of another key helps: the nearest in all of what no single harp does. */
+function TwoPlatesLine({ plates: [best] }: { readonly plates: readonly TwoPlates[] }) {
+  const { say } = useWriting();
+  if (best === undefined) return null;
+  const { blow, draw, totalCents, largestCents, worked } = best;
+  return (
+    <p>
+      Or of two harps: the blow plate of {say(harpName(blow.harp))} and the draw plate of{" "}
+      {say(harpName(draw.harp))}, {Math.round(totalCents)} cents in all, {Math.round(largestCents)} at most,{" "}
+      {worked} reeds to work on.
+    </p>
   );
 }
 

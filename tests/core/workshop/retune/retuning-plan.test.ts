@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { withTemperament } from "../../../../core/instrument/harp.ts";
-import { cents } from "../../../../core/units.ts";
+import { cents, midi } from "../../../../core/units.ts";
 import { LEAST_PASSES, MOST_PASSES } from "../../../../core/workshop/retune/passes.ts";
 import { retuningPlan, USUAL_RULES } from "../../../../core/workshop/retune/retuning-plan.ts";
 import { inKey } from "../../../support/any-layout.ts";
@@ -149,6 +149,17 @@ describe("reeds past the limit", () => {
       59,
     ]);
     expect(work.donor.changeCents).toBeCloseTo(0, 6);
+  });
+
+  test("no harp has a reed that lies further off than reeds are tuned", () => {
+    // [calc] 1 blow of the lowest harp there is, low C, sounds C3, and the lowest first reed of all layouts lies 5 below it on
+    // the circular one: G2. Wanted is C2, seven semitones lower still.
+    const wanted = inKey(small([-24], [null]), "C");
+    const { work } = reedOf(
+      planOf(inKey(small([0], [null]), "C"), { ...wanted, keyNote: midi(60) }),
+      "1 blow",
+    );
+    expect(work).toEqual({ kind: "swap", why: "past the limit", donor: null });
   });
 
   test("a fallen reed comes from a harp as the old one was", () => {
