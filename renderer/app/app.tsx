@@ -49,6 +49,7 @@ import { usePreparedProgress } from "./use-prepared-progress.ts";
 import { useRepertoire } from "./use-repertoire.ts";
 import { useSetRun } from "./use-set-run.ts";
 import { useSoundDevices } from "./use-sound-devices.ts";
+import { useTuneBackings } from "./use-tune-backings.ts";
 import { useTunes } from "./use-tunes.ts";
 import { shelfOf, usualHarp } from "./usual-harp.ts";
 import { WorkshopRoom } from "./workshop-room.tsx";
@@ -83,12 +84,21 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
   const [workshopPart, setWorkshopPart] = useState<WorkshopPart>("design");
   const [room, enter] = useRoom();
   const [recordings] = useState(() => new RecordingsShelf(services));
-  const tunes = useTunes(services.tunes, services.tuneWork, isTuneRoom(room) || room.kind === "workshop");
+  const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
+  const backsTunes = room.kind === "drills" && choice.kind === "backing";
+  const tunes = useTunes(
+    services.tunes,
+    services.tuneWork,
+    isTuneRoom(room) || room.kind === "workshop" || backsTunes,
+  );
   const [query, setQuery] = useState("");
   const [helping, setHelping] = useState(false);
   const [wantsSteps, setWantsSteps] = useState(false);
-  const choice = useMemo(() => choiceOfSettings(settings.lastDrill), [settings.lastDrill]);
-  const shelf = useMemo(() => shelfOf(harps.list, harps.layouts), [harps.list, harps.layouts]);
+  const backings = useTuneBackings(tunes, services.tuneWork);
+  const shelf = useMemo(
+    () => ({ ...shelfOf(harps.list, harps.layouts), ...(backsTunes ? { backings } : {}) }),
+    [harps.list, harps.layouts, backsTunes, backings],
+  );
   const recent = useMemo(
     () => (history.recent === null ? null : toGoOnWith(history.recent)),
     [history.recent],

@@ -1,5 +1,7 @@
+import { useState } from "react";
 import type { BackingStrokes } from "../../core/exercise/backing-strokes.ts";
 import { usualProgression } from "../../core/exercise/chords.ts";
+import { FASTEST, SLOWEST } from "../../core/tune/tempo.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
 import { TextChoice } from "../ui/text-choice.tsx";
 import { modeOfChoice } from "./mode-of-choice.ts";
@@ -25,6 +27,35 @@ function BackingChords({ choice, onChange }: PartProps) {
       trouble={usual === null && choice.backingChords.trim() === "" ? "such as i-iv-i, or Em-D-Em" : null}
       onChange={(backingChords) => onChange({ backingChords })}
     />
+  );
+}
+
+/** Takes on the chords of a tune, with its beat and bar; how they are struck stays. */
+function ChordsOfTune({ shelf, onChange }: PartProps) {
+  const [reason, setReason] = useState<string | null>(null);
+  const tunes = shelf.backings?.tunes ?? [];
+  const take = async (id: string) => {
+    const backing = await shelf.backings?.of(id);
+    setReason(backing?.kind === "none" ? backing.reason : null);
+    if (backing?.kind !== "backing") return;
+    const { chords: backingChords, beatsPerBar } = backing;
+    const { noteValue, bpm } = backing.tempo;
+    onChange({ backingChords, beatsPerBar, noteValue, bpm: Math.min(FASTEST, Math.max(SLOWEST, bpm)) });
+  };
+  return (
+    <div>
+      <ListChoice
+        legend="Or the chords of a tune"
+        value=""
+        options={[["", "choose a tune"], ...tunes.map(({ id, title }) => [id, title] as const)]}
+        onChange={(id) => void take(id)}
+      />
+      {reason !== null && (
+        <p className="soft" role="status">
+          {reason}.
+        </p>
+      )}
+    </div>
   );
 }
 
@@ -70,6 +101,7 @@ function Partial({ choice, onChange }: PartProps) {
 }
 
 export const BACKING_CHORDS = part(BackingChords, "backingChords");
+export const CHORDS_OF_TUNE = part(ChordsOfTune, "backingChords", "beatsPerBar", "noteValue", "bpm");
 export const STROKES = part(Strokes, "strokes");
 export const MOST_HOLES = part(MostHoles, "mostHoles");
 export const PARTIAL = part(Partial, "partialChords");

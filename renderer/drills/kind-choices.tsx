@@ -31,7 +31,7 @@ export const KIND_PARTS: Readonly<Record<DrillKind, KindParts>> = {
     more: [range.START],
   },
   backing: {
-    first: [backing.BACKING_CHORDS, backing.STROKES, counts.REPEATS],
+    first: [backing.BACKING_CHORDS, backing.CHORDS_OF_TUNE, backing.STROKES, counts.REPEATS],
     more: [backing.MOST_HOLES, backing.PARTIAL],
   },
   pattern: {

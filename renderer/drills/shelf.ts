@@ -1,3 +1,4 @@
+import type { BackingOfTune } from "../../core/exercise/backing-of-tune.ts";
 import {
   type Harp,
   harpInKey,
@@ -13,8 +14,17 @@ import { hz } from "../../core/units.ts";
 import type { OwnedHarp } from "../store/harp-store.ts";
 import { type DrillChoice, SET_OF_DEGREES } from "./drill-choice.ts";
 
+/** The player's tunes, and what the chord symbols of each ask for. */
+export interface TuneBackings {
+  /** By title. */
+  readonly tunes: readonly { readonly id: string; readonly title: string }[];
+  readonly of: (id: string) => Promise<BackingOfTune>;
+}
+
 /** What the player has besides the stock harps: own layouts, and the harps owned. */
 export interface Shelf {
+  /** Tunes whose chords can be backed; absent where nobody asks for one. */
+  readonly backings?: TuneBackings;
   readonly layouts: readonly Layout[];
   readonly harps: readonly OwnedHarp[];
 }

@@ -47,6 +47,8 @@ describe("the exercise command", () => {
     [["--kind", "arpeggio", "--degree", "5", "--chord", "seventh"], /^V7 arpeggio of C major/],
     [["--kind", "progression", "--numerals", "ii-V7-I", "--figure", "up-and-back"], /^ii-V7-I in C major/],
     [["--kind", "progression", "--position", "2"], /^I-VII-IV-I in G mixolydian/],
+    [["--kind", "backing", "--dance", "waltz", "--chords", "C-G7-Am-F"], /^C-G7-Am-F in C major, backing/],
+    [["--kind", "backing", "--position", "2"], /^G-F-C-G in G mixolydian, backing/],
     [["--kind", "pattern", "--figure", "1-2-3-5", "--dance", "reel"], /^C major in 1-2-3-5/],
     [
       ["--kind", "bend", "--figure", "ladder", "--hole", "3", "--target", "hidden"],
@@ -184,5 +186,57 @@ describe("the exercise command", () => {
       expect(attempt.marks.length).toBeGreaterThan(7);
       expect(attempt.faults).toEqual([]);
     }
+  });
+});
+
+describe("backing on the command line", () => {
+  test("takes the chords, the beat and the bar of a tune", async () => {
+    const file = path.join(folder, "jig.abc");
+    writeFileSync(file, 'X:3\nT:Four Chords\nR:jig\nM:6/8\nL:1/8\nK:G\n"G"G3 B3|"C"c3 e3|"D7"d3 f3|"G"g6|\n');
+    const one = await made(
+      "--kind",
+      "backing",
+      "--key",
+      "G",
+      "--tune",
+      file,
+      "--number",
+      "3",
+      "--repeats",
+      "1",
+    );
+    // [calc] 6/8 is felt in two dotted crotchets, and each bar has one chord.
+    expect(one.parameters.chords).toBe("G:2 C:2 D7:2 G:2");
+    expect([one.tempo.noteValue, one.beatsPerBar]).toEqual(["3/8", 2]);
+    expect(one.notes.map(({ chord }) => chord?.name)).toEqual(["G", "G", "C", "C", "D7", "D7", "G", "G"]);
+  });
+
+  test("is rendered, and marked with a wrong chord told", async () => {
+    const [file, wav, plant] = ["backing.json", "backing.wav", "plant.json"].map((name) =>
+      path.join(folder, name),
+    );
+    const printed = await exercise("--kind", "backing", "--chords", "I-V", "--repeats", "1");
+    writeFileSync(file ?? "", printed.stdout);
+    const faults = [{ kind: "wrong", index: 1 }];
+    writeFileSync(plant ?? "", JSON.stringify({ schema: "reedpath.plant", version: 1, faults }));
+    expect((await command("render", file ?? "", wav ?? "", "--plant", plant ?? "")).stderr).toBe("");
+    const { stdout } = await command("score", file ?? "", wav ?? "");
+    const { summary, marks } = JSON.parse(stdout);
+    // [calc] two bars of four strokes, one of them a hole too high: [F 1] blow 2-4 instead of 1-3.
+    expect(summary.notes).toMatchObject({ expected: 8, hit: 7, wrong: 1 });
+    expect([marks[1].heardAs, marks[1].diagnosis.kind]).toEqual([["234"], "neighbour hole"]);
+  });
+
+  test.each([
+    [["--chords", "I-IV", "--tune", "x.abc"], /--tune brings its own chords/],
+    [["--tune", "nowhere.abc"], /nowhere\.abc/],
+    [["--chords", "C-Gxyz"], /"Gxyz" is not the symbol of a chord/],
+    [["--most-holes", "5"], /--most-holes/],
+    [["--strokes", "often"], /--strokes/],
+    [["--chords", "C-F", "--partial", "no"], /has no F on up to 3 neighbouring holes/],
+  ])("%j is refused in one line", async (options, reason) => {
+    const { status, stderr } = await exercise("--kind", "backing", ...options);
+    expect([status, stderr.trim().split("\n").length]).toEqual([2, 1]);
+    expect(stderr).toMatch(reason);
   });
 });
