@@ -19,9 +19,9 @@ export interface HarpPairs {
 /** Pairs that were found weak on any of the harps as a plan needs them, what costs most first. */
 export function planPairs(harps: readonly HarpPairs[]): readonly PlanPair[] {
   return harps
-    .flatMap(({ harp, pairs }) => pairs.map((pair) => ({ harp, ...pair })))
-    .sort((one, other) => other.costPer100 - one.costPer100)
-    .flatMap(({ harp, name, words }) => {
+    .flatMap(({ harp, pairs }) => pairs.map((pair) => ({ harp, pair })))
+    .sort((one, other) => other.pair.costPer100 - one.pair.costPer100)
+    .flatMap(({ harp, pair: { name, words } }) => {
       const [first, second] = (pairOf(name) ?? []).map(readTab);
       return first == null || second == null ? [] : [{ harp, first, second, why: words.replace(/\.$/, "") }];
     });

@@ -4,6 +4,7 @@ import { expect, test } from "vitest";
 import { itemRowOf } from "../../core/progress/revisit.ts";
 import { type ItemDay, rollUp } from "../../core/progress/roll-ups.ts";
 import { factOf } from "../../core/progress/session-fact.ts";
+import { tuneTry } from "../../core/progress/tune-try.ts";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
 import { DexieHistoryArchive } from "../../renderer/store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
@@ -13,7 +14,6 @@ import { lineOf, type NewEntry } from "../../renderer/store/history-entry.ts";
 import type { Removed } from "../../renderer/store/history-store.ts";
 import { newestFirst } from "../../renderer/store/line-order.ts";
 import { unpackTake } from "../../renderer/store/take-packing.ts";
-import { tryOf } from "../../renderer/store/tune-tries.ts";
 import { playedEntries } from "./played-entries.ts";
 import { countingIds } from "./store-entries.ts";
 
@@ -132,7 +132,7 @@ async function compareWithRecount(database: ReedpathDatabase): Promise<void> {
   expect(sorted(await progress.items())).toEqual(sorted(rows));
   const lines = await new DexieHistoryStore(database, countingIds()).list();
   // Instants may be the same: compared as a set of texts.
-  const tries = lines.flatMap((line) => (line.tuneId === undefined ? [] : (tryOf(line) ?? [])));
+  const tries = lines.flatMap((line) => (line.tuneId === undefined ? [] : (tuneTry(line) ?? [])));
   const kept = await new DexieHistoryStore(database, countingIds()).triesAtAll();
   expect(sorted([...kept.values()].flat())).toEqual(sorted(tries));
   for (const own of kept.values()) {

@@ -5,6 +5,7 @@ import { readTab } from "../../../core/instrument/tab.ts";
 import { itemOf } from "../../../core/progress/likeness.ts";
 import { planDay, seedOfDay } from "../../../core/progress/plan.ts";
 import { lengthened, swapped } from "../../../core/progress/plan-changes.ts";
+import { planPairs } from "../../../core/progress/plan-pairs.ts";
 import { LONGEST_RUN_MINUTES } from "../../../core/progress/plan-rests.ts";
 import {
   lineName,
@@ -230,6 +231,40 @@ describe("the plan of a day", () => {
     ]);
   });
 
+  test("has the weakest pairs of several harps, what costs most first, each on its own harp", () => {
+    const spot = (name: string, costPer100: number) => ({ name, costPer100, words: `${name} costs.` });
+    const weakPairs = planPairs([
+      { harp: harp("G"), pairs: [spot("4 > -4", 3), spot("no tab", 9)] },
+      { harp: harp("D"), pairs: [spot("5 > -5", 5), spot("6 > -6", 1)] },
+    ]);
+    expect(weakPairs.map(({ harp: on, why }) => [on.key, why])).toEqual([
+      ["D", "5 > -5 costs"],
+      ["G", "4 > -4 costs"],
+      ["D", "6 > -6 costs"],
+    ]);
+    const weak = played(planDay({ ...FULL, weakPairs })).find(({ kind }) => kind === "weak pair");
+    expect(weak?.parts.map((part) => part.harp)).toEqual(["D harp", "G harp"]);
+  });
+
+  test("has a tune that nobody began for its new thing once no other tune is being learned", () => {
+    const begun = tune("n", "new", { lastDay: null });
+    // [calc] the seed decides whether tune or drill comes first: of many days both.
+    const firsts = (tunes: readonly PlanTune[]) =>
+      Array.from({ length: 12 }, (_, seed) => {
+        const plan = planDay({ ...FULL, tunes, seed, minutes: 30 });
+        return played(plan).find(({ kind }) => kind === "new")?.parts[0];
+      });
+    const steps = firsts([begun]).filter((part) => part?.recipe.kind === "tune");
+    expect(steps.length).toBeGreaterThan(3);
+    expect(steps.length).toBeLessThan(12);
+    expect(steps[0]).toMatchObject({
+      title: "Tune n, A 1–4",
+      why: "the first rung of a tune not begun, at 60 % of the dance tempo",
+    });
+    const recipes = firsts([tune("x", "learning"), begun]).flatMap((part) => part?.recipe ?? []);
+    expect(recipes.filter((recipe) => recipe.kind === "tune" && recipe.tuneId === "n")).toEqual([]);
+  });
+
   test("keeps what matters most where there is little time", () => {
     expect(kinds(planDay({ ...FULL, minutes: 5 }))).toEqual(["warm-up", "due"]);
     expect(kinds(planDay({ ...FULL, minutes: 8 }))).toEqual(["warm-up", "due", "weak pair"]);
@@ -314,5 +349,23 @@ describe("a line of it", () => {
     const items = partsOf(other ?? plan).map(({ item }) => item);
     expect(new Set(items).size).toBe(items.length);
     expect(swapped(plan, "rest 1", FULL, new Set())).toBeNull();
+  });
+
+  test("to warm up with is swapped for other long tones, until there are no others on that harp", () => {
+    const left = new Set<string>();
+    const specs = [];
+    for (let now: Plan | null = plan; now !== null; ) {
+      const [part] = played(now).find(({ kind }) => kind === "warm-up")?.parts ?? [];
+      if (part?.recipe.kind !== "drill") throw new Error("long tones are a drill");
+      expect(left.has(part.item)).toBe(false);
+      left.add(part.item);
+      specs.push(part.recipe.spec);
+      now = swapped(now, "warm-up 1", FULL, left);
+    }
+    expect(specs.length).toBeGreaterThan(1);
+    for (const spec of specs) {
+      expect(spec).toMatchObject({ kind: "long-tones", toneBeats: 4, restBeats: 4 });
+      expect(makeDrill(spec).kind).toBe("exercise");
+    }
   });
 });
