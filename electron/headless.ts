@@ -107,8 +107,8 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
                    HARPS: [--layouts A,B] [--keys G,D] [--registers low,usual,high] [--bends …] [--overbends …]
   retune --to L --to-key K --from L --from-key K [--to-register R] [--from-register R] [--a4 440]
          [--temperament …] [--from-a4 440] [--from-temperament …]
-         [--measured MEASURED.json|CENTS.json] [--unmeasured refuse|nominal] [--most-semitones 2] [--tolerance 3] [--passes 3-6]
-         [--sheet OUT.html] [--paper a4|letter]
+         [--measured MEASURED.json|CENTS.json] [--unmeasured refuse|nominal] [--most-semitones 2]
+         [--tolerance 3] [--passes 3-6] [--sheet OUT.html] [--paper a4|letter]
                                              how one harp becomes the other, reed by reed, as JSON; the
                                              bench sheet as a page to print
   retune --buy --to L --to-key K | --to-keys "G, low F" [--stock A,B] [--owned "standard G"]
