@@ -27,13 +27,14 @@ export async function readPlanInput(
   wanted: PlanWanted,
   signal: AbortSignal,
 ): Promise<PlanInput> {
-  const [items, wishes, harps] = await Promise.all([
-    sources.progress.items(),
+  const seed = seedOfDay(wanted.day);
+  const itemsRead = sources.progress.items();
+  const [items, wishes, harps, tunes] = await Promise.all([
+    itemsRead,
     sources.progress.wishes(),
     weakPairs(sources.progressWork, signal),
+    itemsRead.then((items) => tunesForPlan(items, seed, sources, signal)),
   ]);
-  const seed = seedOfDay(wanted.day);
-  const tunes = await tunesForPlan(items, seed, sources, signal);
   signal.throwIfAborted();
   return { ...wanted, seed, items, wishes, weakPairs: planPairs(harps), tunes };
 }

@@ -61,7 +61,7 @@ export interface Services extends PracticeServices, SoundCheckServices, MeasureS
 export function realServices(database: ReedpathDatabase): Services {
   const newId = () => crypto.randomUUID();
   const devices = realDevices();
-  const history = new DexieHistoryStore(database, newId, packTakeInWorker);
+  const history = new DexieHistoryStore(database, newId, packTakeInWorker, onHistoryChange);
   return {
     devices,
     measuring: createDelayMeasuring(),

@@ -5,6 +5,7 @@ import type { Attempt } from "../../core/score/attempt.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { DexiePages } from "./dexie-pages.ts";
 import { readEntries, readTables } from "./entry-reading.ts";
+import type { OnHistoryChange } from "./history-changes.ts";
 import type { HistoryEntry, HistoryLine, NewEntry } from "./history-entry.ts";
 import type { AttemptFilter, Facets, HistoryStore, PageQuery, Removed } from "./history-store.ts";
 import { HistoryWriter, prepare } from "./history-writer.ts";
@@ -12,18 +13,27 @@ import { orTrouble } from "./store-trouble.ts";
 import { type PackTake, packTakeHere, unpackTake } from "./take-packing.ts";
 import { triesByTune } from "./tune-tries.ts";
 
+type TriesByTune = ReadonlyMap<string, readonly TuneTry[]>;
+
 /** The history in the browser's database. */
 export class DexieHistoryStore implements HistoryStore {
   private readonly writer: HistoryWriter;
   private readonly pages: DexiePages;
+  /** What was tried at tunes, once it was read and as long as the history stays as it is. */
+  private tries: Promise<TriesByTune> | null = null;
 
+  /** @param onChange tells of changes by any window or worker; without it nothing is kept in memory */
   constructor(
     private readonly database: ReedpathDatabase,
     private readonly newId: () => string,
     private readonly packTake: PackTake = packTakeHere,
+    private readonly onChange: OnHistoryChange | null = null,
   ) {
     this.writer = new HistoryWriter(database);
     this.pages = new DexiePages(database);
+    onChange?.(() => {
+      this.tries = null;
+    });
   }
 
   async save({ take, ...entry }: NewEntry): Promise<string> {
@@ -63,7 +73,8 @@ export class DexieHistoryStore implements HistoryStore {
     return this.page({ filter: {}, before: null, limit });
   }
 
-  triesAt(tuneId: string): Promise<readonly TuneTry[]> {
+  async triesAt(tuneId: string): Promise<readonly TuneTry[]> {
+    if (this.tries !== null) return (await this.tries).get(tuneId) ?? [];
     return orTrouble("the history", async () => {
       const own = this.database.tuneDays.where("[tuneId+day]");
       const rows = await own.between([tuneId, Dexie.minKey], [tuneId, Dexie.maxKey]).toArray();
@@ -71,8 +82,14 @@ export class DexieHistoryStore implements HistoryStore {
     });
   }
 
-  triesAtAll(): Promise<ReadonlyMap<string, readonly TuneTry[]>> {
-    return orTrouble("the history", async () => triesByTune(await this.database.tuneDays.toArray()));
+  async triesAtAll(): Promise<TriesByTune> {
+    if (this.tries !== null) return this.tries;
+    const read = orTrouble("the history", async () => triesByTune(await this.database.tuneDays.toArray()));
+    if (this.onChange !== null) this.tries = read;
+    read.catch(() => {
+      if (this.tries === read) this.tries = null;
+    });
+    return read;
   }
 
   async open(id: string): Promise<HistoryEntry | null> {
