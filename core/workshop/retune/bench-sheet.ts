@@ -91,11 +91,7 @@ export function benchSheet(plan: RetuningPlan): BenchSheet {
 
 /** Valves, reeds that come out and reeds that are swapped: before anything is tuned. */
 function firstOf(plan: RetuningPlan): readonly string[] {
-  const swaps = plan.reeds.flatMap(({ change, work }) => {
-    if (work.kind !== "swap") return [];
-    const source = donorInWords(work) ?? "no harp of the catalogue has one in its place";
-    return [`${capitalised(workInWords(work))} ${placeInWords(change)}: ${source}.`];
-  });
+  const swaps = swapsInWords(plan.reeds);
   const idle = plan.idle.map((reed) => `${placeInWords(reed)}: no reed is wanted here; block the slot.`);
   const valves = plan.valves.map((valve) => `${valveInWords(valve)}.`);
   return [...swaps, ...idle, ...valves.map(capitalised), ...unreadInWords(plan.unmeasured)];
@@ -108,6 +104,18 @@ function unreadInWords(places: readonly ReedPlace[]): readonly string[] {
   if (places.length === 0) return [];
   const which = places.length > MOST_NAMED ? `${places.length} reeds` : places.map(placeInWords).join(", ");
   return [`Not read before, taken as they should sound: ${which}.`];
+}
+
+/** Reeds from one harp, with as much left to tune, in one line. */
+function swapsInWords(reeds: readonly PlannedReed[]): readonly string[] {
+  const places = new Map<string, string[]>();
+  for (const { change, work } of reeds) {
+    if (work.kind !== "swap") continue;
+    const source = donorInWords(work) ?? "no harp of the catalogue has one near enough in that place";
+    const line = `${workInWords(work)}: ${source}`;
+    places.set(line, [...(places.get(line) ?? []), placeInWords(change)]);
+  }
+  return [...places].map(([line, names]) => `${capitalised(line).replace(":", ` ${names.join(", ")}:`)}.`);
 }
 
 const capitalised = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -50,8 +50,8 @@ const WORK_MEANS: readonly { readonly words: string; readonly means: string }[] 
 export function donorInWords(work: ReedWork): string | null {
   if (work.kind !== "swap" || work.donor === null) return null;
   const { harp, changeCents } = work.donor;
-  const left = Math.round(changeCents) === 0 ? "as it is" : `then ${signedCents(changeCents)} cents`;
-  return `the reed in its place on: ${harpName(harp)}, ${left}`;
+  const left = Math.round(changeCents) === 0 ? "nothing to tune" : `then ${signedCents(changeCents)} cents`;
+  return `from the same place on: ${harpName(harp)}, ${left}`;
 }
 
 /** "rest a week", "rest two weeks"; empty after the last pass. */

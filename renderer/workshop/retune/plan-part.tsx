@@ -27,6 +27,12 @@ export function PlanPart({ plan, begins, whyNotBegun }: PlanPartProps) {
           {say(planInWords(plan))}
         </h2>
       </div>
+      {plan.sums.swapped > 0 && (
+        <p>
+          Reeds to swap come from another harp. One nearer to what is wanted may need none: see below which to
+          buy.
+        </p>
+      )}
       <PlanHarp plan={plan} />
       {isWork && <PlanTable plan={plan} sheet={sheet} />}
       <p className="row">

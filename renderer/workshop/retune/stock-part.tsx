@@ -132,9 +132,9 @@ function bestInWords({ tradeOff, tried }: StockChoice): string {
   const [first] = tradeOff;
   const last = tradeOff.at(-1);
   if (first === undefined || last === undefined) return "";
-  const all = `Of ${tried} harps ${harpName(first.harp)} asks for the least work in all`;
+  const all = `Of ${tried} harps, ${harpName(first.harp)} asks for the least work in all`;
   return first === last
-    ? `${all}, and no reed of another would move less at most.`
+    ? `${all} and for the smallest largest change.`
     : `${all}; with ${harpName(last.harp)} no reed moves further than ${Math.round(last.largestCents)} cents, but more of them do.`;
 }
 
