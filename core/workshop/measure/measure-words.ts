@@ -1,5 +1,6 @@
 import { actionInWords } from "../../instrument/tab.ts";
 import { median } from "../../listen/median.ts";
+import { AGREE_CENTS, READINGS_WANTED } from "./agreement.ts";
 import type { PairBeats } from "./beats.ts";
 import { plainAction } from "./harp-sounds.ts";
 import type { HeardBeats, NotSure } from "./heard-beats.ts";
@@ -30,6 +31,7 @@ export function resultsInWords(results: readonly ReedResult[]): readonly string[
     ...(sound.length === 0 ? [] : [lieInWords(sound)]),
     ...farthestInWords(sound),
     ...unsteadyInWords(sound),
+    ...seldomInWords(sound),
     ...(open.length === 0 ? [] : [`Not heard: ${listInWords(open.map(reedInWords))}.`]),
   ];
 }
@@ -62,11 +64,20 @@ function farthestInWords(sound: readonly ReedResult[]): readonly string[] {
 }
 
 function unsteadyInWords(sound: readonly ReedResult[]): readonly string[] {
-  const unsteady = sound.filter(({ read }) => read !== null && !read.agreed && read.counted > 1);
+  const unsteady = sound.filter(({ read }) => read !== null && !read.agreed && read.rangeCents > AGREE_CENTS);
   return unsteady.map(
     (result) =>
       `${reedInWords(result)}: its notes differ by ${(result.read?.rangeCents ?? 0).toFixed(1)} cents; measure it again.`,
   );
+}
+
+/** Too few notes to compare, none of which disagree. */
+function seldomInWords(sound: readonly ReedResult[]): readonly string[] {
+  const seldom = sound.filter(({ read }) => read !== null && !read.agreed && read.rangeCents <= AGREE_CENTS);
+  if (seldom.length === 0) return [];
+  return [
+    `Heard less than ${READINGS_WANTED} times, and so less sure: ${listInWords(seldom.map(reedInWords))}.`,
+  ];
 }
 
 export function listInWords(words: readonly string[]): string {

@@ -65,6 +65,18 @@ describe("results against a scheme", () => {
     expect(resultsInWords(results)[0]).toMatch(/^4 draw sounds 100 cents below its note/);
   });
 
+  test("notes that differ are told with their range, notes that are only few are told as few", () => {
+    const { reeds, ...rest } = measured({ "1 blow": 60, "2 blow": 64 });
+    const spread = reeds.map((reed) =>
+      reed.hole === 2 && reed.breath === "blow" ? { ...reed, readings: [64, 64.2, 64.1].map(reading) } : reed,
+    );
+    const words = resultsInWords(reedResults({ ...rest, reeds: spread }));
+    // [calc] from 64 to 64.2 there are 20 cents; 1 blow was heard twice, alike.
+    expect(words).toContain("2 blow: its notes differ by 20.0 cents; measure it again.");
+    expect(words).toContain("Heard less than 3 times, and so less sure: 1 blow.");
+    expect(words.filter((one) => one.includes("differ"))).toHaveLength(1);
+  });
+
   test("what marks take off is each measured reed's offset, none for what lies far off", () => {
     const offsets = offsetsFor(harp("C"), measured({ "1 blow": 60.09, "4 draw": 73, "2 draw": 66.88 }));
     expect(offsets[0]).toEqual({ blow: 9, draw: null });
