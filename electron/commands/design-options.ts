@@ -55,7 +55,8 @@ function scaleOf(text: string, harp: Harp): WantedScale {
   const fault = (why: string) => new CommandError(`--scales "${text}": ${why}`);
   const words = text.split(/\s+/);
   const last = words.at(-1) ?? "";
-  const range = /^([A-Ga-g][#b]*-?\d+)-([A-Ga-g][#b]*-?\d+)$/.exec(last);
+  // No mode and no degree has a hyphen with something on both sides.
+  const range = /^([^-]+)-(.+)$/.exec(last);
   const { homeName, home } = homeOf(words[0] ?? "", harp, fault);
   const read = readMode(words.slice(1, range === null ? undefined : -1).join(" "));
   if (read.kind === "unreadable") throw fault(`the mode ${read.reason}`);

@@ -103,6 +103,7 @@ describe("design", () => {
     [[], /say what is to be playable/],
     [["--scales", "H major"], /--scales "H major": "H" is neither a home note/],
     [["--scales", "G marjor D4-B6"], /--scales "G marjor D4-B6": the mode "marjor" is not known/],
+    [["--scales", "G major Z4-B6"], /--scales "G major Z4-B6": Z4-B6 is no range of notes, such as D4-B6/],
     [["--scales", "G major B6-D4"], /the first note lies above the last/],
     [
       ["--scales", "G major", "--most-semitones", "13"],
