@@ -6,7 +6,7 @@ import type { Page } from "playwright-core";
 import { enterRoom, ROOM_KEYS } from "../../e2e/browser.ts";
 import { KillableBrowser } from "../../e2e/killable-browser.ts";
 import type { StoreRoom } from "../../e2e/store-room.ts";
-import { RendererMemory } from "./process-memory.ts";
+import { BrowserWatch, type Used } from "./browser-watch.ts";
 
 /** What saving an archive and bringing it in takes. */
 export interface ArchiveTimes {
@@ -23,15 +23,13 @@ export interface ArchiveTimes {
   readonly same: boolean;
 }
 
-interface Taken {
+interface Taken extends Used {
   readonly seconds: number;
-  /** Of all renderers, at most. */
-  readonly megabytes: number;
 }
 
 const FOREVER = { timeout: 0 };
-/** Into the work before it is stopped. */
-const INTO_IT_MS = 500;
+/** Share of the work that is done before it is stopped. */
+const INTO_IT = 0.1;
 
 const archivePart = (page: Page) => page.getByRole("region", { name: "Archive", exact: true });
 
@@ -66,12 +64,12 @@ export async function archiveTimes(
 }
 
 async function saving(room: StoreRoom, full: KillableBrowser, file: string) {
-  const { page, memory } = await inSettings(room, full);
+  const { page, watch } = await inSettings(room, full);
   const save = archivePart(page).getByRole("button", { name: "Save an archive", exact: true });
   await save.click();
-  await page.waitForTimeout(INTO_IT_MS);
+  await under(page, INTO_IT);
   const stopMs = await stopped(page, "Stopped. No archive was saved.");
-  const taken = await timed("saving", memory, async () => {
+  const taken = await timed("saving", watch, async () => {
     const [download] = await Promise.all([page.waitForEvent("download", FOREVER), save.click()]);
     await archivePart(page)
       .getByText(/^Saved: /)
@@ -83,15 +81,15 @@ async function saving(room: StoreRoom, full: KillableBrowser, file: string) {
 }
 
 async function bringing(room: StoreRoom, empty: KillableBrowser, file: string) {
-  const { page, memory } = await inSettings(room, empty);
+  const { page, watch } = await inSettings(room, empty);
   const bring = page.getByRole("button", { name: "Bring in what is new" });
   const lookThrough = async () => {
     await chooseFile(page, file);
     await bring.waitFor(FOREVER);
   };
-  const look = await timed("looking", memory, lookThrough);
+  const look = await timed("looking", watch, lookThrough);
   await bring.click();
-  await page.waitForTimeout(INTO_IT_MS);
+  await under(page, INTO_IT);
   const stopMs = await stopped(page, /^Stopped\. What came in so far is whole/);
   await empty.kill();
   const cameIn = (await idsIn(room, empty)).length;
@@ -100,7 +98,7 @@ async function bringing(room: StoreRoom, empty: KillableBrowser, file: string) {
   await chooseFile(again.page, file);
   const bringRest = again.page.getByRole("button", { name: "Bring in what is new" });
   await bringRest.waitFor(FOREVER);
-  const bringIn = await timed("bringing in", again.memory, async () => {
+  const bringIn = await timed("bringing in", again.watch, async () => {
     await bringRest.click();
     await again.page.getByText(/^Brought in: /).waitFor(FOREVER);
   });
@@ -112,7 +110,7 @@ async function inSettings(room: StoreRoom, browser: KillableBrowser) {
   const { page } = await browser.start(room.url);
   await page.getByRole("navigation").waitFor(FOREVER);
   await enterRoom(page, ROOM_KEYS.settings);
-  return { page, memory: new RendererMemory(browser.pid) };
+  return { page, watch: new BrowserWatch(browser.pid) };
 }
 
 /** Through the browser itself, which reads the file from the disk as it does for a player. */
@@ -124,6 +122,15 @@ async function chooseFile(page: Page, file: string): Promise<void> {
   await devtools.send("DOM.setFileInputFiles", { files: [file], nodeId });
 }
 
+/** Waits until a share of what goes on is done. */
+async function under(page: Page, share: number): Promise<void> {
+  await page.waitForFunction(
+    (least) => (document.querySelector<HTMLProgressElement>(".busy-line progress")?.value ?? 0) > least,
+    share,
+    FOREVER,
+  );
+}
+
 /** From the click to the words, in milliseconds. */
 async function stopped(page: Page, words: string | RegExp): Promise<number> {
   const began = performance.now();
@@ -132,13 +139,16 @@ async function stopped(page: Page, words: string | RegExp): Promise<number> {
   return Math.round(performance.now() - began);
 }
 
-async function timed(what: string, memory: RendererMemory, act: () => Promise<void>): Promise<Taken> {
+async function timed(what: string, watch: BrowserWatch, act: () => Promise<void>): Promise<Taken> {
   const began = performance.now();
-  memory.start();
+  watch.start();
   await act();
-  const taken = { seconds: Math.round((performance.now() - began) / 100) / 10, megabytes: memory.stop() };
-  process.stderr.write(`${what}: ${taken.seconds} s, ${taken.megabytes} MB\n`);
-  return taken;
+  const seconds = Math.round((performance.now() - began) / 100) / 10;
+  const used = watch.stop();
+  process.stderr.write(
+    `${what}: ${seconds} s, ${used.processorSeconds} s of processor, ${used.megabytes} MB\n`,
+  );
+  return { seconds, ...used };
 }
 
 const idsIn = async (room: StoreRoom, browser: KillableBrowser) =>
