@@ -177,6 +177,15 @@ describe.skipIf(chromiumPath === null)(`the retuning plan${whyNoBrowser}`, () =>
       "G harp, raised 3-blow (the band's)",
     );
     await page.getByText("The harp as it was read last.").waitFor();
+    await page.getByText("Done: 1").click();
+    await page.getByRole("button", { name: "Not done after all" }).press("Enter");
+    await page.getByText("All passes are done.").waitFor();
+    await page.getByRole("button", { name: "Take pass 3 back" }).press("Enter");
+    expect(await field("3 blow, read in pass 3").inputValue()).toBe("1.5");
+    await page.getByRole("button", { name: "Back to the plans" }).press("Enter");
+    expect(await page.getByLabel("Of my harps").locator("option:checked").textContent()).toBe(
+      "G harp (the band's)",
+    );
     expect(complaints).toEqual([]);
   });
 });

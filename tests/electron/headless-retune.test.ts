@@ -4,9 +4,8 @@ import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { writeLayout } from "../../core/instrument/layout-json.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
-import { plainEnvironment, runScript } from "./run-program.ts";
+import { reedpath } from "./within.ts";
 
-const ROOT = path.join(import.meta.dirname, "..", "..");
 let folder = "";
 const inFolder = (name: string) => path.join(folder, name);
 
@@ -30,13 +29,11 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-async function retune(...args: readonly string[]) {
-  const running = runScript(path.join(ROOT, "electron", "reedpath.mjs"), ["retune", ...args], {
-    cwd: folder,
-    env: plainEnvironment(),
-  });
-  return { status: await running.ended, stdout: running.stdout(), stderr: running.stderr() };
-}
+const FILES = /^[\w/]+\.(?:json|html)$/;
+
+/** The command within the test's own process; names of files are of the test's folder. */
+const retune = (...args: readonly string[]) =>
+  reedpath("retune", ...args.map((arg) => (FILES.test(arg) ? inFolder(arg) : arg)));
 
 async function jsonOf(...args: readonly string[]) {
   const { status, stdout, stderr } = await retune(...args);
@@ -240,7 +237,7 @@ describe("bad input", () => {
       [...TO, "--from-key", "G", "--measured", "fallen.json", "--sheet", "fallen.json"],
       /is what the plan is made of/,
     ],
-    [[...TO, "--from-key", "G", "--sheet", "no/such/folder.html"], /--sheet no\/such\/folder\.html: /],
+    [[...TO, "--from-key", "G", "--sheet", "no/such/folder.html"], /--sheet .*no\/such\/folder\.html: /],
     [["--buy", ...TO, "--from", "standard"], /--from says what is retuned, but --buy looks for that/],
     [["--buy", "--to", "country"], /--to-key or --to-keys is missing/],
     [["--buy", "--to", "country", "--to-keys", "G, low A"], /--to-keys: "low A" is no key harps are made in/],

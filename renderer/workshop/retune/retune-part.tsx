@@ -75,7 +75,14 @@ function Planning(props: RetunePartProps & { readonly owned: readonly OwnedHarp[
   };
   return (
     <>
-      <UnderWay owned={owned} onOpen={(id) => onView({ ...view, openRepairOf: id })} />
+      <UnderWay
+        owned={owned}
+        onOpen={(id) => onView({ ...view, openRepairOf: id })}
+        onGoOn={(harp, repair) => {
+          onKeep({ ...withRepair(harp, { ...repair, doneOn: null }), harp: repair.from });
+          onView({ ...view, openRepairOf: harp.id });
+        }}
+      />
       <HarpsFromAndTo owned={owned} own={own} a4Hz={a4Hz} view={view} onView={onView} />
       {begins !== null && <MeasuredLine own={begins} measurement={measurement} trouble={trouble} />}
       {isReading && <p role="status">Reading what was measured …</p>}

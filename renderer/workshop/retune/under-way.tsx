@@ -1,4 +1,4 @@
-import { passNow } from "../../../core/workshop/retune/repair.ts";
+import { passNow, type Repair } from "../../../core/workshop/retune/repair.ts";
 import { wayInWords } from "../../../core/workshop/retune/retuning-words.ts";
 import type { OwnedHarp } from "../../store/harp-store.ts";
 import { longDay } from "../../ui/day-words.ts";
@@ -9,16 +9,20 @@ import { openRepair } from "./repairs.ts";
 interface UnderWayProps {
   readonly owned: readonly OwnedHarp[];
   readonly onOpen: (harpId: string) => void;
+  /** The work was not done after all: the harp is what it was, and its log goes on. */
+  readonly onGoOn: (owned: OwnedHarp, repair: Repair) => void;
 }
 
 /** Harps that are being worked on, and those done, by the player's own log. */
-export function UnderWay({ owned, onOpen }: UnderWayProps) {
+export function UnderWay({ owned, onOpen, onGoOn }: UnderWayProps) {
   const { say } = useWriting();
   const open = owned.flatMap((one) => {
     const repair = openRepair(one);
     return repair === null ? [] : [{ owned: one, repair }];
   });
-  const done = owned.flatMap((one) => (one.repairs ?? []).filter(({ doneOn }) => doneOn !== null));
+  const done = owned.flatMap((one) =>
+    (one.repairs ?? []).flatMap((repair) => (repair.doneOn === null ? [] : [{ owned: one, repair }])),
+  );
   if (open.length + done.length === 0) return null;
   return (
     <section className="under-way" aria-labelledby="under-way">
@@ -40,10 +44,17 @@ export function UnderWay({ owned, onOpen }: UnderWayProps) {
         <details>
           <summary>Done: {done.length}</summary>
           <ul>
-            {done.map((repair) => (
-              <li key={repair.id}>
-                {say(wayInWords(repair.from, repair.to))}, begun on {longDay(repair.begunOn)}
-                {repair.doneOn !== null && `, done on ${longDay(repair.doneOn)}`}
+            {done.map(({ owned: one, repair }) => (
+              <li key={repair.id} className="row">
+                <span>
+                  {say(wayInWords(repair.from, repair.to))}, begun on {longDay(repair.begunOn)}
+                  {repair.doneOn !== null && `, done on ${longDay(repair.doneOn)}`}
+                </span>
+                {one.repairs?.at(-1) === repair && (
+                  <button type="button" onClick={() => onGoOn(one, repair)}>
+                    Not done after all
+                  </button>
+                )}
               </li>
             ))}
           </ul>
