@@ -53,7 +53,7 @@ describe.skipIf(chromiumPath === null)(`designing a layout${whyNoBrowser}`, () =
     await page.getByRole("button", { name: "Stop" }).click();
     await page.getByText("Stopped.").waitFor();
     await page.getByLabel("Reeds changed at most").selectOption("2");
-    await page.getByText("How much each dance counts").click();
+    await page.getByText("How many times each dance counts").click();
     await page.getByRole("button", { name: "Look for layouts" }).click();
     await page.getByRole("progressbar").waitFor();
     await shot("6-busy");

@@ -48,13 +48,13 @@ export function TuneChoices({ view, tunes, hasOwnHarps, onView }: TuneChoicesPro
       )}
       {view.withTunes && tunes !== null && (
         <details>
-          <summary>How much each dance counts</summary>
+          <summary>How many times each dance counts</summary>
           <div className="dance-weights">
             {tunes.dances.map(([dance, count]) => (
               <NumberChoice
                 key={dance}
                 legend={dance === "" ? "other tunes" : dance}
-                unit={`times, ${count === 1 ? "1 tune" : `${count} tunes`}`}
+                unit={count === 1 ? "1 tune" : `${count} tunes`}
                 value={weightOf(dance)}
                 low={0}
                 high={MOST_DANCE_WEIGHT}
