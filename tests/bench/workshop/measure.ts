@@ -1,3 +1,4 @@
+import { guidedWalks } from "./measure/guided-walks.ts";
 import { recordedReeds } from "./measure/recorded-reeds.ts";
 import { syntheticReeds } from "./measure/synthetic-reeds.ts";
 import { recordedPairs, syntheticPairs } from "./measure/together.ts";
@@ -13,6 +14,7 @@ export const MEASURE: BenchSection = {
     return [
       ...syntheticReeds(own),
       ...recordedReeds(first),
+      ...guidedWalks(own),
       ...recordedWalks(own),
       ...syntheticPairs(own),
       ...recordedPairs(first),
