@@ -13,7 +13,8 @@ export type ReadBacking =
   | { readonly kind: "chords"; readonly chords: readonly HeldChord[] }
   | { readonly kind: "unreadable"; readonly reason: string };
 
-const MOST_CHORDS = 64;
+/** The chords of a long tune, each written bar once. */
+const MOST_CHORDS = 200;
 const MOST_BEATS = 64;
 /** A chord symbol begins with the name of its root; Roman numerals have none of these letters. */
 const SYMBOL = /^[A-G]/;

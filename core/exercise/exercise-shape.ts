@@ -61,7 +61,8 @@ const noteShape = v.object({
 });
 
 const plainParameter = v.union([
-  text,
+  // The chords of a long tune stand in one text.
+  v.pipe(v.string(), v.maxLength(2000)),
   v.number(),
   v.boolean(),
   v.pipe(v.array(v.number()), v.maxLength(100)),

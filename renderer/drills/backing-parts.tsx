@@ -23,7 +23,7 @@ function BackingChords({ choice, onChange }: PartProps) {
       legend="Chords, a bar each"
       value={choice.backingChords}
       placeholder={usual ?? ""}
-      most={480}
+      most={2000}
       trouble={usual === null && choice.backingChords.trim() === "" ? "such as i-iv-i, or Em-D-Em" : null}
       onChange={(backingChords) => onChange({ backingChords })}
     />

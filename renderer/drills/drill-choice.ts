@@ -97,7 +97,7 @@ const choiceShape = v.object({
   numerals: textOf(80),
   chordFigure: v.picklist(["up", "up-and-back"]),
   /** Roman numerals or chord symbols; empty for a row much played in the mode. */
-  backingChords: textOf(480),
+  backingChords: textOf(2000),
   strokes: v.picklist(BACKING_STROKES),
   /** How many holes the mouth covers. */
   mostHoles: v.picklist([2, 3, 4]),

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { readExercise } from "../../../core/exercise/exercise-json.ts";
 import { exerciseOf } from "../../support/drills.ts";
+import { made } from "./make.ts";
 
 const good = () => JSON.parse(JSON.stringify(exerciseOf()));
 const reasonFor = (data: unknown) => {
@@ -15,6 +16,52 @@ function broken(change: (exercise: ReturnType<typeof good>) => void) {
   change(data);
   return data;
 }
+
+/** A chord, draw 1-3 of a C harp [F 1], with one thing changed. */
+function brokenChord(change: (besides: ReturnType<typeof good>["notes"]) => void) {
+  const data = JSON.parse(
+    JSON.stringify(
+      made("backing", { chords: "V", strokes: "held", mostHoles: 3, partial: true, repeats: 1 }),
+    ),
+  );
+  change(data.notes[0].chord.besides);
+  return data;
+}
+
+describe("reading an exercise file with chords", () => {
+  test.each([
+    [(b: ReturnType<typeof good>) => b, "was read"],
+    [
+      (b: ReturnType<typeof good>) => {
+        b[0].midi = 68;
+      },
+      "notes[0].chord.besides[0].action: 2 draw sounds G4 on this harp, not the written G#4",
+    ],
+    [
+      (b: ReturnType<typeof good>) => {
+        b[1].action.breath = "blow";
+        b[1].midi = 67;
+      },
+      "notes[0].chord.besides[1].action: 3 blow is not on the breath of 1 draw",
+    ],
+    [
+      (b: ReturnType<typeof good>) => b.reverse(),
+      "notes[0].chord.besides[1].action: hole 2 is not above hole 3",
+    ],
+    [
+      (b: ReturnType<typeof good>) => {
+        b[1].action = { ...b[1].action, technique: "bend", bentSemitones: 1 };
+        b[1].midi = 70;
+      },
+      "notes[0].chord.besides[1].action: only plain reeds sound together",
+    ],
+    [(b: ReturnType<typeof good>) => b.splice(0), /besides: .*length/],
+  ])("says what contradicts the harp (%#)", (change, said) => {
+    const reason = reasonFor(brokenChord(change));
+    if (typeof said === "string") expect(reason).toBe(said);
+    else expect(reason).toMatch(said);
+  });
+});
 
 describe("reading an exercise file", () => {
   test("what was written is read back the same", () => {

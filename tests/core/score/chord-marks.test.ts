@@ -2,6 +2,7 @@ import * as v from "valibot";
 import { describe, expect, test } from "vitest";
 import { attemptShape } from "../../../core/archive/attempt-shape.ts";
 import { countInSeconds, holesOf, lengthOf, onsetOf } from "../../../core/exercise/exercise.ts";
+import { retune } from "../../../core/exercise/retune.ts";
 import type { HeardChord } from "../../../core/listen/chords/heard-chord.ts";
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
 import { reedsOf } from "../../../core/progress/reed-counts.ts";
@@ -11,7 +12,7 @@ import { marksTable } from "../../../core/score/marks-table.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../../core/score/score-take.ts";
 import { verdictSentence } from "../../../core/score/verdict-sentence.ts";
 import { simulateTake } from "../../../core/simulate/simulated-take.ts";
-import { dbfs, milliseconds, seconds } from "../../../core/units.ts";
+import { dbfs, hz, milliseconds, seconds } from "../../../core/units.ts";
 import { listeningOf } from "../../support/listenings.ts";
 import { made } from "../exercise/make.ts";
 
@@ -141,6 +142,22 @@ describe("an attempt with chords", () => {
 
   test("counts for no single reed", () => {
     expect(reedsOf(exercise, attempt)).toEqual({});
+  });
+});
+
+describe("a harp taken to be tuned otherwise", () => {
+  test("moves every reed of a chord, and a take of it is marked again as before", () => {
+    const tuning = { a4: hz(443), temperament: { kind: "scheme", scheme: "just-first-position" } } as const;
+    const retuned = retune(exercise, tuning);
+    // [F 19] 5-limit just, 1st position: hole 2 blow -14 cents, hole 3 blow +2; [calc] exactly 386.31 - 400 and 701.96 - 700.
+    const besides = retuned.notes[0]?.chord?.besides ?? [];
+    expect(besides.map(({ targetCents }) => Number(targetCents.toFixed(2)))).toEqual([-13.69, 1.96]);
+    const { samples, sampleRateHz } = simulateTake(exercise, { seed: 4, plants: [], sampleRateHz: 44_100 });
+    const again = scoreTake(
+      retuned,
+      listenToTake(samples, sampleRateHz, undefined, reedsOfExercise(retuned)),
+    );
+    expect(again.summary.notes).toMatchObject({ hit: 8, extra: 0 });
   });
 });
 

@@ -1,4 +1,5 @@
 import type { HeardChord } from "../../../../core/listen/chords/heard-chord.ts";
+import { harpTable } from "../../marks/harp-table.ts";
 import type { ChordTake, PlayedChord } from "./chord-take.ts";
 
 export type Outcome = "right" | "wrong" | "not sure" | "missed";
@@ -21,7 +22,7 @@ export interface TakeCount {
 /** A chord belongs to the one that was played nearest to it in time, if it is no further off. */
 const NEAR_SECONDS = 0.08;
 
-/** Right is: the breath and exactly the holes, each chord once. */
+/** Right is: the breath and exactly the holes, each chord once; of holes in unison either. */
 export function countChords(take: ChordTake, heard: readonly HeardChord[]): TakeCount {
   const used = new Set<HeardChord>();
   const chords = take.played.map((played): Counted => {
@@ -36,7 +37,7 @@ export function countChords(take: ChordTake, heard: readonly HeardChord[]): Take
     used.add(near);
     return {
       played,
-      outcome: outcomeOf(played, near),
+      outcome: outcomeOf(take, played, near),
       onsetMs: 1000 * (near.onSeconds - played.onSeconds),
       heard: near,
     };
@@ -44,10 +45,12 @@ export function countChords(take: ChordTake, heard: readonly HeardChord[]): Take
   return { chords, tooMany: heard.filter((one) => !used.has(one)).length };
 }
 
-function outcomeOf(played: PlayedChord, heard: HeardChord): Outcome {
+function outcomeOf({ layoutId }: ChordTake, played: PlayedChord, heard: HeardChord): Outcome {
   if (heard.unsure !== null) return "not sure";
-  const same = heard.breath === played.breath && String(heard.holes) === String(played.holes);
-  return same ? "right" : "wrong";
+  if (heard.breath !== played.breath) return "wrong";
+  const row = harpTable(layoutId)[played.breath];
+  const notesOf = (holes: readonly number[]) => String([...new Set(holes.map((hole) => row[hole - 1]))]);
+  return notesOf(heard.holes) === notesOf(played.holes) ? "right" : "wrong";
 }
 
 /** Semitones from note to note of a chord: "4-3" is a major triad in root position. */
