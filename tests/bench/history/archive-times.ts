@@ -29,7 +29,7 @@ interface Taken extends Used {
 
 const FOREVER = { timeout: 0 };
 /** Share of the work that is done before it is stopped. */
-const INTO_IT = 0.1;
+const INTO_IT = 0.3;
 
 const archivePart = (page: Page) => page.getByRole("region", { name: "Archive", exact: true });
 
