@@ -5,6 +5,7 @@ import { centsInWords, listInWords, reedInWords } from "./measure-words.ts";
 import type { KeptMeasurement } from "./measurement.ts";
 import { type ReedPlace, samePlace } from "./reed-reading.ts";
 import { FAILING_CENTS } from "./reed-results.ts";
+import { sameNotes } from "./same-harp.ts";
 
 /** A change smaller than this is breath and warmth: a reed falls some 0.3 cents for each degree. Common practice, no source. */
 const CLEAR_CENTS = 3;
@@ -96,11 +97,14 @@ function readOf({ reeds }: KeptMeasurement, place: ReedPlace): AgreedReading | n
   return reed?.outcome === "measured" ? agreedReading(reed.readings) : null;
 }
 
-/** From the last measurement made right after reed work, or from the first. */
+/** From the last measurement made right after reed work, or from the first of a harp with the notes it has now. */
 function sinceReedWork(byTime: readonly KeptMeasurement[]): readonly KeptMeasurement[] {
   const withReeds = byTime.filter(({ reeds }) => reeds.some(({ outcome }) => outcome === "measured"));
+  const last = withReeds.at(-1);
+  if (last === undefined) return [];
   const work = withReeds.findLastIndex(({ afterReedWork }) => afterReedWork);
-  return withReeds.slice(Math.max(0, work));
+  const other = withReeds.findLastIndex(({ harp }) => !sameNotes(harp, last.harp));
+  return withReeds.slice(Math.max(0, work, other + 1));
 }
 
 /** What the drift comes to, the gravest first. */

@@ -5,6 +5,7 @@ import { hz } from "../../../core/units.ts";
 import { driftInWords, driftOf } from "../../../core/workshop/measure/drift.ts";
 import type { KeptMeasurement } from "../../../core/workshop/measure/measurement.ts";
 import { offsetsFor } from "../../../core/workshop/measure/reed-results.ts";
+import { sameNotes, workedOnSince } from "../../../core/workshop/measure/same-harp.ts";
 import type { OwnedHarp } from "../../store/harp-store.ts";
 import { BusyLine } from "../../ui/busy-line.tsx";
 import { NumberChoice } from "../../ui/choice.tsx";
@@ -28,9 +29,9 @@ interface HarpMeasuredProps {
 
 /** A harp, what was measured of it, and the ways to measure it. */
 export function HarpMeasured(props: HarpMeasuredProps) {
-  const { services, measurements, choice, newOne, onWalk } = props;
+  const { services, owned, measurements, choice, newOne, onWalk } = props;
   const [openId, setOpenId] = useState<string | null>(null);
-  const [reworked, setReworked] = useState(false);
+  const [ticked, setTicked] = useState<boolean | null>(null);
   const file = useRef<HTMLInputElement>(null);
   const recorded = useRecordedWalk(services, (measurement) => {
     measurements.keep(measurement);
@@ -38,15 +39,19 @@ export function HarpMeasured(props: HarpMeasuredProps) {
   });
   const list = measurements.list ?? [];
   const open = list.find(({ id }) => id === openId) ?? list[0];
-  const unfinished = list.find(({ finished, source }) => !finished && source === "microphone");
+  const unfinished = list.find(
+    ({ finished, source, harp }) => !finished && source === "microphone" && sameNotes(harp, owned.harp),
+  );
+  // The log of retunings knows; the player knows better.
+  const reworked = ticked ?? (list[0] !== undefined && workedOnSince(owned.repairs ?? [], list[0]));
   const done = unfinished?.reeds.filter(({ outcome }) => outcome !== null).length ?? 0;
   return (
     <>
       <div className="row">{choice}</div>
       {list.length > 0 && (
         <label>
-          <input type="checkbox" checked={reworked} onChange={(event) => setReworked(event.target.checked)} />{" "}
-          I have worked on these reeds since they were measured last
+          <input type="checkbox" checked={reworked} onChange={(event) => setTicked(event.target.checked)} /> I
+          have worked on these reeds since they were measured last
         </label>
       )}
       <div className="row">
@@ -113,7 +118,7 @@ function OpenMeasurement(props: HarpMeasuredProps & { readonly open: KeptMeasure
   const [temperament, setTemperament] = useState<Temperament>(open.harp.temperament ?? EQUAL);
   const [a4Hz, setA4Hz] = useState<number>(open.harp.a4);
   const harp: Harp = { ...open.harp, a4: hz(a4Hz), temperament };
-  const offsets = offsetsFor(owned.harp, open);
+  const offsets = sameNotes(owned.harp, open.harp) ? offsetsFor(owned.harp, open) : [];
   const isUsed = JSON.stringify(owned.harp.reedOffsets ?? null) === JSON.stringify(offsets);
   const anyMeasured = offsets.some(({ blow, draw }) => blow !== null || draw !== null);
   return (

@@ -8,6 +8,7 @@ import {
   reedResults,
   resultAt,
 } from "../../../core/workshop/measure/reed-results.ts";
+import { useDisplay } from "../../ui/display.ts";
 
 interface ResultsPartProps {
   readonly measurement: ReedMeasurement;
@@ -36,7 +37,9 @@ export function ResultsPart({ measurement, harp }: ResultsPartProps) {
 
 /** The harp as it lies in the hand: blow above, draw below, cents from the target in each. */
 function ReedGrid({ results, holes }: { readonly results: readonly ReedResult[]; readonly holes: number }) {
-  const numbers = Array.from({ length: holes }, (_, n) => n + 1);
+  const { mirrored } = useDisplay();
+  const inOrder = Array.from({ length: holes }, (_, n) => n + 1);
+  const numbers = mirrored ? inOrder.reverse() : inOrder;
   const row = (breath: Breath) => (
     <tr key={breath}>
       <th scope="row">{breath}</th>

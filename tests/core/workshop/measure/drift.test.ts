@@ -1,10 +1,20 @@
 import { describe, expect, test } from "vitest";
+import { readPracticeDay } from "../../../../core/progress/practice-day.ts";
 import { cents, dbfs, midi, seconds } from "../../../../core/units.ts";
 import { driftInWords, driftOf } from "../../../../core/workshop/measure/drift.ts";
 import { targetMidiOf } from "../../../../core/workshop/measure/harp-sounds.ts";
 import type { KeptMeasurement, MeasuredReed } from "../../../../core/workshop/measure/measurement.ts";
+import { workedOnSince } from "../../../../core/workshop/measure/same-harp.ts";
+import type { Repair } from "../../../../core/workshop/retune/repair.ts";
+import { USUAL_RULES } from "../../../../core/workshop/retune/retuning-plan.ts";
 import { measurementValue } from "../../../support/archives.ts";
 import { harp } from "../../../support/harps.ts";
+
+const day = (text: string) => {
+  const read = readPracticeDay(text);
+  if (read === null) throw new Error(`${text} is no day`);
+  return read;
+};
 
 type OffCents = (name: string) => number | null;
 
@@ -71,6 +81,37 @@ describe("the drift of a harp's reeds", () => {
     const run = [measured(1, still), measured(20, tuned, { afterReedWork: true })];
     expect(driftOf(run)).toBeNull();
     expect(driftOf([...run, measured(30, tuned)])?.reeds.every(({ clear }) => !clear)).toBe(true);
+  });
+
+  test("begins anew with another layout, whether or not anybody said so", () => {
+    const other = {
+      ...harp("G"),
+      layout: { ...harp("G").layout, holes: harp("G").layout.holes.slice(0, 9) },
+    };
+    const before = { ...measured(1, still), harp: other };
+    expect(driftOf([before, measured(20, still)])).toBeNull();
+    expect(driftOf([before, measured(20, still), measured(30, still)])?.measurements).toBe(2);
+  });
+
+  test("work in the log of retunings counts from the day of the measurement on", () => {
+    const harpNow = harp("G");
+    const repair = (on: string): Repair => ({
+      id: "r",
+      from: harpNow,
+      to: harpNow,
+      rules: USUAL_RULES,
+      begunOn: day("2026-09-01"),
+      before: [],
+      passes: [{ on: day(on), read: [] }],
+      reading: [],
+      doneOn: null,
+    });
+    // [calc] 1790000000 s is 21 September 2026, 15:13 in Dublin.
+    const since = measured(0, still, { beganAtEpochMs: 1_790_000_000_000 });
+    const at = { ...since, beganAtEpochMs: 1_790_000_000_000 };
+    expect(workedOnSince([repair("2026-09-20")], at)).toBe(false);
+    expect(workedOnSince([repair("2026-09-21")], at)).toBe(true);
+    expect(workedOnSince([], at)).toBe(false);
   });
 
   test("a few cents of breath are no clear change", () => {
