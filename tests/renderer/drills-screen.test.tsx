@@ -1,23 +1,24 @@
 import { cleanup, fireEvent, render, screen, within } from "@testing-library/react";
 import { useState } from "react";
 import { afterEach, describe, expect, test } from "vitest";
+import { bpm } from "../../core/units.ts";
 import { choiceOfSettings, type DrillChoice, FIRST_CHOICE } from "../../renderer/drills/drill-choice.ts";
 import { DrillsScreen } from "../../renderer/drills/drills-screen.tsx";
-import { EMPTY_SHELF } from "../../renderer/drills/shelf.ts";
+import { EMPTY_SHELF, type Shelf } from "../../renderer/drills/shelf.ts";
 
 afterEach(cleanup);
 
 let latest: DrillChoice = FIRST_CHOICE;
 
 /** The screen with its choice kept as the window keeps it: through what the settings can hold. */
-function Kept({ first }: { readonly first: DrillChoice }) {
+function Kept({ first, shelf }: { readonly first: DrillChoice; readonly shelf: Shelf }) {
   const [kept, setKept] = useState<Readonly<Record<string, unknown>>>(first);
   latest = choiceOfSettings(kept);
   return (
     <DrillsScreen
       choice={latest}
       a4Hz={440}
-      shelf={EMPTY_SHELF}
+      shelf={shelf}
       onChange={(choice) => setKept(JSON.parse(JSON.stringify(choice)))}
       onPractise={() => {}}
       onHear={async () => () => {}}
@@ -25,7 +26,8 @@ function Kept({ first }: { readonly first: DrillChoice }) {
   );
 }
 
-const show = (first: Partial<DrillChoice> = {}) => render(<Kept first={{ ...FIRST_CHOICE, ...first }} />);
+const show = (first: Partial<DrillChoice> = {}, shelf: Shelf = EMPTY_SHELF) =>
+  render(<Kept first={{ ...FIRST_CHOICE, ...first }} shelf={shelf} />);
 const choose = (label: string, value: string) =>
   fireEvent.change(screen.getByLabelText(label), { target: { value } });
 const openAll = () => {
@@ -39,7 +41,7 @@ describe("the drill chooser", () => {
   test("asks for everything by fields a keyboard reaches, each with a name, for every kind of drill", () => {
     show({ overbends: true });
     const kinds = within(screen.getByRole("group", { name: "Kind of drill" })).getAllByRole("radio");
-    expect(kinds).toHaveLength(10);
+    expect(kinds).toHaveLength(11);
     for (const kind of kinds) {
       fireEvent.click(kind);
       openAll();
@@ -99,5 +101,31 @@ describe("the drill chooser", () => {
     show({ kind: "scale", fromDegree: "5" });
     expect(screen.getByLabelText("From degree")).toBeTruthy();
     expect(screen.queryByLabelText(/^Count-in/)).toBeNull();
+  });
+
+  test("takes on the chords of a tune with its beat and bar, and says where it has none", async () => {
+    const backings: Shelf["backings"] = {
+      tunes: [
+        { id: "one", title: "Chairs Against the Wall" },
+        { id: "two", title: "The Wet Field Home" },
+      ],
+      of: async (id) =>
+        id === "one"
+          ? {
+              kind: "backing",
+              chords: "D:2 G:2",
+              tempo: { bpm: bpm(116), noteValue: "3/8" },
+              beatsPerBar: 2,
+            }
+          : { kind: "none", reason: "The Wet Field Home has no chord symbols" },
+    };
+    show({ kind: "backing" }, { ...EMPTY_SHELF, backings });
+    choose("Or the chords of a tune", "one");
+    await screen.findByDisplayValue("D:2 G:2");
+    expect(latest).toMatchObject({ noteValue: "3/8", beatsPerBar: 2, bpm: 116 });
+    await screen.findByText(/^D-G in D mixolydian, backing/);
+    choose("Or the chords of a tune", "two");
+    await screen.findByText("The Wet Field Home has no chord symbols.");
+    expect(latest.backingChords).toBe("D:2 G:2");
   });
 });
