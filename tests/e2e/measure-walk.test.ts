@@ -84,6 +84,9 @@ describe.skipIf(chromiumPath === null)(`measuring reeds in a real browser${whyNo
       harp: { reedOffsets: { blow: number }[] };
     }[];
     expect(Math.abs(Number(owned?.harp.reedOffsets[0]?.blow) - 4.3)).toBeLessThan(0.3);
+    // The file plays from its beginning again, single notes of half a second: nothing to tell beats by, and nothing is told.
+    await page.getByRole("button", { name: "Hear both 1 and 2 blow" }).click();
+    await page.getByText(/^Not sure: too short/).waitFor({ timeout: 20_000 });
     expect(await axeViolations(page)).toEqual([]);
     expect(complaints).toEqual([]);
   }, 60_000);
