@@ -1,8 +1,9 @@
 import { EQUAL, temperamentName } from "../../instrument/temperament.ts";
+import { reedInWords } from "../measure/measure-words.ts";
+import { type ReedPlace, samePlace } from "../measure/reed-reading.ts";
 import { REED_WORK_CAUTION } from "../reed-work-caution.ts";
 import { BENCH_ADVICE, WARMTH_ADVICE } from "./bench-advice.ts";
 import type { Pass, PassStep } from "./passes.ts";
-import { placeInWords, type ReedPlace, samePlace } from "./reed-change.ts";
 import { reedNamer } from "./reed-names.ts";
 import type { PlannedReed } from "./reed-work.ts";
 import type { RetuningPlan } from "./retuning-plan.ts";
@@ -92,7 +93,7 @@ export function benchSheet(plan: RetuningPlan): BenchSheet {
 /** Valves, reeds that come out and reeds that are swapped: before anything is tuned. */
 function firstOf(plan: RetuningPlan): readonly string[] {
   const swaps = swapsInWords(plan.reeds);
-  const idle = plan.idle.map((reed) => `${placeInWords(reed)}: no reed is wanted here; block the slot.`);
+  const idle = plan.idle.map((reed) => `${reedInWords(reed)}: no reed is wanted here; block the slot.`);
   const valves = plan.valves.map((valve) => `${valveInWords(valve)}.`);
   return [...swaps, ...idle, ...valves.map(capitalised), ...unreadInWords(plan.unmeasured)];
 }
@@ -102,7 +103,7 @@ const MOST_NAMED = 8;
 
 function unreadInWords(places: readonly ReedPlace[]): readonly string[] {
   if (places.length === 0) return [];
-  const which = places.length > MOST_NAMED ? `${places.length} reeds` : places.map(placeInWords).join(", ");
+  const which = places.length > MOST_NAMED ? `${places.length} reeds` : places.map(reedInWords).join(", ");
   return [`Not read before, taken as they should sound: ${which}.`];
 }
 
@@ -113,7 +114,7 @@ function swapsInWords(reeds: readonly PlannedReed[]): readonly string[] {
     if (work.kind !== "swap") continue;
     const source = donorInWords(work) ?? "no harp of the catalogue has one near enough in that place";
     const line = `${workInWords(work)}: ${source}`;
-    places.set(line, [...(places.get(line) ?? []), placeInWords(change)]);
+    places.set(line, [...(places.get(line) ?? []), reedInWords(change)]);
   }
   return [...places].map(([line, names]) => `${capitalised(line).replace(":", ` ${names.join(", ")}:`)}.`);
 }
@@ -130,7 +131,7 @@ function rowOf(reed: PlannedReed, order: number | null, passes: readonly Pass[],
   const steps = passes.map(({ steps: all }) => all.find((step) => samePlace(step, change)) ?? null);
   return {
     order,
-    reed: placeInWords(change),
+    reed: reedInWords(change),
     noteNow: names.now(change.noteNow),
     readingNow: change.measuredOffCents === null ? null : signedCents(change.nowCents),
     noteWanted: names.wanted(change.noteWanted),

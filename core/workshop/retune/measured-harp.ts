@@ -2,7 +2,8 @@ import type { Harp } from "../../instrument/harp.ts";
 import { BREATHS, type Breath, reedAt, sameReeds } from "../../instrument/layout.ts";
 import { targetCents } from "../../instrument/target-cents.ts";
 import type { HoleCents } from "../../instrument/temperament.ts";
-import { type Cents, cents, semitones } from "../../units.ts";
+import { type Cents, cents } from "../../units.ts";
+import { plainAction } from "../measure/harp-sounds.ts";
 import type { ReedMeasurement } from "../measure/measurement.ts";
 import { reedResults, resultAt } from "../measure/reed-results.ts";
 
@@ -39,9 +40,7 @@ export function withMeasurement(harp: Harp, measurement: ReedMeasurement): Harp 
 export function withReadings(harp: Harp, readings: readonly HoleCents[]): Harp {
   const offOf = (hole: number, breath: Breath, reading: Cents | null): Cents | null => {
     if (reading === null || reedAt(harp.layout, hole, breath) === null) return null;
-    return cents(
-      reading - targetCents(harp, { hole, breath, technique: "plain", bentSemitones: semitones(0) }),
-    );
+    return cents(reading - targetCents(harp, plainAction({ hole, breath })));
   };
   const reedOffsets = readings.map((reading, index): HoleCents => {
     const [blow = null, draw = null] = BREATHS.map((breath) => offOf(index + 1, breath, reading[breath]));

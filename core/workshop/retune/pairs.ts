@@ -1,8 +1,9 @@
 import type { Harp } from "../../instrument/harp.ts";
-import { BREATHS, type Breath } from "../../instrument/layout.ts";
+import { BREATHS } from "../../instrument/layout.ts";
 import { beatsPerSecond, pureRatio } from "../../pitch/beat-rate.ts";
 import { type Semitones, semitones } from "../../units.ts";
-import { type ReedChange, type ReedPlace, samePlace } from "./reed-change.ts";
+import { type ReedPlace, samePlace } from "../measure/reed-reading.ts";
+import type { ReedChange } from "./reed-change.ts";
 import type { PlannedReed } from "./reed-work.ts";
 
 /** Two reeds that have to agree when the work is finished. */
@@ -24,8 +25,8 @@ export interface ReedPair {
 const WIDEST_GRIP = 4;
 
 /**
- * Pairs to finish by ear in which a reed was worked on: the fifths, fourths, thirds and sixths of neighbouring holes, then
- * octaves on one breath within a grip of the tongue and unisons wherever they lie, each from low to high.
+ * Pairs to finish by ear in which a reed was worked on: the fourths, thirds and sixths of neighbouring holes and
+ * the fifths within a grip of the tongue, then octaves within one and unisons wherever they lie, each from low to high.
  *
  * @param wanted the harp as it is to be
  */
@@ -55,7 +56,7 @@ function pairOf(low: ReedChange, high: ReedChange): ReedPair | null {
   const apart = Math.abs(low.hole - high.hole);
   const wanted =
     interval === 0 ||
-    (interval === 12 && together && apart <= WIDEST_GRIP) ||
+    ((interval === 7 || interval === 12) && together && apart <= WIDEST_GRIP) ||
     (interval < 12 && together && apart === 1);
   const pure = pureRatio(interval);
   const beats = beatsPerSecond(low.wantedHz, high.wantedHz, interval);
@@ -78,6 +79,6 @@ function pairOf(low: ReedChange, high: ReedChange): ReedPair | null {
 export const isSame = (interval: number) => interval % 12 === 0;
 
 /** Reeds that stand in an octave or unison: what is finished last. */
-export function pairedReeds(pairs: readonly ReedPair[]): readonly { hole: number; breath: Breath }[] {
+export function pairedReeds(pairs: readonly ReedPair[]): readonly ReedPlace[] {
   return pairs.filter(({ interval }) => isSame(interval)).flatMap(({ low, high }) => [low, high]);
 }

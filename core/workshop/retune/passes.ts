@@ -1,6 +1,6 @@
 import { type Cents, cents, type Hz, hz } from "../../units.ts";
+import type { ReedPlace } from "../measure/reed-reading.ts";
 import { pairedReeds, type ReedPair } from "./pairs.ts";
-import type { ReedPlace } from "./reed-change.ts";
 import { isSmall, isWithin, type PlannedReed, tunedCents } from "./reed-work.ts";
 import { pairsLast, safestFirst } from "./work-order.ts";
 

@@ -1,15 +1,10 @@
 import type { Harp } from "../../instrument/harp.ts";
-import { BREATHS, type Breath, type Reed, reedAt, reedsOf } from "../../instrument/layout.ts";
+import { BREATHS, type Reed, reedAt, reedsOf } from "../../instrument/layout.ts";
 import { targetCents } from "../../instrument/target-cents.ts";
 import { midiToHz } from "../../pitch/equal-temperament.ts";
-import { type Cents, cents, type Hz, type Midi, midi, semitones } from "../../units.ts";
-
-/** A reed by its place. */
-export interface ReedPlace {
-  /** Counted from 1. */
-  readonly hole: number;
-  readonly breath: Breath;
-}
+import { type Cents, cents, type Hz, type Midi, midi } from "../../units.ts";
+import { plainAction } from "../measure/harp-sounds.ts";
+import type { ReedPlace } from "../measure/reed-reading.ts";
 
 /** How one reed sounds now, and how it should. */
 export interface ReedChange extends ReedPlace {
@@ -82,7 +77,7 @@ function mismatch(from: Harp, to: Harp): string | null {
 }
 
 function reedChange(from: Harp, to: Harp, { hole, breath, sounds }: Reed): ReedChange {
-  const plain = { hole, breath, technique: "plain", bentSemitones: semitones(0) } as const;
+  const plain = plainAction({ hole, breath });
   const noteNow = midi(from.keyNote + (reedAt(from.layout, hole, breath) ?? 0));
   const noteWanted = midi(to.keyNote + sounds);
   const measuredOffCents = from.reedOffsets?.[hole - 1]?.[breath] ?? null;
@@ -113,9 +108,3 @@ function valveChanges(from: Harp, to: Harp): readonly ValveChange[] {
     }),
   );
 }
-
-/** "3 blow". */
-export const placeInWords = ({ hole, breath }: ReedPlace) => `${hole} ${breath}`;
-
-export const samePlace = (one: ReedPlace, other: ReedPlace) =>
-  one.hole === other.hole && one.breath === other.breath;

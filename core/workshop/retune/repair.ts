@@ -4,8 +4,9 @@ import { targetCents } from "../../instrument/target-cents.ts";
 import type { HoleCents } from "../../instrument/temperament.ts";
 import { referencePitchCents } from "../../pitch/equal-temperament.ts";
 import { daysAfter, type PracticeDay } from "../../progress/practice-day.ts";
-import { type Cents, cents, semitones } from "../../units.ts";
-import type { ReedPlace } from "./reed-change.ts";
+import { type Cents, cents } from "../../units.ts";
+import { plainAction } from "../measure/harp-sounds.ts";
+import type { ReedPlace } from "../measure/reed-reading.ts";
 import { type PlanRules, type RetuningPlan, retuningPlan } from "./retuning-plan.ts";
 
 /** A retuning under way or done: from what to what, and what the meter read. */
@@ -101,7 +102,7 @@ export function planOfRepair(repair: Repair): RetuningPlan | null {
   const offOf = (hole: number, breath: Breath): Cents | null => {
     const read = before[hole - 1]?.[breath] ?? null;
     if (read === null || reedAt(from.layout, hole, breath) === null) return null;
-    return cents(read + onOtherA - targetCents(from, plain(hole, breath)));
+    return cents(read + onOtherA - targetCents(from, plainAction({ hole, breath })));
   };
   const reedOffsets = from.layout.holes.map((_, index) => ({
     blow: offOf(index + 1, "blow"),
@@ -115,9 +116,6 @@ export function planOfRepair(repair: Repair): RetuningPlan | null {
   });
   return made.kind === "plan" ? made.plan : null;
 }
-
-const plain = (hole: number, breath: Breath) =>
-  ({ hole, breath, technique: "plain", bentSemitones: semitones(0) }) as const;
 
 /** The first day the next pass may be done on, after the rest; null before the first pass and after the last. */
 export function nextPassOn(repair: Repair, plan: RetuningPlan): PracticeDay | null {
@@ -150,7 +148,7 @@ export function harpOfRepair(repair: Repair, plan: RetuningPlan): Harp {
 }
 
 function targetCentsOrNull(harp: Harp, hole: number, breath: Breath): Cents | null {
-  return reedAt(harp.layout, hole, breath) === null ? null : targetCents(harp, plain(hole, breath));
+  return reedAt(harp.layout, hole, breath) === null ? null : targetCents(harp, plainAction({ hole, breath }));
 }
 
 /** Beyond a semitone a reed is another note: such a reading says nothing of the one wanted. */

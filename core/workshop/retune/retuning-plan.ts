@@ -2,9 +2,10 @@ import { type Harp, REGISTERS } from "../../instrument/harp.ts";
 import { STOCK_LAYOUTS } from "../../instrument/stock-layouts.ts";
 import { harpsToTry } from "../../path/harps-to-try.ts";
 import { type Cents, cents } from "../../units.ts";
+import { reedInWords } from "../measure/measure-words.ts";
 import { pairsToFinish, type ReedPair } from "./pairs.ts";
 import { LEAST_PASSES, type Pass, passesOf } from "./passes.ts";
-import { compareHarps, type HarpChange, placeInWords } from "./reed-change.ts";
+import { compareHarps, type HarpChange } from "./reed-change.ts";
 import { type PlannedReed, type RetuningLimits, reedWork, USUAL_LIMITS } from "./reed-work.ts";
 
 /** How a plan is made. */
@@ -65,7 +66,7 @@ export function retuningPlan(
   if (compared.kind === "not possible") return compared;
   const { reeds: changes, ...others } = compared.change;
   if (others.unmeasured.length > 0 && rules.unmeasured === "refuse") {
-    const names = others.unmeasured.map(placeInWords).join(", ");
+    const names = others.unmeasured.map(reedInWords).join(", ");
     return {
       kind: "not possible",
       reason: `no reading of ${names}: measure them, or take them as they should sound`,

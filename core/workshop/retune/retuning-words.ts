@@ -1,6 +1,7 @@
 import { type Harp, harpName } from "../../instrument/harp.ts";
+import { intervalInWords, reedInWords } from "../measure/measure-words.ts";
 import type { ReedPair } from "./pairs.ts";
-import { placeInWords, type ValveChange } from "./reed-change.ts";
+import type { ValveChange } from "./reed-change.ts";
 import type { ReedWork } from "./reed-work.ts";
 import type { RetuningPlan } from "./retuning-plan.ts";
 
@@ -60,22 +61,9 @@ export function restInWords(restDays: number): string {
   return restDays <= 7 ? "rest a week" : "rest two weeks";
 }
 
-/** "octave", "fifth": the intervals that are listened for, by semitones. */
-const INTERVALS: Readonly<Record<number, string>> = {
-  0: "unison",
-  3: "minor third",
-  4: "major third",
-  5: "fourth",
-  7: "fifth",
-  8: "minor sixth",
-  9: "major sixth",
-  12: "octave",
-};
-export const intervalInWords = ({ interval }: ReedPair) => INTERVALS[interval] ?? `${interval} semitones`;
-
 /** "3 blow and 6 blow, octave". */
 export const pairInWords = (pair: ReedPair) =>
-  `${placeInWords(pair.low)} and ${placeInWords(pair.high)}, ${intervalInWords(pair)}`;
+  `${reedInWords(pair.low)} and ${reedInWords(pair.high)}, ${intervalInWords(pair.interval)}`;
 
 /** How a pair beats when it is right. */
 export function beatsInWords({ beatsPerSecond, together }: ReedPair): string {
@@ -90,7 +78,7 @@ const MOST_COUNTED = 10;
 
 /** "put on the valve of 3 draw". */
 export const valveInWords = ({ change, ...place }: ValveChange) =>
-  `${change === "put on" ? "put a valve on" : "take the valve off"} ${placeInWords(place)}`;
+  `${change === "put on" ? "put a valve on" : "take the valve off"} ${reedInWords(place)}`;
 
 /** Two harps by name, with their A where it is not the same. */
 export function wayInWords(from: Harp, to: Harp): string {

@@ -1,4 +1,4 @@
-import { type ReedPlace, samePlace } from "./reed-change.ts";
+import { type ReedPlace, samePlace } from "../measure/reed-reading.ts";
 import { isSmall, type PlannedReed, tunedCents } from "./reed-work.ts";
 
 /**

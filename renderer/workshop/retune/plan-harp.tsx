@@ -1,5 +1,5 @@
 import { BREATHS, type Breath } from "../../../core/instrument/layout.ts";
-import { placeInWords } from "../../../core/workshop/retune/reed-change.ts";
+import { reedInWords } from "../../../core/workshop/measure/measure-words.ts";
 import { reedNamer } from "../../../core/workshop/retune/reed-names.ts";
 import type { PlannedReed } from "../../../core/workshop/retune/reed-work.ts";
 import type { RetuningPlan } from "../../../core/workshop/retune/retuning-plan.ts";
@@ -81,7 +81,7 @@ function ReedFace({ reed: { change, work }, names }: ReedFaceProps) {
         {was === is ? "" : `was ${was}`}
       </span>
       <span className="only-read-aloud">
-        {placeInWords(change)}, from {was}, {cents} cents: {workInWords(work)}
+        {reedInWords(change)}, from {was}, {cents} cents: {workInWords(work)}
       </span>
     </span>
   );

@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useState } from "react";
 import { type Cents, cents } from "../../../core/units.ts";
-import { type ReedPlace, samePlace } from "../../../core/workshop/retune/reed-change.ts";
+import { type ReedPlace, samePlace } from "../../../core/workshop/measure/reed-reading.ts";
 import { reedNamer } from "../../../core/workshop/retune/reed-names.ts";
 import { isWithin, type PlannedReed } from "../../../core/workshop/retune/reed-work.ts";
 import { passNow, type ReadingOf, type Repair } from "../../../core/workshop/retune/repair.ts";

@@ -102,15 +102,18 @@ describe("the order of the work", () => {
 });
 
 describe("pairs to finish by ear", () => {
-  test("neighbours in which a reed was worked on, from low to high, with their beats as calculated", () => {
+  test("fifths and neighbours in which a reed was worked on, from low to high, with their beats as calculated", () => {
     const plan = planOf(harpOf("standard", "C"), harpOf("country", "C"));
     const said = plan.pairs.map(
       ({ low, high, ratio }) => `${low.hole} ${low.breath}, ${high.hole} ${high.breath}, ${ratio}`,
     );
-    // [calc] 5 draw F#5: with 4 draw D5 a major third, with 6 draw A5 a minor third; its octave F#6 is nowhere: 9 draw is F6.
-    expect(said).toEqual(["4 draw, 5 draw, 5/4", "5 draw, 6 draw, 6/5"]);
+    // [calc] 5 draw F#5: a fifth with 3 draw B4 two holes below, with 4 draw D5 a major third, with 6 draw A5 a minor third; its
+    // octave F#6 is nowhere: 9 draw is F6.
+    expect(said).toEqual(["3 draw, 5 draw, 3/2", "4 draw, 5 draw, 5/4", "5 draw, 6 draw, 6/5"]);
+    // [calc] |3 x B4 - 2 x F#5| = |3 x 493.883 - 2 x 739.989|.
+    expect(plan.pairs[0]?.beatsPerSecond).toBeCloseTo(1.67, 2);
     // [calc] |5 x D5 - 4 x F#5| = |5 x 587.330 - 4 x 739.989|.
-    expect(plan.pairs[0]?.beatsPerSecond).toBeCloseTo(23.31, 2);
+    expect(plan.pairs[1]?.beatsPerSecond).toBeCloseTo(23.31, 2);
   });
 
   test("octaves and unisons come after all others", () => {
