@@ -1,12 +1,15 @@
-import type { Layout } from "../../instrument/layout.ts";
+import { BREATHS, type Layout } from "../../instrument/layout.ts";
 import type { HoleChoice } from "./hole-choices.ts";
 import { chordNotes, type Limits, sameNotes } from "./limits.ts";
+import { notesOfReeds, TRIAD_HOLES } from "./triads-wanted.ts";
 
 /** What whole layouts must obey beside what each hole obeys by itself. */
 export interface WholeLimits {
   readonly mostChanged: number;
   /** Notes that must have a plain reed, semitones above the key note. */
   readonly notes: readonly number[];
+  /** Triads that must be complete on three neighbouring holes of one breath, each as pitch classes in bits. */
+  readonly triads: readonly number[];
   readonly start: Layout;
   readonly limits: Limits;
 }
@@ -18,11 +21,26 @@ export const movedOf = (holes: readonly HoleChoice[]): number =>
 
 /** Whether a choice for every hole keeps them all. */
 export function isAllowed(holes: readonly HoleChoice[], whole: WholeLimits): boolean {
-  return changedOf(holes) <= whole.mostChanged && soundsAll(holes, whole.notes) && keepsChords(holes, whole);
+  return (
+    changedOf(holes) <= whole.mostChanged &&
+    soundsAll(holes, whole.notes) &&
+    keepsChords(holes, whole) &&
+    hasTriads(holes, whole.triads)
+  );
 }
 
 const soundsAll = (holes: readonly HoleChoice[], notes: readonly number[]): boolean =>
   notes.every((note) => holes.some(({ blow, draw }) => blow === note || draw === note));
+
+const hasTriads = (holes: readonly HoleChoice[], triads: readonly number[]): boolean =>
+  triads.every((triad) =>
+    BREATHS.some((breath) =>
+      holes.some((_, first) => {
+        const grip = holes.slice(first, first + TRIAD_HOLES);
+        return grip.length === TRIAD_HOLES && notesOfReeds(grip.map((hole) => hole[breath])) === triad;
+      }),
+    ),
+  );
 
 function keepsChords(holes: readonly HoleChoice[], { start, limits }: WholeLimits): boolean {
   if (limits.chords.length === 0) return true;

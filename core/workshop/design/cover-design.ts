@@ -6,7 +6,7 @@ import { bestCoverings } from "./coverage-search.ts";
 import { CoverageTable } from "./coverage-table.ts";
 import { holeChoices } from "./hole-choices.ts";
 import { layoutOfHoles } from "./layout-of-holes.ts";
-import { triadsOfWish } from "./triads-wanted.ts";
+import { triadsOfWish, triadsToHave } from "./triads-wanted.ts";
 import { type DesignWish, wantedNotes } from "./wish.ts";
 
 /** One point of the line: layouts with equally many changes. */
@@ -43,22 +43,14 @@ export interface CoverOptions {
  * @param wish without faults, see `wishFaults`
  */
 export function* coverLine(wish: DesignWish, options: CoverOptions = {}): Generator<Progress, CoverLine> {
-  const tied = yield* lineWith(wish, false, options);
-  // A triad to be had may ask for notes that no scale needs; only then they are looked at, as they are many.
-  if (tied.kind !== "impossible" || wish.mustHave.length === 0) return tied;
-  return yield* lineWith(wish, true, options);
-}
-
-function* lineWith(
-  wish: DesignWish,
-  anyNote: boolean,
-  { most = 1, wholeLine = true }: CoverOptions,
-): Generator<Progress, CoverLine> {
+  const { most = 1, wholeLine = true } = options;
   const { harp, limits } = wish;
   const notes = wantedNotes(wish);
   const reeds = reedsOf(harp.layout).length;
   if (notes.length > reeds) return { kind: "impossible" };
-  const choices = holeChoices({ start: harp.layout, limits, notes: new Set(notes), anyNote });
+  // What a triad to be had asks for may lie beyond the scales' ranges; everything else is asked for by a scale.
+  const alsoWorth = triadsToHave(wish).reduce((bits, triad) => bits | triad, 0);
+  const choices = holeChoices({ start: harp.layout, limits, notes: new Set(notes), alsoWorth });
   const steps = frontierSteps(choices, notes);
   if (steps === null) return { kind: "impossible" };
   if (steps === "too wide") return { kind: "too many ways" };

@@ -12,16 +12,18 @@ export interface HoleChoice {
   readonly moved: number;
 }
 
+export const ANY_NOTE = 0xfff;
+
 export interface ChoiceWish {
   readonly start: Layout;
   readonly limits: Limits;
   /** Notes that must be playable, in semitones above the key note. */
   readonly notes: ReadonlySet<number>;
   /**
-   * Whether every note within the limits is worth a move, as where chords count. Otherwise a reed without order, bend or
-   * chord to obey moves only to a note that must be playable: any other move would be a change for nothing.
+   * Note names worth a move besides those notes, as bits of pitch classes above the key note: `ANY_NOTE` for all. A reed without
+   * order, bend or chord to obey moves to no other, as that would be a change for nothing.
    */
-  readonly anyNote: boolean;
+  readonly alsoWorth: number;
 }
 
 /** For each hole, hole 1 first, every way to tune it within the limits that are its own; unchanged first, then fewest changes. */
@@ -67,7 +69,11 @@ function reedChoices(
     .filter((chord) => chord.breath === breath && chord.holes.includes(number))
     .map((chord) => chordNotes(wish.start, chord));
   const worth = (note: number) =>
-    note === reed || isTied || chords.length > 0 || wish.anyNote || wish.notes.has(note);
+    note === reed ||
+    isTied ||
+    chords.length > 0 ||
+    (wish.alsoWorth & (1 << pitchClass(note))) !== 0 ||
+    wish.notes.has(note);
   const found: number[] = [];
   for (let note = Math.max(LOWEST_REED, reed - down); note <= Math.min(HIGHEST_REED, reed + up); note++)
     if (worth(note) && chords.every((notes) => notes.includes(pitchClass(note)))) found.push(note);

@@ -61,3 +61,9 @@ export function triadsOfWish({ harp, scales }: DesignWish): readonly WantedTriad
     scales.map((scale) => ({ home: scale.home - harp.keyNote, mode: scale.mode, name: scaleName(scale) })),
   );
 }
+
+/** The triads a wish must have, each as pitch classes in bits; of a numeral that several scales have the first one's. */
+export function triadsToHave(wish: DesignWish): readonly number[] {
+  const triads = triadsOfWish(wish);
+  return wish.mustHave.flatMap((numeral) => triads.find((triad) => triad.numeral === numeral)?.notes ?? []);
+}

@@ -4,9 +4,10 @@ import type { Progress } from "../../path/long-work.ts";
 import { changedOf, isAllowed, movedOf, type WholeLimits } from "./allowed.ts";
 import type { Known, Running } from "./book.ts";
 import { coverLine } from "./cover-design.ts";
-import { type HoleChoice, holeChoices } from "./hole-choices.ts";
+import { ANY_NOTE, type HoleChoice, holeChoices } from "./hole-choices.ts";
 import { layoutOfHoles } from "./layout-of-holes.ts";
 import { Repertoire, type RepertoireFit, type TuneSetting, type WeighedTune } from "./repertoire.ts";
+import { triadsToHave } from "./triads-wanted.ts";
 import { type SearchProgress, searchLayouts } from "./tune-search.ts";
 import { type DesignWish, wantedNotes } from "./wish.ts";
 
@@ -70,10 +71,10 @@ export function* tuneLine(wish: DesignWish, asked: DesignTunes): Generator<Searc
   const covered = yield* stage(coverLine(wish, { most: 3 }), 0.1);
   if (covered.kind !== "line") return covered;
   const notes = wantedNotes(wish);
-  const choices = holeChoices({ start, limits: wish.limits, notes: new Set(notes), anyNote: true });
+  const choices = holeChoices({ start, limits: wish.limits, notes: new Set(notes), alsoWorth: ANY_NOTE });
   const fewest = covered.points[0]?.changed ?? 0;
   const mostChanged = wish.limits.mostChanged ?? Math.max(USUAL_MOST_CHANGED, fewest);
-  const whole: WholeLimits = { start, notes, limits: wish.limits, mostChanged };
+  const whole: WholeLimits = { start, notes, triads: triadsToHave(wish), limits: wish.limits, mostChanged };
   const seeds = [...covered.points.flatMap(({ layouts }) => layouts), ...STOCK_LAYOUTS]
     .flatMap((layout) => holesOf(layout, choices))
     .filter((holes) => isAllowed(holes, whole));

@@ -249,6 +249,26 @@ describe("against every layout tried one by one", () => {
     expect(withTriads).toBeGreaterThan(0);
   });
 
+  test("a triad there must be costs no more changes than it has to", () => {
+    let more = 0;
+    fc.assert(
+      fc.property(smallWish, (wish) => {
+        const [scale] = wish.scales;
+        if (scale === undefined || scale.mode === "minor pentatonic") return;
+        // [calc] the triad on the home note: a major or a minor third, and a fifth.
+        const isMajor = scale.mode === "major";
+        const triad = [0, isMajor ? 4 : 3, 7].map((step) => (scale.home + step) % 12);
+        const all = everyLayoutThatPlays(wish, wantedNotes(wish));
+        const having = all.filter(({ layout }) => triadsOn(layout, [triad]).places > 0);
+        const points = pointsOf({ ...wish, mustHave: [isMajor ? "I" : "i"] });
+        expect(points.map(({ changed, moved }) => ({ changed, moved }))).toEqual(lineOf(having));
+        if (having.length > 0 && lineOf(having)[0]?.changed !== lineOf(all)[0]?.changed) more++;
+      }),
+      { seed: 14, numRuns: 150 },
+    );
+    expect(more).toBeGreaterThan(0);
+  });
+
   test("without order, bends and chords the number of ways is that of all layouts that move only what they must", () => {
     let several = 0;
     fc.assert(

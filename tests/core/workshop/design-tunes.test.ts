@@ -13,7 +13,7 @@ import { runToEnd } from "../../../core/path/long-work.ts";
 import { FIRST_WEIGHTS } from "../../../core/path/weights.ts";
 import { midi } from "../../../core/units.ts";
 import { brokenLimits } from "../../../core/workshop/design/broken-limits.ts";
-import { holeChoices } from "../../../core/workshop/design/hole-choices.ts";
+import { ANY_NOTE, holeChoices } from "../../../core/workshop/design/hole-choices.ts";
 import { layoutOfHoles } from "../../../core/workshop/design/layout-of-holes.ts";
 import { FIRST_LIMITS, type Limits } from "../../../core/workshop/design/limits.ts";
 import { Efforts, LoadedLayout } from "../../../core/workshop/design/load-cost.ts";
@@ -22,7 +22,7 @@ import { type TuneLine, tuneLine } from "../../../core/workshop/design/tune-line
 import { tuneLoad } from "../../../core/workshop/design/tune-load.ts";
 import type { DesignWish } from "../../../core/workshop/design/wish.ts";
 import { inKey } from "../../support/any-layout.ts";
-import { everyLayoutThatPlays } from "../../support/brute-design.ts";
+import { everyLayoutThatPlays, triadsOn } from "../../support/brute-design.ts";
 import { seededTunes } from "../../support/seeded-tunes.ts";
 
 const HARP = inKey(STANDARD_LAYOUT, "C");
@@ -59,7 +59,7 @@ describe("a load on a layout", () => {
     start: STANDARD_LAYOUT,
     limits: FIRST_LIMITS,
     notes: new Set(),
-    anyNote: true,
+    alsoWorth: ANY_NOTE,
   });
   const anyHoles = fc.tuple(...choices.map((its) => fc.constantFrom(...its)));
 
@@ -134,7 +134,7 @@ describe("a repertoire on a layout", () => {
 
 describe("the line of a repertoire", () => {
   const tunes = weighed(6, 3);
-  const line = found(wishWith({ mostChanged: 4 }), USUAL, tunes, 20_000);
+  const line = found(wishWith({ mostChanged: 4 }), USUAL, tunes, 10_000);
 
   test("begins with the start, and no point is beaten by another", () => {
     expect(line.points.length).toBeGreaterThan(2);
@@ -160,7 +160,7 @@ describe("the line of a repertoire", () => {
   });
 
   test("is the same for the same seed", () => {
-    expect(found(wishWith({ mostChanged: 4 }), USUAL, tunes, 20_000)).toEqual(line);
+    expect(found(wishWith({ mostChanged: 4 }), USUAL, tunes, 10_000)).toEqual(line);
   });
 
   test("is the same in every key, when the tunes move along", () => {
@@ -170,7 +170,7 @@ describe("the line of a repertoire", () => {
       weight,
     }));
     const oneKey = (key: string): TuneSetting => ({ ...USUAL, harps: [inKey(STANDARD_LAYOUT, key)] });
-    const low = found(wishWith({ mostChanged: 3 }), oneKey("C"), tunes, 6000);
+    const low = found(wishWith({ mostChanged: 3 }), oneKey("C"), tunes, 4000);
     const high = found(
       wishWith({ mostChanged: 3 }, inKey(STANDARD_LAYOUT, "Eb")),
       oneKey("Eb"),
@@ -192,10 +192,12 @@ describe("the line of a repertoire", () => {
       bends: [{ hole: 2, breath: "draw", bentSemitones: 1 }],
     };
     const scale = { homeName: "G", home: 7, mode: "major" as const, low: midi(67), high: midi(91) };
-    const kept = found({ ...wishWith(limits), scales: [scale] }, USUAL, tunes, 10_000);
+    const kept = found({ ...wishWith(limits), scales: [scale], mustHave: ["IV"] }, USUAL, tunes, 10_000);
     for (const { layout } of kept.points) {
       expect(brokenLimits(STANDARD_LAYOUT, layout, limits)).toEqual([]);
       const sounding = layout.holes.flatMap(({ blow, draw }) => [Number(blow), Number(draw)]);
+      // [calc] IV of G major: C E G.
+      expect(triadsOn(layout, [[0, 4, 7]]).places).toBeGreaterThan(0);
       // [calc] G4 to G6 of G major above C4: 7 9 11 12 14 16 18 19 21 23 24 26 28 30 31.
       expect(sounding).toEqual(
         expect.arrayContaining([7, 9, 11, 12, 14, 16, 18, 19, 21, 23, 24, 26, 28, 30, 31]),
@@ -205,7 +207,7 @@ describe("the line of a repertoire", () => {
 });
 
 test("on a small harp the search finds the fewest notes not plain and the least effort of all layouts tried one by one", () => {
-  for (const seed of [1, 2, 3]) {
+  for (const seed of [1, 2]) {
     const small = inKey(layoutFromRows("small", "small", { blow: [4, 9, 14], draw: [7, 11, 17] }), "C");
     const setting: TuneSetting = { ...USUAL, harps: [small] };
     const tunes = weighed(2, seed);
@@ -214,7 +216,7 @@ test("on a small harp the search finds the fewest notes not plain and the least 
     const all = everyLayoutThatPlays(wish, []).map(({ layout }) => runToEnd(repertoire.fit(layout)));
     // [calc] three values for each of six reeds.
     expect(all).toHaveLength(729);
-    const line = found(wish, setting, tunes, 30_000, seed);
+    const line = found(wish, setting, tunes, 12_000, seed);
     // No layout that leaves more notes missing than the start is offered.
     const start = runToEnd(repertoire.fit(small.layout));
     const offered = all.filter(({ missing }) => missing <= start.missing);
