@@ -3,6 +3,7 @@ import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import type { LaidStudy, TuneRules } from "../../core/exercise/tune-study.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { FIRST_WEIGHTS, readWeights } from "../../core/path/weights.ts";
+import { harpKeyOf } from "../../core/progress/likeness.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { TuneStatus, TuneTry } from "../../core/progress/repertoire-status.ts";
 import type { Wish } from "../../core/progress/revisit.ts";
@@ -82,11 +83,7 @@ const isWithin = (value: unknown, low: number, high: number): value is number =>
   typeof value === "number" && value >= low && value <= high;
 
 /** @throws CommandError where the archive is refused, or some of its attempts cannot be read */
-export async function practisedIn(
-  path: string,
-  day: PracticeDay,
-  harpKey: (harp: Harp) => string,
-): Promise<Practised> {
+export async function practisedIn(path: string, day: PracticeDay): Promise<Practised> {
   const facts: SessionFact[] = [];
   const tries = new Map<string, TuneTry[]>();
   const harps = new Map<string, { readonly harp: Harp; readonly atEpochMs: number }>();
@@ -97,7 +94,7 @@ export async function practisedIn(
     facts.push(fact);
     const { exercise, atEpochMs, attempt } = kept;
     if (latest === null || atEpochMs > latest.atEpochMs) latest = kept;
-    const key = harpKey(exercise.harp);
+    const key = harpKeyOf(exercise.harp);
     if (atEpochMs >= (harps.get(key)?.atEpochMs ?? 0)) harps.set(key, { harp: exercise.harp, atEpochMs });
     const { tuneId, rung, title } = fact.what;
     const played = { summary: attempt.summary, tempo: tempoSign(exercise.tempo), title, atEpochMs };

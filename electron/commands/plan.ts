@@ -3,7 +3,6 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import { harpInKey } from "../../core/instrument/harp.ts";
 import { PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
 import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
-import { harpKeyOf } from "../../core/progress/likeness.ts";
 import { LEAST_MINUTES, MOST_MINUTES, planDay, seedOfDay } from "../../core/progress/plan.ts";
 import { type HarpPairs, PAIR_HARPS, PAIR_WEEKS, planPairs } from "../../core/progress/plan-pairs.ts";
 import { type Plan, plannedMinutes } from "../../core/progress/plan-shape.ts";
@@ -32,7 +31,7 @@ export async function plan(args: readonly string[], io: Io): Promise<void> {
   const known = choiceOption(read, "known", "mixed", ["mixed", "blocked"]);
   const day = dayOption(read);
   const kept = await keptIn(path);
-  const practised = await practisedIn(path, day, harpKeyOf);
+  const practised = await practisedIn(path, day);
   const items = itemsOf(practised.facts);
   const drills = practised.latest === null ? FIRST_DRILLS : settingOf(practised.latest);
   const seed = seedOfDay(day);

@@ -30,6 +30,8 @@ export async function tunesForPlan(
   world: PlanTuneWorld,
   signal: AbortSignal,
 ): Promise<readonly PlanTune[]> {
+  // Who has not practised yet begins with drills: no tune has to be read.
+  if (items.length === 0) return [];
   const { harps, abilities, rules } = world;
   const [tries, studies, listed] = await Promise.all([
     world.history.triesAtAll(),
