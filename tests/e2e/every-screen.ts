@@ -4,7 +4,6 @@ import { archiveText, everyKind } from "../support/archives.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { enterRoom, ROOM_KEYS } from "./browser.ts";
 import { measuring } from "./measure-screens.ts";
-import { measuring } from "./measure-screens.ts";
 import { microphoneTake } from "./takes.ts";
 
 /** Told of each screen as it stands there. */
