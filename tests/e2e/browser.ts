@@ -109,7 +109,7 @@ export const ROOM_KEYS = {
 /** Goes to a room as a player does, by its key. */
 export async function enterRoom(page: Page, key: string): Promise<void> {
   const here = page.locator(`nav [aria-current="page"][aria-keyshortcuts="${key}"]`);
-  await page.getByRole("navigation").waitFor();
+  await page.getByRole("navigation", { name: "Rooms" }).waitFor();
   // The keys begin to be heard a moment after the first picture.
   for (let tries = 0; tries < 10 && (await here.count()) === 0; tries++) {
     await page.keyboard.press(key);
