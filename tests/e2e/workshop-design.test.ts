@@ -3,49 +3,43 @@ import { axeViolations, chromiumPath, enterRoom, ROOM_KEYS, whyNoBrowser } from 
 import { oneBrowserForAll } from "./hooks.ts";
 
 const { open } = oneBrowserForAll();
-const SHOTS = process.env.DESIGN_SHOTS;
+const VIEWPORT = { width: 1024, height: 700 };
 
 describe.skipIf(chromiumPath === null)(`designing a layout${whyNoBrowser}`, () => {
   test("scales give layouts that are saved, practised and planned; what cannot be tells what gives way", async () => {
-    const { page, complaints } = await open({ viewport: { width: Number(process.env.DESIGN_WIDTH ?? 1280), height: 800 }, colorScheme: process.env.DESIGN_DARK ? "dark" : "light" });
-    const shot = async (name: string) => {
-      if (SHOTS !== undefined) await page.screenshot({ path: `${SHOTS}/${name}.png`, fullPage: true });
-    };
+    const { page, complaints } = await open({ viewport: VIEWPORT });
     await enterRoom(page, ROOM_KEYS.workshop);
-    await shot("1-first");
     await page.getByRole("button", { name: "Look for layouts" }).click();
     // [P] seven changed reeds give a stock C harp the whole G major scale from D4 to B6.
     await page.getByText("7 reeds are changed: the fewest there can be.").waitFor();
-    await shot("2-found");
     expect(await axeViolations(page)).toEqual([]);
     await page.getByLabel("A reed moves at most").selectOption("1");
     await page.getByRole("button", { name: "Look for layouts" }).click();
     await page.getByText("No layout keeps all of this.").waitFor();
     await page.getByText("What must stay, and triads it must have").click();
-    await shot("3-impossible");
     expect(await axeViolations(page)).toEqual([]);
     await page.getByRole("button", { name: "Do that" }).first().click();
     await page.getByText("7 reeds are changed: the fewest there can be.").waitFor();
     await page.getByRole("button", { name: "Save as a layout of mine" }).click();
     await page.getByRole("button", { name: "Saved among my layouts" }).waitFor();
     await page.getByRole("button", { name: "Plan the retuning" }).click();
-    await page.getByRole("heading", { name: "Which reeds do I work on, how far, and in which order?" }).waitFor();
-    await shot("4-retune");
+    await page
+      .getByRole("heading", { name: "Which reeds do I work on, how far, and in which order?" })
+      .waitFor();
     await page.getByRole("button", { name: "Design a layout" }).click();
     await page.getByRole("button", { name: "Look for layouts" }).click();
     await page.getByRole("button", { name: "Practise it" }).click();
     await page.locator(".staff svg").first().waitFor();
-    await shot("5-practise");
     // The layout stands among the player's own, and its name on the sheet.
-    await page.getByText(/standard, 7 reeds changed/).first().waitFor();
+    await page
+      .getByText(/standard, 7 reeds changed/)
+      .first()
+      .waitFor();
     expect(complaints).toEqual([]);
   });
 
   test("tunes give a line in a worker, which can be stopped", async () => {
-    const { page, complaints } = await open({ viewport: { width: Number(process.env.DESIGN_WIDTH ?? 1280), height: 800 }, colorScheme: process.env.DESIGN_DARK ? "dark" : "light" });
-    const shot = async (name: string) => {
-      if (SHOTS !== undefined) await page.screenshot({ path: `${SHOTS}/${name}.png`, fullPage: true });
-    };
+    const { page, complaints } = await open({ viewport: VIEWPORT });
     await enterRoom(page, ROOM_KEYS.workshop);
     await page.getByLabel(/^count: the \d+ on the list$/).check();
     await page.getByRole("button", { name: "Take scale 1 out" }).click();
@@ -56,9 +50,7 @@ describe.skipIf(chromiumPath === null)(`designing a layout${whyNoBrowser}`, () =
     await page.getByText("How many times each dance counts").click();
     await page.getByRole("button", { name: "Look for layouts" }).click();
     await page.getByRole("progressbar").waitFor();
-    await shot("6-busy");
     await page.getByRole("heading", { name: "Layouts found" }).waitFor({ timeout: 120_000 });
-    await shot("7-tunes");
     expect(await axeViolations(page)).toEqual([]);
     const second = page.locator(".line-table button.open").nth(1);
     await second.focus();
@@ -67,7 +59,9 @@ describe.skipIf(chromiumPath === null)(`designing a layout${whyNoBrowser}`, () =
     await page.keyboard.press("ArrowUp");
     await page.keyboard.press("Enter");
     expect(await second.getAttribute("aria-pressed")).toBe("false");
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(Number(process.env.DESIGN_WIDTH ?? 1280));
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
+      VIEWPORT.width,
+    );
     expect(complaints).toEqual([]);
   });
 });
