@@ -36,7 +36,7 @@ export async function measure(args: readonly string[], io: Io): Promise<void> {
 function reedsOf(path: string, take: Take, harp: Harp, args: Arguments) {
   if (args.options.breath !== undefined) throw new CommandError("--breath belongs to --together");
   const measured = measureTake(harp, listenToSound(path, take, knownReeds(harp)));
-  if (measured.measurement.reeds.every(({ outcome }) => outcome === null)) {
+  if (measured.measurement.reeds.every(({ outcome }) => outcome !== "measured")) {
     throw new CommandError(
       `${path}: no reed of this harp was heard; is it the right layout and key, and was each note held for half a second?`,
     );

@@ -67,7 +67,7 @@ export function measureTake(harp: Harp, listening: Listening): MeasuredTake {
     const readings = heard.flatMap(({ placed: { place, orElse }, read }) =>
       place !== null && orElse === null && samePlace(place, reed) && isReading(read) ? [read] : [],
     );
-    return { ...reed, readings, outcome: readings.length === 0 ? null : "measured" };
+    return readings.length === 0 ? reed : { ...reed, readings, outcome: "measured" };
   });
   const leftOut = [
     ...listening.notes.flatMap((note) => (hasPitch(note) ? [] : unpitched(note))),
@@ -78,7 +78,9 @@ export function measureTake(harp: Harp, listening: Listening): MeasuredTake {
   ];
   return {
     measurement: { ...empty, reeds },
-    missing: reeds.filter((reed) => reed.outcome === null).map(({ hole, breath }) => ({ hole, breath })),
+    missing: reeds
+      .filter((reed) => reed.outcome !== "measured")
+      .map(({ hole, breath }) => ({ hole, breath })),
     leftOut: leftOut.sort((a, b) => a.onSeconds - b.onSeconds),
     unsure: unsureReeds(heard.map((one) => one.placed)),
     doubt: harpDoubt(harp, walked, usual),

@@ -43,7 +43,13 @@ function failingInWords(result: ReedResult): string {
 
 function brokenInWords(results: readonly ReedResult[]): readonly string[] {
   const told = results.filter(({ outcome }) => outcome === "silent" || outcome === "broken");
-  return told.map((result) => `${reedInWords(result)} is said to be ${result.outcome}.`);
+  const high = results.filter(({ outcome }) => outcome === "too high");
+  return [
+    ...told.map((result) => `${reedInWords(result)} is said to be ${result.outcome}.`),
+    ...(high.length === 0
+      ? []
+      : [`Too high to be measured, above G7: ${listInWords(high.map(reedInWords))}.`]),
+  ];
 }
 
 /** How the harp lies as a whole. */

@@ -1,10 +1,12 @@
-import type { Harp } from "../../instrument/harp.ts";
-import { placesOf } from "./harp-sounds.ts";
+import { type Harp, HIGHEST_SOUND } from "../../instrument/harp.ts";
+import { placesOf, targetMidiOf } from "./harp-sounds.ts";
 import type { ReedPlace, ReedReading } from "./reed-reading.ts";
 
-/** How far a reed has come in a measurement. "silent" and "broken" are the player's word. */
-export const OUTCOMES = ["measured", "skipped", "silent", "broken"] as const;
+/** How far a reed has come in a measurement. "silent" and "broken" are the player's word; "too high" lies beyond what is listened to. */
+export const OUTCOMES = ["measured", "skipped", "silent", "broken", "too high"] as const;
 export type Outcome = (typeof OUTCOMES)[number];
+/** What the player can say of a reed without measuring it. */
+export type Settled = Exclude<Outcome, "measured" | "too high">;
 
 /** What was read of one reed. */
 export interface MeasuredReed extends ReedPlace {
@@ -50,6 +52,11 @@ export function emptyMeasurement(harp: Harp, source: ReedMeasurement["source"]):
     version: MEASUREMENT_VERSION,
     harp: meant,
     source,
-    reeds: placesOf(harp).map((place) => ({ ...place, readings: [], outcome: null })),
+    reeds: placesOf(harp).map((place) => ({ ...place, readings: [], outcome: untold(meant, place) })),
   };
+}
+
+/** Pitches above G7, and a little for a harp set sharp, are not read; extended harps have such reeds. */
+function untold(harp: Harp, place: ReedPlace): "too high" | null {
+  return targetMidiOf(harp, place) > HIGHEST_SOUND + 0.7 ? "too high" : null;
 }

@@ -4,7 +4,7 @@ import { median } from "../../listen/median.ts";
 import { type Cents, cents, type Midi } from "../../units.ts";
 import { agreedReading, isSettled, standsApart } from "./agreement.ts";
 import { type HarpSound, harpSounds, targetMidiOf } from "./harp-sounds.ts";
-import type { MeasuredReed, Outcome, ReedMeasurement } from "./measurement.ts";
+import type { MeasuredReed, ReedMeasurement, Settled } from "./measurement.ts";
 import { isReading, type ReedReading, readingOf, samePlace, type Unfit } from "./reed-reading.ts";
 
 /** A note this near to where a reed should lie, as the rest of the harp lies, is that reed. */
@@ -98,7 +98,7 @@ export function takeHeld(walk: ReedWalk, nowSeconds: number): ReedWalk {
 }
 
 /** Done with the reed in another way, and on to the next. */
-export function settleReed(walk: ReedWalk, outcome: Exclude<Outcome, "measured">, nowSeconds: number) {
+export function settleReed(walk: ReedWalk, outcome: Settled, nowSeconds: number) {
   const reed = reedNow(walk);
   return reed === null ? walk : movedOn(walk, { ...reed, outcome }, null, nowSeconds);
 }
@@ -106,7 +106,9 @@ export function settleReed(walk: ReedWalk, outcome: Exclude<Outcome, "measured">
 /** Back to the reed before the present one, to measure it anew. */
 export function stepBack(walk: ReedWalk, nowSeconds: number): ReedWalk {
   const { at, measurement } = walk;
-  const before = (at ?? measurement.reeds.length) - 1;
+  const before = measurement.reeds.findLastIndex(
+    ({ outcome }, n) => n < (at ?? measurement.reeds.length) && outcome !== "too high",
+  );
   return before < 0 ? walk : goTo(walk, before, nowSeconds);
 }
 
@@ -115,6 +117,7 @@ export function goTo(walk: ReedWalk, place: number, nowSeconds: number): ReedWal
   const reed = walk.measurement.reeds[place];
   if (reed === undefined)
     throw new RangeError(`reed ${place}: there are ${walk.measurement.reeds.length}, counted from 0`);
+  if (reed.outcome === "too high") return walk;
   const fresh = { ...reed, readings: [], outcome: null };
   return standingAt(withReed(walk.measurement, fresh), place, nowSeconds);
 }

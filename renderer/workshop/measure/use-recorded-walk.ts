@@ -52,7 +52,7 @@ async function measureFile(
     if (read.kind === "unreadable") return [`${file.name}: ${read.reason}.`];
     const options = { signal, onProgress };
     const take = await measureWork.take(read.samples, read.sampleRateHz, into.harp, options);
-    if (take.measurement.reeds.every(({ outcome }) => outcome === null)) {
+    if (take.measurement.reeds.every(({ outcome }) => outcome !== "measured")) {
       return [`${file.name}: no reed of this harp was heard. Is it the right harp?`];
     }
     onMeasured({ ...into, ...take.measurement, finished: true });

@@ -1,5 +1,5 @@
 import { knownReeds } from "../../../core/score/known-reeds.ts";
-import type { Outcome, ReedMeasurement } from "../../../core/workshop/measure/measurement.ts";
+import type { ReedMeasurement, Settled } from "../../../core/workshop/measure/measurement.ts";
 import {
   goTo,
   hearNote,
@@ -86,7 +86,7 @@ export class WalkSession {
   }
 
   /** Done with the reed that is asked for, without measuring it. */
-  settle(outcome: Exclude<Outcome, "measured">): void {
+  settle(outcome: Settled): void {
     this.go(settleReed(this.state.walk, outcome, this.nowSeconds));
   }
 

@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
+import { harpInKey } from "../../../../core/instrument/harp.ts";
 import type { Breath } from "../../../../core/instrument/layout.ts";
+import { layoutOfWords } from "../../../../core/instrument/stock-layouts.ts";
 import type { HeardNote } from "../../../../core/listen/listening.ts";
 import { cents, dbfs, midi, seconds } from "../../../../core/units.ts";
 import { emptyMeasurement, type ReedMeasurement } from "../../../../core/workshop/measure/measurement.ts";
@@ -167,5 +169,20 @@ describe("a walk along the reeds of a standard C harp", () => {
     expect(standing(whole)).toBe("done");
     expect(whole.measurement.reeds.every(({ outcome }) => outcome === "measured")).toBe(true);
     expect(hearNote(whole, note(1000, 60), 1001)).toBe(whole);
+  });
+
+  test("reeds above G7 of an extended harp are not asked for, and told", () => {
+    const layout = layoutOfWords("extended-16");
+    const extended = layout === null ? null : harpInKey(layout, "C");
+    if (extended === null) throw new Error("an extended C harp");
+    const { reeds } = emptyMeasurement(extended, "microphone");
+    const high = reeds
+      .filter(({ outcome }) => outcome === "too high")
+      .map(({ hole, breath }) => `${hole} ${breath}`);
+    // [F1] holes 13 to 16 of the extended standard layout from G3: blow G7 C8 E8 G8, draw D7 F7 A7 B7; G7 is 103.
+    expect(high).toEqual(["14 blow", "15 blow", "15 draw", "16 blow", "16 draw"]);
+    const at = reeds.findIndex(({ hole, breath }) => hole === 14 && breath === "draw");
+    const walk = settleReed(goTo(walkOf(emptyMeasurement(extended, "microphone")), at, 0), "skipped", 0);
+    expect(standing(walk)).toBe("1 blow");
   });
 });
