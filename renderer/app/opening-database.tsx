@@ -1,6 +1,6 @@
 import type { ReactNode } from "react";
 import { ReedpathDatabase } from "../store/database.ts";
-import { UpgradeStopped, Upgrading } from "./upgrade-notes.tsx";
+import { UpgradeBlocked, UpgradeStopped, Upgrading } from "./upgrade-notes.tsx";
 
 /** The database engine to open; the browser's own if left out. */
 type Engine = ConstructorParameters<typeof ReedpathDatabase>[0];
@@ -20,6 +20,7 @@ export async function openedDatabase(
     const stop = new AbortController();
     const onProgress = (share: number) => show(<Upgrading share={share} onStop={() => stop.abort()} />);
     const database = new ReedpathDatabase(engine, { onProgress, signal: stop.signal });
+    database.on("blocked", () => show(<UpgradeBlocked />));
     await database.open().catch(() => {});
     // Stopped too late, it is done.
     if (!stop.signal.aborted || database.isOpen()) return database;

@@ -39,3 +39,16 @@ export function UpgradeStopped({ onGoOn }: { readonly onGoOn: () => void }) {
     </main>
   );
 }
+
+/** Stands there while another window keeps the history as an earlier version has it. */
+export function UpgradeBlocked() {
+  return (
+    <main className="upgrade">
+      <h1>Reedpath</h1>
+      <p className="notice" role="alert">
+        Another window of this program, of an earlier version, has your history open. Close it, and this one
+        goes on.
+      </p>
+    </main>
+  );
+}
