@@ -24,7 +24,7 @@ const LEAST_SCORE = 1.5;
 /** Strokes this close are one breath. */
 const TOUCHING_SECONDS = 0.05;
 /** A chord is struck anew where all its reeds have risen by this much on the whole. */
-const STRUCK_DB = 4;
+const STRUCK_DB = 2;
 
 /**
  * The chords of a take: where reeds began to sound together, and which. Known reeds alone are looked for, at their own
