@@ -57,7 +57,7 @@ module.exports = {
       to: {
         pathNot: [
           "^core/",
-          "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate|ts-fsrs|simple-statistics)/",
+          "^node_modules/(pitchy|fft[.]js|tonal|@tonaljs|valibot|abcjs|saxes|fflate|ts-fsrs|simple-statistics|munkres)/",
         ],
       },
     },

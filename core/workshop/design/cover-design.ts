@@ -6,6 +6,7 @@ import { bestCoverings } from "./coverage-search.ts";
 import { CoverageTable } from "./coverage-table.ts";
 import { holeChoices } from "./hole-choices.ts";
 import { layoutOfHoles } from "./layout-of-holes.ts";
+import { assignedLayout, isPlainAssignment } from "./plain-assignment.ts";
 import { triadsOfWish, triadsToHave } from "./triads-wanted.ts";
 import { type DesignWish, wantedNotes } from "./wish.ts";
 
@@ -16,8 +17,11 @@ export interface CoverPoint {
   readonly moved: number;
   /** The best first; see `DesignWish.chordsCount`. */
   readonly layouts: readonly Layout[];
-  /** How many layouts with so many changes play the scales at all; chords to keep and to have are not asked for in it. */
-  readonly ways: number;
+  /**
+   * How many layouts with so many changes play the scales at all; chords to keep and to have are not asked for in it. Null where
+   * they are too many to be gone through: then the one told changes fewest and moves least, and its chords are not looked at.
+   */
+  readonly ways: number | null;
   /** False where the search left ways out: there might be a better one with as many changes. */
   readonly proved: boolean;
 }
@@ -26,7 +30,7 @@ export type CoverLine =
   /** Fewest changes first; each further point changes more reeds and moves them less in all. */
   | { readonly kind: "line"; readonly points: readonly CoverPoint[] }
   | { readonly kind: "impossible" }
-  /** More ways to cover the notes than are gone through: a narrower limit is needed. */
+  /** More ways to cover the notes, with orders, bends, chords or triads to obey, than are gone through: a narrower limit is needed. */
   | { readonly kind: "too many ways" };
 
 export interface CoverOptions {
@@ -53,10 +57,10 @@ export function* coverLine(wish: DesignWish, options: CoverOptions = {}): Genera
   const choices = holeChoices({ start: harp.layout, limits, notes: new Set(notes), alsoWorth });
   const steps = frontierSteps(choices, notes);
   if (steps === null) return { kind: "impossible" };
-  if (steps === "too wide") return { kind: "too many ways" };
+  if (steps === "too wide") return manyWays(wish, notes);
   const mostChanged = Math.min(limits.mostChanged ?? reeds, reeds);
   const table = yield* CoverageTable.of(steps, mostChanged);
-  if (table === null) return { kind: "too many ways" };
+  if (table === null) return manyWays(wish, notes);
   const points: CoverPoint[] = [];
   for (let changed = 0; changed <= mostChanged; changed++) {
     const least = points.at(-1)?.moved ?? Number.POSITIVE_INFINITY;
@@ -66,6 +70,15 @@ export function* coverLine(wish: DesignWish, options: CoverOptions = {}): Genera
     if (points.length > 0 && !wholeLine) break;
   }
   return points.length === 0 ? { kind: "impossible" } : { kind: "line", points };
+}
+
+/** Too many ways to go through: where each reed has only limits of its own, the first point of the line is still found exactly. */
+function manyWays({ harp, limits, mustHave }: DesignWish, notes: readonly number[]): CoverLine {
+  if (mustHave.length > 0 || !isPlainAssignment(harp.layout, limits)) return { kind: "too many ways" };
+  const found = assignedLayout(harp.layout, limits, notes);
+  if (found === null) return { kind: "impossible" };
+  const { layout, changed, moved } = found;
+  return { kind: "line", points: [{ changed, moved, layouts: [layout], ways: null, proved: true }] };
 }
 
 interface PointGoal {

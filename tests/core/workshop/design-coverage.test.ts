@@ -5,6 +5,7 @@ import type { Harp } from "../../../core/instrument/harp.ts";
 import { type Breath, type Layout, layoutFromRows, reedsOf } from "../../../core/instrument/layout.ts";
 import { STANDARD_LAYOUT, STOCK_LAYOUTS } from "../../../core/instrument/stock-layouts.ts";
 import { runToEnd } from "../../../core/path/long-work.ts";
+import { degreeOf, degreeSetOf } from "../../../core/pitch/degrees.ts";
 import { MODE_NAMES, type ModeName } from "../../../core/pitch/modes.ts";
 import { keyName, midiOfName, pitchClass } from "../../../core/pitch/note-names.ts";
 import { midi } from "../../../core/units.ts";
@@ -16,6 +17,7 @@ import {
   HOLE_ORDERS,
   type Limits,
 } from "../../../core/workshop/design/limits.ts";
+import { assignedLayout } from "../../../core/workshop/design/plain-assignment.ts";
 import { type DesignWish, type WantedScale, wantedNotes } from "../../../core/workshop/design/wish.ts";
 import { wishFaults } from "../../../core/workshop/design/wish-faults.ts";
 import { inKey } from "../../support/any-layout.ts";
@@ -131,6 +133,61 @@ describe("against an assignment solved by another program", () => {
       { seed: 8, numRuns: 150 },
     );
     expect(possible).toBeGreaterThan(30);
+  });
+});
+
+describe("by assignment alone, where there are too many ways to go through", () => {
+  test("the same fewest changes and least way as by going through all, and a layout that has them", () => {
+    let possible = 0;
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...STOCK_LAYOUTS),
+        fc.constantFrom<ModeName>("major", "dorian", "minor"),
+        fc.nat(11),
+        fc.integer({ min: 8, max: 24 }),
+        fc.integer({ min: 1, max: 3 }),
+        fc.option(fc.integer({ min: 2, max: 9 })),
+        (layout, mode, home, wide, mostSemitones, mostChanged) => {
+          const harp = inKey(layout, "C");
+          const range = { low: midi(62), high: midi(62 + wide) };
+          const limits = {
+            mostSemitones,
+            mostChanged,
+            reeds: [{ hole: 3, breath: "blow" as const, up: 1, down: 0 }],
+          };
+          const wish = wishFor(harp, [{ homeName: keyName(home), home, mode, ...range }], limits);
+          const notes = wantedNotes(wish);
+          if (wishFaults(wish).length > 0 || notes.length > reedsOf(layout).length) return;
+          const [first] = pointsOf(wish);
+          const found = assignedLayout(layout, wish.limits, notes);
+          expect(found === null ? null : { changed: found.changed, moved: found.moved }).toEqual(
+            first === undefined ? null : { changed: first.changed, moved: first.moved },
+          );
+          if (found === null) return;
+          possible++;
+          expect(brokenLimits(layout, found.layout, wish.limits)).toEqual([]);
+          const sounding = reedsOf(found.layout).map((reed) => Number(reed.sounds));
+          expect(sounding).toEqual(expect.arrayContaining([...notes]));
+        },
+      ),
+      { seed: 21, numRuns: 80 },
+    );
+    expect(possible).toBeGreaterThan(15);
+  });
+
+  test("every note of an octave and a fifth on a diminished harp, reeds free to move an octave", () => {
+    const layout = STOCK_LAYOUTS.find(({ id }) => id === "diminished") ?? STANDARD_LAYOUT;
+    const chromatic = degreeSetOf(Array.from({ length: 12 }, (_, above) => degreeOf(above)));
+    const wanted = { homeName: "C", home: 0, mode: chromatic, low: midi(60), high: midi(79) };
+    const limits = { mostSemitones: 12 };
+    const wish = wishFor(inKey(layout, "C"), [wanted], limits);
+    const [first] = pointsOf(wish);
+    if (first === undefined) throw new Error("no layout");
+    expect(first.ways).toBeNull();
+    expect(brokenLimits(layout, first.layouts[0] ?? layout, { ...FIRST_LIMITS, ...limits })).toEqual([]);
+    // [calc] of the 20 notes C4 to G5 the harp has 13, as every third one from C#4 on is missing: 7 changes at least.
+    expect(first.changed).toBeGreaterThanOrEqual(7);
+    expect(pointsOf({ ...wish, limits: { ...wish.limits, mostChanged: first.changed - 1 } })).toEqual([]);
   });
 });
 
