@@ -1,6 +1,6 @@
 import { type Random, seededRandom } from "../exercise/seeded-random.ts";
 
-import { orderOf, type Signs, signsOf, varianceOfS } from "./kendall-variance.ts";
+import { VarianceOfS } from "./kendall-variance.ts";
 import type { Compared } from "./like-pairs.ts";
 import { probabilityBelow } from "./normal-quantile.ts";
 
@@ -8,15 +8,14 @@ const SHUFFLES = 1000;
 /** The same history always gives the same intervals. */
 const SEED = 1968;
 
-/** Comparisons of one measure, as bare numbers: these are shuffled a thousand times. Fields are those of `fieldOf`. */
+/** Comparisons of one measure, as bare numbers: these are shuffled hundreds of times. */
 interface Bare {
-  readonly signs: Signs;
-  /** 1 or -1 where two places differ, else 0. */
+  readonly variance: VarianceOfS;
+  /** 1 or -1 where two places differ, else 0; and which two of all places they are, as `fieldOf` has it. */
   readonly sign: Int8Array;
-  /** 1 where two places are compared. */
-  readonly isCompared: Int8Array;
-  /** See `orderOf`; null where it depends on the order of the places, as not all of them are compared. */
-  readonly order: number | null;
+  readonly field: Int32Array;
+  /** Of the order of the places; the same after any shuffle where all places are compared by all rows. */
+  readonly always: number | null;
 }
 
 /**
@@ -41,7 +40,7 @@ export function confidenceOfEach(measures: readonly Compared[], together: number
     orders.flatMap((order) => [order, order.toReversed()]),
     (order) => {
       const steps = stepsOf(order);
-      return Math.max(...bare.map((one) => claimOf(one, steps, order.length)));
+      return Math.max(...bare.map((one) => claimOf(one, steps)));
     },
   ).sort();
   const reach = widest[Math.ceil(together * SHUFFLES) - 1] ?? 0;
@@ -51,16 +50,14 @@ export function confidenceOfEach(measures: readonly Compared[], together: number
 function bareOf(compared: Compared, places: readonly number[]): Bare {
   const numbers = new Map(places.map((x, number) => [x, number]));
   const own = compared.places.map((x) => numbers.get(x) ?? 0);
-  const fields = (places.length * (places.length - 1)) / 2;
-  const [sign, isCompared] = [new Int8Array(fields), new Int8Array(fields)];
-  for (const pair of compared.pairs) {
-    const field = fieldOf(own[pair.first] ?? 0, own[pair.second] ?? 0);
-    sign[field] = pair.sign;
-    isCompared[field] = 1;
-  }
-  const n = own.length;
-  const all = compared.pairs.length === (n * (n - 1)) / 2;
-  return { signs: signsOf(compared), sign, isCompared, order: all ? orderOf(compared) : null };
+  const variance = new VarianceOfS(compared);
+  const isFull = compared.weights.every((row) => row.every((weight) => weight > 0));
+  return {
+    variance,
+    sign: Int8Array.from(compared.pairs, ({ sign }) => sign),
+    field: Int32Array.from(compared.pairs, ({ first, second }) => fieldOf(own[first] ?? 0, own[second] ?? 0)),
+    always: isFull ? variance.of() : null,
+  };
 }
 
 /** Two places as one number, the first before the second. */
@@ -92,25 +89,10 @@ function stepsOf(order: Int32Array): Int8Array {
  * S in its deviations, without sign, after those steps; less by the 2 that an interval whose ranks are rounded outwards keeps
  * back by itself.
  */
-function claimOf({ signs, sign, isCompared, order }: Bare, steps: Int8Array, places: number): number {
+function claimOf({ variance, sign, field, always }: Bare, steps: Int8Array): number {
+  const own = field.map((number) => steps[number] ?? 0);
   let sum = 0;
-  for (let field = 0; field < sign.length; field++) sum += (steps[field] ?? 0) * (sign[field] ?? 0);
-  const variance = varianceOfS(signs, order ?? orderAfter(isCompared, steps, places));
-  return variance === 0 ? 0 : Math.max(Math.abs(sum) - 2, 0) / Math.sqrt(variance);
-}
-
-/** `orderOf` after those steps. */
-function orderAfter(isCompared: Int8Array, steps: Int8Array, places: number): number {
-  const lead = new Int32Array(places);
-  let [field, comparisons] = [0, 0];
-  for (let second = 1; second < places; second++) {
-    for (let first = 0; first < second; first++, field++) {
-      if (isCompared[field] === 0) continue;
-      const step = steps[field] ?? 0;
-      lead[first] = (lead[first] ?? 0) + step;
-      lead[second] = (lead[second] ?? 0) - step;
-      comparisons += 1;
-    }
-  }
-  return lead.reduce((squares, by) => squares + by * by, 0) - 2 * comparisons;
+  for (let pair = 0; pair < sign.length; pair++) sum += (own[pair] as number) * (sign[pair] as number);
+  const spread = always ?? variance.of(Int8Array.from(own));
+  return spread === 0 ? 0 : Math.max(Math.abs(sum) - 2, 0) / Math.sqrt(spread);
 }

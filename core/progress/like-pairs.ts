@@ -14,6 +14,8 @@ export interface Compared {
   readonly places: readonly number[];
   /** Rows with more than one place. */
   readonly rows: ReadonlySet<string>;
+  /** For each of them, its weight at each of `places`; 0 where it has no value. */
+  readonly weights: readonly Float64Array[];
   /** For each place, in the order of `places`. */
   readonly perPlace: readonly PlaceCounts[];
   /** One for every two places that share a row, in the order of the first. */
@@ -64,8 +66,24 @@ export function compareAll(values: readonly RowValue[]): Compared {
       lower.below += 1;
     }
   }
-  return { places, rows: new Set(rows.keys()), perPlace, pairs };
+  return { places, rows: new Set(rows.keys()), weights: weightsOf(rows, places), perPlace, pairs };
 }
+
+function weightsOf(
+  rows: ReadonlyMap<string, readonly RowValue[]>,
+  places: readonly number[],
+): readonly Float64Array[] {
+  const placeOf = new Map(places.map((x, place) => [x, place]));
+  return [...rows.values()].map((row) => {
+    const weights = new Float64Array(places.length);
+    for (const { x, weight } of row) weights[placeOf.get(x) ?? 0] = weight;
+    return weights;
+  });
+}
+
+/** Weight of a difference between two values of one row; 0 where one of them is not there. */
+export const weightOfDifference = (one: number, other: number): number =>
+  one === 0 || other === 0 ? 0 : (one * other) / (one + other);
 
 /** Rows with two places or more, by name, each in the order of its places: sums come out the same in whatever order they were given. */
 function comparableRows(values: readonly RowValue[]): ReadonlyMap<string, readonly RowValue[]> {
@@ -95,7 +113,7 @@ function differencesBetween(rows: ReadonlyMap<string, readonly RowValue[]>, plac
         const other = row[further];
         if (other === undefined) continue;
         const cell = start + (placeOf.get(other.x) ?? 0);
-        const weight = (one.weight * other.weight) / (one.weight + other.weight);
+        const weight = weightOfDifference(one.weight, other.weight);
         differences[cell] = (differences[cell] ?? 0) + weight * (other.y - one.y);
         weights[cell] = (weights[cell] ?? 0) + weight;
       }

@@ -1,5 +1,5 @@
 import { median, medianSorted } from "simple-statistics";
-import { orderOf, signsOf, varianceOfS } from "./kendall-variance.ts";
+import { VarianceOfS } from "./kendall-variance.ts";
 import { type Compared, compareAll, type RowValue } from "./like-pairs.ts";
 import { normalQuantile } from "./normal-quantile.ts";
 
@@ -37,8 +37,7 @@ export function theilSen(values: readonly RowValue[], confidence = 0.95): SlopeI
   if (compared.places.length < 3) return null;
   const slopes = Float64Array.from(compared.pairs, ({ slope }) => slope).sort();
   const slope = medianSorted([...slopes]);
-  const reach =
-    normalQuantile(0.5 + confidence / 2) * Math.sqrt(varianceOfS(signsOf(compared), orderOf(compared)));
+  const reach = normalQuantile(0.5 + confidence / 2) * Math.sqrt(new VarianceOfS(compared).of());
   // Where every value is the same S has no variance and all slopes are 0.
   const rank = Math.max(Math.floor((slopes.length - reach) / 2 + 1e-9), 0);
   return {
