@@ -69,7 +69,7 @@ export function harpsForSet(
 const usable = (fit: StockFit | null) => (fit === null || fit.swapped > 0 ? null : fit);
 
 /** The harp to buy by a measure: the trade-off lies between the two. */
-export const bestBy = ({ tradeOff }: StockChoice, by: Measure): StockFit | null =>
+const bestBy = ({ tradeOff }: StockChoice, by: Measure): StockFit | null =>
   (by === "total" ? tradeOff[0] : tradeOff.at(-1)) ?? null;
 
 type FitTable = readonly (readonly (StockFit | null)[])[];
