@@ -1,4 +1,4 @@
-import type { Table } from "dexie";
+import type { Table, Transaction } from "dexie";
 import type { ReedpathDatabase } from "./database.ts";
 
 /**
@@ -15,15 +15,25 @@ export async function stoppableReading<T>(
   signal?.throwIfAborted();
   let stop = () => {};
   try {
-    return await database.transaction("r", tables, async (transaction) => {
-      stop = () => transaction.abort();
+    const found = await database.transaction("r", tables, async (transaction) => {
+      stop = () => abort(transaction);
       signal?.addEventListener("abort", stop);
       return read();
     });
+    signal?.throwIfAborted();
+    return found;
   } catch (error) {
     signal?.throwIfAborted();
     throw error;
   } finally {
     signal?.removeEventListener("abort", stop);
+  }
+}
+
+function abort(transaction: Transaction): void {
+  try {
+    transaction.abort();
+  } catch {
+    // The browser had ended it already, which nobody was told yet: all was read.
   }
 }

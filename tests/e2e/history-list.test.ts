@@ -79,6 +79,24 @@ describe.skipIf(chromiumPath === null)(`the list of attempts${whyNoBrowser}`, ()
     expect(complaints).toEqual([]);
   });
 
+  test("asked faster than it can answer, and left in the middle, it complains of nothing", async () => {
+    const { page, complaints } = await open();
+    await keepEntries(page, thirtyDays(5));
+    for (let round = 0; round < 6; round++) {
+      await toAttempts(page);
+      await page.getByLabel("Drill or tune").waitFor();
+      await page.getByLabel("Drill or tune").evaluate((field) => {
+        const set = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value")?.set;
+        for (const text of ["s", "sc", "sca", "scal", ""]) {
+          set?.call(field, text);
+          field.dispatchEvent(new Event("input", { bubbles: true }));
+        }
+      });
+      await enterRoom(page, ROOM_KEYS.settings);
+    }
+    expect(complaints).toEqual([]);
+  });
+
   test("cuts nothing in the smallest window, at any size of text", async () => {
     const { page, complaints } = await open({ viewport: { width: 1024, height: 700 } });
     await keepEntries(page, thirtyDays(5));
