@@ -1,7 +1,9 @@
 import { chordOfSymbol } from "../instrument/chord-grips.ts";
 import { onceThrough } from "../tune/once-through.ts";
-import { semibreves, type Tempo } from "../tune/tempo.ts";
+import { type NoteValue, semibreves, type Tempo } from "../tune/tempo.ts";
 import { TICKS_PER_SEMIBREVE, type Tune } from "../tune/tune.ts";
+import type { BackingStrokes } from "./backing-strokes.ts";
+import { DANCE_GRIDS, DANCES } from "./dance-grids.ts";
 import { beatOf, tempoIn } from "./tune-exercise.ts";
 
 /** The backing a tune's chord symbols ask for, as a drill takes it. */
@@ -11,6 +13,8 @@ export interface TuneBacking {
   readonly chords: string;
   readonly tempo: Tempo;
   readonly beatsPerBar: number;
+  /** As its dance is backed; by its beat where it is for none. */
+  readonly strokes: BackingStrokes;
 }
 
 export type BackingOfTune = TuneBacking | { readonly kind: "none"; readonly reason: string };
@@ -44,7 +48,20 @@ export function backingOfTune(tune: Tune): BackingOfTune {
     chords: entries.join(" "),
     tempo: tempoIn(tune.tempo, noteValue),
     beatsPerBar: beatsOfBar(tune, noteValue),
+    strokes: strokesFor(tune, noteValue),
   };
+}
+
+const STROKES_OF_BEAT: Readonly<Record<NoteValue, BackingStrokes>> = {
+  "1/8": "beats",
+  "1/4": "beats",
+  "3/8": "long-short",
+  "1/2": "halves",
+};
+
+function strokesFor({ dance }: Tune, noteValue: NoteValue): BackingStrokes {
+  const known = DANCES.find((one) => one === dance);
+  return known === undefined ? STROKES_OF_BEAT[noteValue] : DANCE_GRIDS[known].strokes;
 }
 
 function beatsOfBar({ metre }: Tune, noteValue: Tempo["noteValue"]): number {

@@ -57,6 +57,7 @@ async function withChordsOfTune(args: Arguments): Promise<Arguments> {
           "note-value": backing.tempo.noteValue,
           "beats-per-bar": String(backing.beatsPerBar),
           tempo: String(backing.tempo.bpm),
+          strokes: backing.strokes,
         }
       : {}),
   };

@@ -30,7 +30,7 @@ function BackingChords({ choice, onChange }: PartProps) {
   );
 }
 
-/** Takes on the chords of a tune, with its beat and bar; how they are struck stays. */
+/** Takes on the chords of a tune, with its beat and bar, struck as its dance is. */
 function ChordsOfTune({ shelf, onChange }: PartProps) {
   const [reason, setReason] = useState<string | null>(null);
   const tunes = shelf.backings?.tunes ?? [];
@@ -38,9 +38,15 @@ function ChordsOfTune({ shelf, onChange }: PartProps) {
     const backing = await shelf.backings?.of(id);
     setReason(backing?.kind === "none" ? backing.reason : null);
     if (backing?.kind !== "backing") return;
-    const { chords: backingChords, beatsPerBar } = backing;
+    const { chords: backingChords, beatsPerBar, strokes } = backing;
     const { noteValue, bpm } = backing.tempo;
-    onChange({ backingChords, beatsPerBar, noteValue, bpm: Math.min(FASTEST, Math.max(SLOWEST, bpm)) });
+    onChange({
+      backingChords,
+      beatsPerBar,
+      noteValue,
+      strokes,
+      bpm: Math.min(FASTEST, Math.max(SLOWEST, bpm)),
+    });
   };
   return (
     <div>
@@ -101,7 +107,14 @@ function Partial({ choice, onChange }: PartProps) {
 }
 
 export const BACKING_CHORDS = part(BackingChords, "backingChords");
-export const CHORDS_OF_TUNE = part(ChordsOfTune, "backingChords", "beatsPerBar", "noteValue", "bpm");
+export const CHORDS_OF_TUNE = part(
+  ChordsOfTune,
+  "backingChords",
+  "beatsPerBar",
+  "noteValue",
+  "strokes",
+  "bpm",
+);
 export const STROKES = part(Strokes, "strokes");
 export const MOST_HOLES = part(MostHoles, "mostHoles");
 export const PARTIAL = part(Partial, "partialChords");

@@ -116,13 +116,14 @@ describe("the drill chooser", () => {
               chords: "D:2 G:2",
               tempo: { bpm: bpm(116), noteValue: "3/8" },
               beatsPerBar: 2,
+              strokes: "long-short",
             }
           : { kind: "none", reason: "The Wet Field Home has no chord symbols" },
     };
     show({ kind: "backing" }, { ...EMPTY_SHELF, backings });
     choose("Or the chords of a tune", "one");
     await screen.findByDisplayValue("D:2 G:2");
-    expect(latest).toMatchObject({ noteValue: "3/8", beatsPerBar: 2, bpm: 116 });
+    expect(latest).toMatchObject({ noteValue: "3/8", beatsPerBar: 2, bpm: 116, strokes: "long-short" });
     await screen.findByText(/^D-G in D mixolydian, backing/);
     choose("Or the chords of a tune", "two");
     await screen.findByText("The Wet Field Home has no chord symbols.");

@@ -18,18 +18,19 @@ function backing(head: string, music: string) {
 describe("the backing of a tune", () => {
   // [calc] beats counted by hand from the notation; 6/8 is felt in dotted crotchets, a reel's 2/2 in minims.
   test.each([
-    ["M:6/8\nL:1/8", '"G"G3 B3|"C"c3 e3|"D7"d3 f3|"G"g6|', "G:2 C:2 D7:2 G:2", "3/8", 2],
-    ["R:reel\nM:2/2\nL:1/8", '"G"GABc "D"defg|"G"g8|', "G:1 D:1 G:2", "1/2", 2],
-    ["R:waltz\nM:3/4\nL:1/4", 'D|"G"GBd|g2z|"D"fed|"G"G2|', "G:6 D:3 G:2", "1/4", 3],
-    ["M:4/4\nL:1/4", '|:"G"GABc|"D7"d4:|"C"c4|', "G:4 D7:4 C:4", "1/4", 4],
-    ["M:4/4\nL:1/4", '"G"GA"N.C."Bc|"^slowly"d4|', "G:8", "1/4", 4],
-    ["M:4/4\nL:1/4", 'GA"D"Bc|"G"d4|', "D:4 G:4", "1/4", 4],
-  ])("%s %s is %s", (head, music, chords, noteValue, beatsPerBar) => {
+    ["M:6/8\nL:1/8", '"G"G3 B3|"C"c3 e3|"D7"d3 f3|"G"g6|', "G:2 C:2 D7:2 G:2", "3/8", 2, "long-short"],
+    ["R:reel\nM:2/2\nL:1/8", '"G"GABc "D"defg|"G"g8|', "G:1 D:1 G:2", "1/2", 2, "halves"],
+    ["R:waltz\nM:3/4\nL:1/4", 'D|"G"GBd|g2z|"D"fed|"G"G2|', "G:6 D:3 G:2", "1/4", 3, "beats"],
+    ["M:4/4\nL:1/4", '|:"G"GABc|"D7"d4:|"C"c4|', "G:4 D7:4 C:4", "1/4", 4, "beats"],
+    ["M:4/4\nL:1/4", '"G"GA"N.C."Bc|"^slowly"d4|', "G:8", "1/4", 4, "beats"],
+    ["M:4/4\nL:1/4", 'GA"D"Bc|"G"d4|', "D:4 G:4", "1/4", 4, "beats"],
+  ])("%s %s is %s", (head, music, chords, noteValue, beatsPerBar, strokes) => {
     expect(backing(head, music)).toMatchObject({
       kind: "backing",
       chords,
       tempo: { noteValue },
       beatsPerBar,
+      strokes,
     });
   });
 
