@@ -13,7 +13,8 @@ export interface ReedFit {
 
 /** Harmonics the pitch is fitted to; beyond them a little off is far off. */
 const FITTED = 10;
-export const HARMONICS = 48;
+/** Enough for the lowest reed to explain all peaks that are its own: a reed an octave above it then explains none more. */
+const HARMONICS = 48;
 /** A reed sounds within this of its pitch: breath lowers it by 5 to 15 cents, and no harp is tuned to the cent. */
 const MOST_OFF_CENTS = 45;
 const STEP_CENTS = 2;

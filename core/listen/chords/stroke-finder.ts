@@ -7,18 +7,25 @@ export interface Stroke {
   readonly toSeconds: number;
 }
 
-export const HOP_SECONDS = 0.005;
+const HOP_SECONDS = 0.005;
 /** Long enough to tell most harmonics of a chord apart, short enough to see a breath turn. */
 const WINDOW_SECONDS = 0.032;
 const LOWEST_HZ = 120;
 const HIGHEST_HZ = 5000;
 /** What lies further below the loudest part of the take is no playing. */
 const RANGE_DB = 40;
+/** A stroke stands this far above the room; and a room louder than so much below the loudest is taken for playing. */
+const ABOVE_ROOM_DB = 8;
+const ROOM_BELOW_DB = 32;
 /** Frames that are compared with each other, before and after a moment: 50 ms apart, so that their windows do not meet. */
 const BEFORE = 4;
 const AFTER = 5;
 /** A stroke begins where the spectrum has risen by this much on the whole, dB. */
 const RISE_DB = 3;
+/** Bins so far below their frame say nothing; and of one bin no more than this counts, up and down. */
+const BIN_RANGE_DB = 35;
+const MOST_RISE_DB = 20;
+const MOST_FALL_DB = 6;
 /** Two strokes are at least this far apart; dances have nothing quicker than 100 ms. */
 const APART_SECONDS = 0.07;
 /** A stroke has ended where its level has fallen by this much. */
@@ -29,7 +36,7 @@ const SHORTEST_SECONDS = 0.035;
 export function findStrokes(samples: Float64Array, rateHz: number): readonly Stroke[] {
   const { logs, levels } = framesOf(samples, rateHz);
   const loudest = levels.reduce((most, level) => Math.max(most, level), -200);
-  const floor = Math.max(loudest - RANGE_DB, quiet(levels) + 8);
+  const floor = Math.max(loudest - RANGE_DB, roomDb(levels, loudest) + ABOVE_ROOM_DB);
   const begins = onsets(logs, levels, floor);
   return begins.flatMap((from, place) => {
     const to = endOf(levels, from, begins[place + 1] ?? levels.length, floor);
@@ -77,10 +84,10 @@ function framesOf(samples: Float64Array, rateHz: number): Frames {
   return { logs, levels };
 }
 
-/** Level of the quietest tenth: the room, where it is ever heard. */
-function quiet(levels: Float32Array): number {
+/** Level of the quietest twentieth of the take: the room, where there is ever nothing else, and no louder than that may be. */
+function roomDb(levels: Float32Array, loudest: number): number {
   const sorted = levels.slice().sort();
-  return Math.min(sorted[Math.floor(sorted.length / 20)] ?? -200, (sorted.at(-1) ?? 0) - RANGE_DB + 8);
+  return Math.min(sorted[Math.floor(sorted.length / 20)] ?? -200, loudest - ROOM_BELOW_DB);
 }
 
 function onsets(logs: readonly Float32Array[], levels: Float32Array, floor: number): readonly number[] {
@@ -107,13 +114,13 @@ function riseAt(logs: readonly Float32Array[], levels: Float32Array, frame: numb
   if (after === undefined || before === undefined) return 0;
   const loud = levels[Math.min(logs.length - 1, frame + AFTER)] ?? -200;
   if (loud < floor) return 0;
-  const least = loud - 35;
+  const least = loud - BIN_RANGE_DB;
   let [sum, weight] = [0, 0];
   for (let k = 0; k < after.length; k++) {
     const now = Math.max(after[k] as number, least);
     const old = Math.max(before[k] as number, least);
-    const share = (now - least) / 35;
-    sum += share * Math.min(20, Math.max(-6, now - old));
+    const share = (now - least) / BIN_RANGE_DB;
+    sum += share * Math.min(MOST_RISE_DB, Math.max(-MOST_FALL_DB, now - old));
     weight += share;
   }
   return weight < 1e-6 ? 0 : sum / weight;
