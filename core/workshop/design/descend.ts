@@ -118,15 +118,10 @@ export class Descent {
 
   /** Ways of a hole with fewer changes than it has now: the reeds that stay changed as they are. */
   private putBack(hole: number, now: HoleChoice): readonly HoleChoice[] {
-    const [first, ...others] = this.choices[hole] ?? [];
-    if (first === undefined || now.changed === 0) return [];
-    const one = others.filter(
+    return (this.choices[hole] ?? []).filter(
       ({ changed, blow, draw }) =>
-        changed < now.changed &&
-        (blow === now.blow || blow === first.blow) &&
-        (draw === now.draw || draw === first.draw),
+        changed < now.changed && (changed === 0 || blow === now.blow || draw === now.draw),
     );
-    return [first, ...one];
   }
 
   /**
