@@ -327,7 +327,7 @@ describe("path", () => {
     [["--octaves", "9"], /--octaves must be a whole number from -3 to 3/],
     [["--even", "perhaps"], /--even must be one of yes, no/],
     [["--pins", "pins.json"], /pins\.json: there is no such file/],
-    [["--layout", "none"], /--layouts "none" is not known/],
+    [["--layout", "none"], /^--layout "none" is not known/],
   ])("refuses %j", async (options, reason) => {
     expect(await refusalOf("path", at("small.abc"), ...options)).toMatch(reason);
   });
