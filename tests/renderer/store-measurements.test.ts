@@ -10,6 +10,7 @@ import type { MeasurementStore } from "../../renderer/store/measurement-store.ts
 import { MemoryMeasurementStore } from "../../renderer/store/memory-measurement-store.ts";
 import { measurementValue } from "../support/archives.ts";
 import { harp } from "../support/harps.ts";
+import { VERSION_3 } from "./schema-versions.ts";
 import { countingIds, newEntry } from "./store-entries.ts";
 
 const KINDS: readonly (readonly [string, () => MeasurementStore])[] = [
@@ -48,33 +49,10 @@ describe.each(KINDS)("measurements %s", (_, make) => {
   });
 });
 
-/** What version 3 had of these tables, written out: what the code says of them now may change. */
-const PARTS_OF_VERSION_3 = {
-  lines:
-    "id, [day+atEpochMs], [subject+day+atEpochMs], [starred+day+atEpochMs], tuneId, [group+day], [item+day], dropAt, demo",
-  attempts: "id",
-  takes: "id",
-  settings: "id",
-  layouts: "id",
-  harps: "id",
-  tunes: "id",
-  tuneTexts: "id",
-  tuneStudies: "id",
-  subjects: "++id, &key",
-  days: "day",
-  groupDays: "[group+day], day",
-  reedDays: "[group+day], day",
-  itemDays: "[item+day], day",
-  items: "item",
-  wishes: "item",
-  setLists: "id",
-  meta: "id",
-};
-
 test("a history of version 3 has its harps and attempts, and room for measurements", async () => {
   const indexed = { indexedDB: new IDBFactory(), IDBKeyRange };
   const before = new Dexie("reedpath", indexed);
-  before.version(3).stores(PARTS_OF_VERSION_3);
+  before.version(3).stores(VERSION_3);
   await before.table("harps").put({ id: "harp-1", harp: harp("G"), note: "the band's" });
   before.close();
   const database = new ReedpathDatabase(indexed);

@@ -9,6 +9,7 @@ import { DexieHistoryUpkeep } from "../../renderer/store/dexie-history-upkeep.ts
 import { DexieProgressStore } from "../../renderer/store/dexie-progress-store.ts";
 import { packTakeHere } from "../../renderer/store/take-packing.ts";
 import { playedEntries } from "./played-entries.ts";
+import { VERSION_3 } from "./schema-versions.ts";
 import { countingIds } from "./store-entries.ts";
 
 /** The tables as version 2 had them, written out: what the code says of them now may change. */
@@ -147,29 +148,6 @@ test("its takes are packed afterwards, sound the same, need less, and go on wher
   expect(takeBytes).toBeLessThan(6 * 16_000);
   expect((await upkeep.verify()).differences).toEqual([]);
 });
-
-/** The tables that version 3 had and this one has otherwise or not at all; the others are as they were. */
-const VERSION_3 = {
-  lines:
-    "id, [day+atEpochMs], [subject+day+atEpochMs], [starred+day+atEpochMs], tuneId, [group+day], [item+day], dropAt, demo",
-  attempts: "id",
-  takes: "id",
-  settings: "id",
-  layouts: "id",
-  harps: "id",
-  tunes: "id",
-  tuneTexts: "id",
-  tuneStudies: "id",
-  subjects: "++id, &key",
-  days: "day",
-  groupDays: "[group+day], day",
-  reedDays: "[group+day], day",
-  itemDays: "[item+day], day",
-  items: "item",
-  wishes: "item",
-  setLists: "id",
-  meta: "id",
-};
 
 test("what version 3 kept stays as it was, and what was tried at tunes is known without its lines", async () => {
   const database = new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange });
