@@ -2,17 +2,24 @@
 import { availableParallelism } from "node:os";
 import { parseArgs } from "node:util";
 import { isMainThread, parentPort, Worker, workerData } from "node:worker_threads";
+import { CONDITIONS } from "./progress/conditions.ts";
 import { allKept, report } from "./progress/report.ts";
 import { type Results, runShare } from "./progress/run.ts";
 import type { Share } from "./progress/seeds.ts";
+import { SPOT_CONDITIONS } from "./progress/spots.ts";
 
 const USAGE = `npm run bench:progress -- [options]
   --seed N      seed of the players, 1 where not said
   --players N   players where a figure rests on them, 400 where not said; a quarter elsewhere
   --quick       100 players of each kind
+  --row NAME    this row of the tables alone, with all players; may be said more than once
   --part NAME   one table: unchanged, drift, better, bends or spots; may be said more than once
 `;
 
+type Asked = Pick<Share, "seed" | "players" | "parts" | "rows">;
+
+const PARTS = [...Object.keys(CONDITIONS), "spots"];
+const ROWS = [...Object.values(CONDITIONS).flat(), ...SPOT_CONDITIONS].map(({ name }) => name);
 const USUAL_PLAYERS = 400;
 const QUICK_PLAYERS = 100;
 
@@ -41,18 +48,24 @@ async function main(): Promise<void> {
 }
 
 /** @returns what is wrong with them, in one line */
-function readOptions(): Pick<Share, "seed" | "players" | "parts"> | string {
+function readOptions(): Asked | string {
   let values: ReturnType<typeof parsed>;
   try {
     values = parsed();
   } catch (error) {
     return error instanceof Error ? (error.message.split(". ")[0] ?? "") : String(error);
   }
+  const unknown = [
+    ...values.part.filter((part) => !PARTS.includes(part)),
+    ...values.row.filter((row) => !ROWS.includes(row)),
+  ];
+  if (unknown.length > 0)
+    return `no such table or row: ${unknown.join(", ")}; rows are ${[...new Set(ROWS)].join(", ")}`;
   const seed = Number(values.seed);
   const players = Number(values.players ?? (values.quick ? QUICK_PLAYERS : USUAL_PLAYERS));
   const whole = (value: number) => Number.isInteger(value) && value >= 1;
   return whole(seed) && whole(players)
-    ? { seed, players, parts: values.part }
+    ? { seed, players, parts: values.part, rows: values.row }
     : "--seed and --players take whole numbers from 1 on";
 }
 
@@ -61,6 +74,7 @@ function parsed() {
     options: {
       seed: { type: "string", default: "1" },
       players: { type: "string" },
+      row: { type: "string", multiple: true, default: [] },
       part: { type: "string", multiple: true, default: [] },
       quick: { type: "boolean", default: false },
     },
@@ -68,7 +82,7 @@ function parsed() {
 }
 
 /** The players, divided among as many workers as there are processors. */
-async function shared(options: Pick<Share, "seed" | "players" | "parts">): Promise<Results> {
+async function shared(options: Asked): Promise<Results> {
   const workers = availableParallelism();
   const parts = await Promise.all(
     Array.from({ length: workers }, (_, worker) => ofWorker({ ...options, worker, workers })),

@@ -117,10 +117,10 @@ const row = (...cells: readonly string[]) =>
     .trimEnd();
 
 function spotsTable(spots: ReadonlyMap<string, SpotTold>): string {
-  const lines = SPOT_CONDITIONS.map((condition) => {
+  const lines = SPOT_CONDITIONS.flatMap((condition) => {
     const { name, atMost } = condition;
     const told = spots.get(name);
-    if (told === undefined) return name;
+    if (told === undefined) return [];
     const { players } = told;
     const reach = atMost === null ? "" : `at most ${100 * atMost}${word(spotReached(condition, told))}`;
     const picked = ((100 * told.picked) / players).toFixed(0);

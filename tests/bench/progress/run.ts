@@ -4,7 +4,7 @@ import type { MeasureTrend, TrendLine, TrendMeasure } from "../../../core/progre
 import { trendsOf } from "../../../core/progress/trends.ts";
 import { CONDITIONS, type Condition, type Counted } from "./conditions.ts";
 import { practise } from "./player.ts";
-import { type Share, seedsOf } from "./seeds.ts";
+import { type Share, seedsOf, shareOfRow } from "./seeds.ts";
 import { runSpots, SPOT_CONDITIONS, type SpotTold } from "./spots.ts";
 
 /** What the players of one condition were told; counts of players. */
@@ -37,25 +37,29 @@ const COUNTS: Readonly<Record<Counted, (trend: MeasureTrend, line: TrendLine) =>
 
 export function runShare(share: Share): Results {
   const wanted = (part: string) => share.parts.length === 0 || share.parts.includes(part);
+  const isAsked = ({ name, players }: Pick<Condition, "name" | "players">) =>
+    shareOfRow(share, name, players) > 0;
   const all = Object.entries(CONDITIONS).flatMap(([part, conditions]) =>
     conditions.map((condition) => ({ part, condition })),
   );
   const trends = all.flatMap(({ part, condition }, place): Results["trends"] =>
-    wanted(part) ? [[keyOf(condition), askAll(condition, place, share)]] : [],
+    wanted(part) && isAsked(condition) ? [[keyOf(condition), askAll(condition, place, share)]] : [],
   );
   const spots = wanted("spots")
-    ? SPOT_CONDITIONS.map((condition, place) => [condition.name, runSpots(condition, place, share)] as const)
+    ? SPOT_CONDITIONS.flatMap((condition, place): Results["spots"] =>
+        isAsked(condition) ? [[condition.name, runSpots(condition, place, share)]] : [],
+      )
     : [];
   return { trends, spots };
 }
 
 export const keyOf = ({ name, counted }: Condition): string => `${counted}: ${name}`;
 
-function askAll({ counted, habits, players }: Condition, place: number, share: Share): Told {
+function askAll({ name, counted, habits, players }: Condition, place: number, share: Share): Told {
   const told = { players: 0, day: 0, first: 0, notes: 0, days: 0 };
   const measures: Partial<Record<TrendMeasure, number>> = {};
   const counts = COUNTS[counted];
-  for (const seed of seedsOf(share, place, players)) {
+  for (const seed of seedsOf(share, place, shareOfRow(share, name, players))) {
     const facts = practise(habits, seed);
     const { groupDays, itemDays } = rollUp(facts);
     const view = trendsOf({ groupDays: [...groupDays.values()], itemDays: [...itemDays.values()] }, [

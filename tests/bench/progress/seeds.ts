@@ -6,7 +6,13 @@ export interface Share {
   readonly workers: number;
   /** Tables to make; all where empty. */
   readonly parts: readonly string[];
+  /** Rows to ask, every one of all players; where empty, all rows, some of fewer players. */
+  readonly rows: readonly string[];
 }
+
+/** Share of the players a row is asked of; none where it is not to be asked. */
+export const shareOfRow = ({ rows }: Pick<Share, "rows">, name: string, usual: number): number =>
+  rows.length === 0 ? usual : Number(rows.includes(name));
 
 /** Seeds of this worker's players: every condition has players of its own. */
 export function* seedsOf(

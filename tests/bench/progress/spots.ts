@@ -7,7 +7,7 @@ import type { WeakSpot } from "../../../core/progress/weak-spot.ts";
 import { weakSpotsOf } from "../../../core/progress/weak-spots.ts";
 import type { Form } from "./played.ts";
 import { type Habits, practise, USUAL_FORM, USUAL_HABITS } from "./player.ts";
-import { type Share, seedsOf } from "./seeds.ts";
+import { type Share, seedsOf, shareOfRow } from "./seeds.ts";
 
 export interface SpotCondition {
   readonly name: string;
@@ -74,7 +74,8 @@ export const SPOT_CONDITIONS: readonly SpotCondition[] = [
 
 export function runSpots(condition: SpotCondition, place: number, share: Share): SpotTold {
   const told = { players: 0, picked: 0, told: 0, better: 0, bareRise: 0 };
-  for (const seed of seedsOf(share, 50 + place, condition.players)) {
+  const asked = shareOfRow(share, condition.name, condition.players);
+  for (const seed of seedsOf(share, 50 + place, asked)) {
     const rows = reedDays(condition, seed);
     const spots = weakSpotsOf(rows);
     const picked = [...spots.reeds, ...spots.pairs, ...spots.noLonger];
