@@ -1,6 +1,7 @@
 import path from "node:path";
 import react from "@vitejs/plugin-react";
-import { defineConfig, type UserConfig } from "vite";
+import { defineConfig, type Plugin, type UserConfig } from "vite";
+import { PAGE_POLICY } from "./electron/response-headers.ts";
 
 /** Absolute, because the launchers may be started from any folder. */
 const at = (...parts: string[]) => path.join(import.meta.dirname, ...parts);
@@ -45,11 +46,23 @@ const preload: UserConfig = {
   },
 };
 
+/** Puts the content policy into the page, before anything it speaks of. */
+const pagePolicy: Plugin = {
+  name: "page-policy",
+  transformIndexHtml: () => [
+    {
+      tag: "meta",
+      attrs: { "http-equiv": "Content-Security-Policy", content: PAGE_POLICY },
+      injectTo: "head-prepend",
+    },
+  ],
+};
+
 /** Everything as separate files under one folder, as the content policy allows no inline script, style or data. */
 const renderer: UserConfig = {
   root: at("renderer"),
   base: "./",
-  plugins: [react()],
+  plugins: [react(), pagePolicy],
   worker: { format: "es" },
   build: {
     ...everyPart,

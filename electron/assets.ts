@@ -1,4 +1,4 @@
-import { readFile, stat } from "node:fs/promises";
+import { readFile, realpath, stat } from "node:fs/promises";
 import path from "node:path";
 
 /** MIME types by file ending. Module, worker and worklet scripts do not start with any other type than JavaScript's. */
@@ -43,9 +43,12 @@ export function assetPath(root: string, requestPath: string): string | null {
   // A backslash or a colon is a folder, a drive or a hidden stream on Windows; NUL ends a name early.
   if (/[\\\0:]/.test(decoded)) return null;
   const file = path.resolve(root, `.${decoded === "/" ? "/index.html" : decoded}`);
+  return isInside(root, file) ? file : null;
+}
+
+function isInside(root: string, file: string): boolean {
   const inside = path.relative(root, file);
-  if (inside === "" || inside.split(path.sep)[0] === ".." || path.isAbsolute(inside)) return null;
-  return file;
+  return inside !== "" && inside.split(path.sep)[0] !== ".." && !path.isAbsolute(inside);
 }
 
 /** One file of the built window. */
@@ -57,12 +60,13 @@ export interface Asset {
 /**
  * Reads the file a request path names.
  *
- * @returns null when there is none: malformed path, outside root, missing, or a folder
+ * @returns null when there is none: malformed path, outside root (a link may lead there), missing, or a folder
  */
 export async function readAsset(root: string, requestPath: string): Promise<Asset | null> {
   const file = assetPath(root, requestPath);
   if (file === null) return null;
   try {
+    if (!isInside(await realpath(root), await realpath(file))) return null;
     if (!(await stat(file)).isFile()) return null;
     return { bytes: new Uint8Array(await readFile(file)), type: mediaType(file) };
   } catch {

@@ -15,6 +15,14 @@ export const CONTENT_SECURITY_POLICY = [
   "frame-ancestors 'none'",
 ].join("; ");
 
+/**
+ * The same for the page itself, so that it stands even where a header got lost. A page cannot say by whom it may be framed:
+ * browsers take that directive from the header alone (CSP Level 3, section 3.3).
+ */
+export const PAGE_POLICY = CONTENT_SECURITY_POLICY.split("; ")
+  .filter((directive) => !directive.startsWith("frame-ancestors"))
+  .join("; ");
+
 /** Headers of every answer, whatever its status. */
 export const RESPONSE_HEADERS: Readonly<Record<string, string>> = {
   "Content-Security-Policy": CONTENT_SECURITY_POLICY,

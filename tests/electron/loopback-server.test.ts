@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, rm, symlink, writeFile } from "node:fs/promises";
 import { request } from "node:http";
 import net from "node:net";
 import os from "node:os";
@@ -20,6 +20,8 @@ beforeAll(async () => {
     await writeFile(path.join(root, "assets", name), name);
   }
   await writeFile(path.join(folder, "secret.txt"), "secret");
+  await symlink(path.join(folder, "secret.txt"), path.join(root, "assets", "link.txt"));
+  await symlink(folder, path.join(root, "up"), "junction");
   server = await serve({ root, port: 0 });
   port = Number(new URL(server.url).port);
 });
@@ -120,7 +122,14 @@ describe("the guards", () => {
       expect(headers["referrer-policy"]).toBe("no-referrer");
       expect(headers["cross-origin-opener-policy"]).toBe("same-origin");
       expect(headers["permissions-policy"]).toBe("microphone=(self)");
-      expect(headers["access-control-allow-origin"]).toBeUndefined();
+      expect(headers["cross-origin-resource-policy"]).toBe("same-origin");
+      expect(Object.keys(headers).filter((name) => name.startsWith("access-control"))).toEqual([]);
+      // Neither what serves nor how it is made is told.
+      expect([headers.server, headers["x-powered-by"], headers.etag]).toEqual([
+        undefined,
+        undefined,
+        undefined,
+      ]);
     },
   );
 
@@ -158,11 +167,35 @@ describe("the guards", () => {
     expect(answer.headers.location).toBe(`http://127.0.0.1:${port}/example.org/`);
   });
 
-  test.each(["POST", "PUT", "DELETE", "OPTIONS", "PATCH"])("%s is refused", async (method) => {
-    const answer = await ask("/", {}, method);
-    expect(answer.status).toBe(405);
-    expect(answer.headers.allow).toBe("GET, HEAD");
+  // [F] Fetch Metadata Request Headers (W3C): what a browser says of a request that a page of another site made.
+  test.each([
+    ["cross-site", "script"],
+    ["cross-site", "empty"],
+    ["cross-site", "iframe"],
+    ["same-site", "image"],
+    ["same-site", "audioworklet"],
+  ])("a page of another site (%s) gets no %s from here", async (site, wanted) => {
+    const answer = await ask("/assets/a.js", { "Sec-Fetch-Site": site, "Sec-Fetch-Dest": wanted });
+    expect(answer).toMatchObject({ status: 403, body: "Wrong site\n" });
   });
+
+  test.each([
+    ["same-origin", "script"],
+    ["none", "document"],
+    ["cross-site", "document"],
+  ])("the page itself and a link that leads here are answered (%s, %s)", async (site, wanted) => {
+    const answer = await ask("/index.html", { "Sec-Fetch-Site": site, "Sec-Fetch-Dest": wanted });
+    expect(answer.status).toBe(200);
+  });
+
+  test.each(["POST", "PUT", "DELETE", "OPTIONS", "PATCH", "TRACE", "PROPFIND"])(
+    "%s is refused",
+    async (method) => {
+      const answer = await ask("/", {}, method);
+      expect(answer.status).toBe(405);
+      expect(answer.headers.allow).toBe("GET, HEAD");
+    },
+  );
 });
 
 describe("paths sent by hand", () => {
@@ -179,6 +212,13 @@ describe("paths sent by hand", () => {
     "/%",
     "/%ff",
     "//etc/hostname",
+    "/%252e%252e/secret.txt",
+    "/assets/%2e%2e%5c%2e%2e%5csecret.txt",
+    "/assets/link.txt",
+    "/up/secret.txt",
+    "/up/",
+    "/C:/secret.txt",
+    "/index.html::$DATA",
     "/assets",
     "/assets/",
     "/.",
@@ -192,6 +232,32 @@ describe("paths sent by hand", () => {
 
   test.each(["http://example.org/", "*", "index.html"])("the target %s is a bad request", async (target) => {
     expect(await askRaw(`GET ${target} HTTP/1.1`)).toMatch(/^HTTP\/1\.1 400 /);
+  });
+
+  test("two names of the machine, or none, are refused", async () => {
+    const own = `Host: 127.0.0.1:${port}\r\n`;
+    expect(await askRaw("GET / HTTP/1.1", `${own}Host: example.org\r\n`)).toMatch(/^HTTP\/1\.1 40[03] /);
+    expect(await askRaw("GET / HTTP/1.1", "")).toMatch(/^HTTP\/1\.1 400 /);
+    expect(await askRaw("GET / HTTP/1.0", "")).toMatch(/^HTTP\/1\.1 403 /);
+    expect(await askRaw("GET / HTTP/1.1", `Host: a@127.0.0.1:${port}\r\n`)).toMatch(/^HTTP\/1\.1 40[03] /);
+  });
+
+  test.each(["nonsense", "GET", "GET / HTTP/9.9", `GET /${"a".repeat(20_000)} HTTP/1.1`])(
+    "what is no request is refused with the same headers",
+    async (line) => {
+      const answer = await askRaw(line);
+      expect(answer).toMatch(/^HTTP\/1\.1 400 Bad Request\r\n/);
+      expect(answer).toContain(`Content-Security-Policy: ${CONTENT_SECURITY_POLICY}\r\n`);
+      expect(answer).toContain("X-Content-Type-Options: nosniff\r\n");
+      expect(answer).toMatch(/\r\n\r\nBad request\n$/);
+    },
+  );
+
+  test.each([
+    ["a tunnel", "CONNECT example.org:443 HTTP/1.1", ""],
+    ["another protocol", "GET / HTTP/1.1", "Upgrade: websocket\r\nConnection: Upgrade\r\n"],
+  ])("%s is cut off without an answer", async (_, line, more) => {
+    expect(await askRaw(line, `Host: 127.0.0.1:${port}\r\n${more}`)).toBe("");
   });
 
   test("after all that the server still answers", async () => {
