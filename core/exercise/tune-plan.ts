@@ -51,16 +51,9 @@ const OCTAVE = 12;
 
 /** Path, alternatives, difficult spots, breath, phrases and ladder of a tune on a harp. */
 export function planTune(setting: TunePlanSetting): TunePlan {
-  const { tune, abilities, weights, tempo, even } = setting;
-  const { harp, shift } = placeOf(setting);
-  const line = lineOfTune(tune, { tempo, shift });
-  const pins = setting.pins.flatMap(({ written, action }) => {
-    const note = tune.notes.findIndex((one) => one.written === written);
-    return note < 0 ? [] : [{ note, action }];
-  });
-  const options = { abilities, weights, pins };
-  const path = even ? evenedPath(line, harp, options) : breathPath(line, harp, options);
-  const phrases = setting.phrases ?? phrasesOf(tune, setting.phraseBars);
+  const { tune, weights } = setting;
+  const { harp, shift, line, options, path } = layPath(setting);
+  const phrases = phrasesOfSetting(setting);
   return {
     harp,
     shift,
@@ -72,6 +65,28 @@ export function planTune(setting: TunePlanSetting): TunePlan {
     ladder: ladderOf(tune, phrases, setting.rule),
   };
 }
+
+/** The tune laid under the breath on the harp it is learned on, or the best. */
+export function layPath(setting: TunePlanSetting) {
+  const { tune, abilities, weights, tempo, even } = setting;
+  const { harp, shift } = placeOf(setting);
+  const line = lineOfTune(tune, { tempo, shift });
+  const pins = setting.pins.flatMap(({ written, action }) => {
+    const note = tune.notes.findIndex((one) => one.written === written);
+    return note < 0 ? [] : [{ note, action }];
+  });
+  const options = { abilities, weights, pins };
+  const path = even ? evenedPath(line, harp, options) : breathPath(line, harp, options);
+  return { harp, shift, line, options, path };
+}
+
+/** The player's own phrases, else those found. */
+export const phrasesOfSetting = ({
+  tune,
+  phrases,
+  phraseBars,
+}: Pick<TunePlanSetting, "tune" | "phrases" | "phraseBars">): readonly Phrase[] =>
+  phrases ?? phrasesOf(tune, phraseBars);
 
 /** The harp and the octave, as set or as they suit the tune. */
 function placeOf({ tune, harps, abilities, weights, octaves }: TunePlanSetting) {

@@ -1,7 +1,6 @@
 import { seededRandom } from "../exercise/seeded-random.ts";
 import { type LadderRule, ladderState, type Rung } from "../exercise/tune-ladder.ts";
-import type { TunePlan } from "../exercise/tune-plan.ts";
-import type { Tempo } from "../tune/tempo.ts";
+import type { TuneSteps } from "../exercise/tune-steps.ts";
 import type { PlanRung, PlanTune } from "./plan-shape.ts";
 import { dayNumber, type PracticeDay } from "./practice-day.ts";
 import type { TuneStanding, TuneTry } from "./repertoire-status.ts";
@@ -14,21 +13,26 @@ export interface StandingTune {
   readonly standing: TuneStanding;
 }
 
-/** A tune laid on the player's harps, and what was done at it. */
-export interface LaidForPlan {
-  readonly plan: Pick<TunePlan, "ladder" | "path">;
+/** A tune whose steps a plan has to know. */
+export interface StepsAsk {
+  readonly tuneId: string;
+  /** Whether it is also asked how the tune lies on the player's harps. */
+  readonly isFitted: boolean;
+}
+
+/** The steps of a tune, and what was done at it. */
+export interface SteppedTune extends TuneSteps {
   /** Oldest first. */
   readonly tries: readonly TuneTry[];
   /** Ids of listening rungs heard to the end. */
   readonly heard: ReadonlySet<string>;
-  readonly dance: Tempo;
   readonly rule: LadderRule;
 }
 
-/** Opens a tune and lays it on the player's harps; null where it cannot be read. */
-export type LayTune = (tuneId: string) => Promise<LaidForPlan | null>;
+/** Opens tunes; those that cannot be read are not among the answers. */
+export type StepsOf = (asks: readonly StepsAsk[]) => Promise<ReadonlyMap<string, SteppedTune>>;
 
-/** So many tunes that are being learned are opened, the latest practised first: each takes a while. */
+/** So many tunes that are being learned are opened, the latest practised first. */
 const MOST_OPENED = 3;
 /** So many tunes that nobody began are looked at for one that suits the harps; common practice, no source. */
 const MOST_TRIED = 4;
@@ -45,15 +49,21 @@ export async function planTunes(
   tunes: readonly StandingTune[],
   items: readonly ItemRow[],
   seed: number,
-  lay: LayTune,
+  stepsOf: StepsOf,
 ): Promise<readonly PlanTune[]> {
   const days = lastDays(items);
   const known = tunes.map((tune) => knownTune(tune, days)).sort(latestFirst);
   const learning = known.filter(({ status }) => status === "learning").slice(0, MOST_OPENED);
-  const opened = await Promise.all(learning.map(async (tune) => withRungs(tune, await lay(tune.tuneId))));
   const untouched = known.filter(({ status }) => status === "new");
   const isFull = items.length === 0 || learning.length >= MOST_OPENED;
-  const begun = isFull ? null : await toBegin(untouched, seed, lay);
+  const toTry = isFull ? [] : someOf(untouched, seed);
+  const asks = [
+    ...learning.map(({ tuneId }) => ({ tuneId, isFitted: false })),
+    ...toTry.map(({ tuneId }) => ({ tuneId, isFitted: true })),
+  ];
+  const steps = asks.length === 0 ? new Map<string, SteppedTune>() : await stepsOf(asks);
+  const opened = learning.map((tune) => withRungs(tune, steps.get(tune.tuneId)));
+  const begun = toBegin(toTry, steps);
   const others = known.filter(({ status }) => status === "at tempo" || status === "resting");
   return [...opened, ...others, ...(begun === null ? [] : [begun])];
 }
@@ -84,10 +94,10 @@ function latestFirst(one: PlanTune, other: PlanTune): number {
 }
 
 /** The tune with the rung to be climbed next, and the whole tune where that is as far. */
-function withRungs(tune: PlanTune, laid: LaidForPlan | null): PlanTune {
-  if (laid === null) return tune;
-  const { plan, tries, heard, rule, dance } = laid;
-  const states = ladderState(plan.ladder, tries, heard, rule, dance);
+function withRungs(tune: PlanTune, stepped: SteppedTune | undefined): PlanTune {
+  if (stepped === undefined) return tune;
+  const { ladder, tries, heard, rule, dance } = stepped;
+  const states = ladderState(ladder, tries, heard, rule, dance);
   // What is only listened to is heard before the first try at it anyway.
   const played = states.filter(({ rung }) => rung.kind !== "listen");
   const next = played.find(({ state }) => state !== "climbed")?.rung ?? null;
@@ -102,18 +112,16 @@ function withRungs(tune: PlanTune, laid: LaidForPlan | null): PlanTune {
 const asRung = ({ id, words }: Rung): PlanRung => ({ id, words });
 
 /** Of a few tunes nobody began the one with the fewest notes bent, where the harps have all its notes; null without one. */
-async function toBegin(tunes: readonly PlanTune[], seed: number, lay: LayTune): Promise<PlanTune | null> {
-  const laid = await Promise.all(
-    someOf(tunes, seed).map(async (tune) => ({ tune, laid: await lay(tune.tuneId) })),
-  );
-  const [best] = laid
-    .filter((one) => one.laid !== null && one.laid.plan.path.missing.length === 0)
-    .sort((one, other) => bentNotes(one.laid) - bentNotes(other.laid));
-  return best === undefined ? null : withRungs(best.tune, best.laid);
+function toBegin(tunes: readonly PlanTune[], steps: ReadonlyMap<string, SteppedTune>): PlanTune | null {
+  const [best] = tunes
+    .flatMap((tune) => {
+      const stepped = steps.get(tune.tuneId);
+      const fit = stepped?.fit ?? null;
+      return stepped === undefined || fit === null || fit.missing > 0 ? [] : [{ tune, stepped, fit }];
+    })
+    .sort((one, other) => one.fit.bent - other.fit.bent);
+  return best === undefined ? null : withRungs(best.tune, best.stepped);
 }
-
-const bentNotes = (laid: LaidForPlan | null): number =>
-  laid?.plan.path.actions.filter((action) => action !== null && action.technique !== "plain").length ?? 0;
 
 /** As many as are looked at, by chance and each once; the order they come in does not matter. */
 function someOf(tunes: readonly PlanTune[], seed: number): readonly PlanTune[] {

@@ -1,12 +1,17 @@
 import traditional from "../../assets/tunes/traditional.abc?raw";
 import band from "../../assets/tunes/village-band.abc?raw";
-import { planTune } from "../../core/exercise/tune-plan.ts";
-import { danceTempoOf, danceTempoOfLine, studySetting } from "../../core/exercise/tune-study.ts";
+import { tuneSteps } from "../../core/exercise/tune-steps.ts";
+import { danceTempoOfLine, studySetting } from "../../core/exercise/tune-study.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import { type Abilities, PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
 import type { PlanTune } from "../../core/progress/plan-shape.ts";
-import { type LaidForPlan, planTunes, type StandingTune } from "../../core/progress/plan-tunes.ts";
+import {
+  planTunes,
+  type StandingTune,
+  type SteppedTune,
+  type StepsAsk,
+} from "../../core/progress/plan-tunes.ts";
 import { tuneStanding } from "../../core/progress/repertoire-status.ts";
 import type { ItemRow } from "../../core/progress/revisit.ts";
 import { readAbcTune, voicesOfAbc } from "../../core/tune/abc/read-abc.ts";
@@ -46,19 +51,14 @@ export async function repertoireForPlan(of: PlanRepertoire): Promise<readonly Pl
     };
     return { tuneId: id, title: line.title, standing: tuneStanding(record, rules.ladder, nowEpochMs) };
   });
-  const lay = async (id: string): Promise<LaidForPlan | null> => {
+  const stepsOf = ({ tuneId: id, isFitted }: StepsAsk): readonly (readonly [string, SteppedTune])[] => {
     const study = studies.get(id) ?? {};
     const tune = tuneOf(tunes.get(id)?.abc ?? "", study.voice);
-    if (tune === null) return null;
-    return {
-      plan: planTune(studySetting(tune, study, { harps, abilities: ABILITIES, rules })),
-      tries: triesAt(id),
-      heard: new Set(study.heard ?? []),
-      dance: danceTempoOf(tune, study),
-      rule: rules.ladder,
-    };
+    if (tune === null) return [];
+    const steps = tuneSteps(studySetting(tune, study, { harps, abilities: ABILITIES, rules }), isFitted);
+    return [[id, { ...steps, tries: triesAt(id), heard: new Set(study.heard ?? []), rule: rules.ladder }]];
   };
-  return planTunes(standing, items, seed, lay);
+  return planTunes(standing, items, seed, async (asks) => new Map(asks.flatMap(stepsOf)));
 }
 
 /** The tunes that are part of the program, by their ids. */

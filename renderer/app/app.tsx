@@ -69,7 +69,7 @@ interface AppProps {
 export function App({ services: real, firstSettings, trouble, told, onBeginAgain }: AppProps) {
   const [services, hasSounded] = useFirstSound(real);
   const { settings, change, trouble: settingsTrouble } = useKeptSettings(services.settings, firstSettings);
-  const history = useHistory(services.history);
+  const history = useHistory(services.history, real.onHistoryChange);
   const demo = useDemoDays(services, history.refresh);
   const backupTrouble = useAfterAttempts(real);
   const [news, setNews] = useState(told);
@@ -155,7 +155,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
   const enterRoom = (kind: RoomName) => {
     setRun.end();
     setNews(null);
-    if (kind === "today" || kind === "progress") history.refresh();
+    if (kind === "today" || kind === "progress") history.lookAgain();
     enter({ kind });
   };
   const drillHarp = useMemo(() => usualHarp(choice, settings.a4Hz, shelf), [choice, settings.a4Hz, shelf]);
@@ -184,8 +184,16 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     delayOf,
     choice,
     drillHarp,
-    tunes: { openTune: findTune, listed: tunes.all, harps: tuneHarps, abilities, rules },
+    tunes: {
+      openTune: findTune,
+      tuneText: tunes.open,
+      listed: tunes.all,
+      harps: tuneHarps,
+      abilities,
+      rules,
+    },
     room,
+    hasHarps: harps.list.kind !== "loading",
     version: history.version,
     onEnter: enter,
   });

@@ -2,10 +2,13 @@ import type { MadeExercise } from "../../core/exercise/drill-spec.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";
 import type { PlanPart } from "../../core/progress/plan-shape.ts";
 import type { HistoryStore } from "../store/history-store.ts";
-import { planSetting, rungStretch, stretchExercise } from "../tunes/tune-view.ts";
+import { type OpenTune, planSetting, rungStretch, stretchExercise } from "../tunes/tune-view.ts";
+import type { TuneWork } from "../tunes/tune-work.ts";
 import type { PlanTuneWorld } from "./plan-tunes.ts";
 
-interface ExerciseWorld extends Pick<PlanTuneWorld, "openTune" | "work" | "harps" | "abilities" | "rules"> {
+export interface ExerciseWorld extends Pick<PlanTuneWorld, "harps" | "abilities" | "rules"> {
+  readonly openTune: (id: string) => Promise<OpenTune | null>;
+  readonly work: Pick<TuneWork, "plan">;
   readonly history: Pick<HistoryStore, "open">;
 }
 

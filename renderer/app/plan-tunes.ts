@@ -1,22 +1,23 @@
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { PlanTune } from "../../core/progress/plan-shape.ts";
-import { type LaidForPlan, planTunes } from "../../core/progress/plan-tunes.ts";
+import { planTunes, type SteppedTune, type StepsAsk } from "../../core/progress/plan-tunes.ts";
 import type { ItemRow } from "../../core/progress/revisit.ts";
 import type { HistoryStore } from "../store/history-store.ts";
-import type { ListedTune, TuneStore } from "../store/tune-store.ts";
+import type { KeptTune, ListedTune, TuneStore } from "../store/tune-store.ts";
 import { standingOf } from "../tunes/repertoire-view.ts";
-import { danceTempo, type OpenTune, planSetting, type TuneRules } from "../tunes/tune-view.ts";
+import type { TuneRules } from "../tunes/tune-view.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
 
-/** What tunes are opened and laid on harps with. */
+/** What the steps of tunes are found with. */
 export interface PlanTuneWorld {
-  readonly openTune: (id: string) => Promise<OpenTune | null>;
+  /** Null where it is no longer there. */
+  readonly tuneText: (id: string) => Promise<Pick<KeptTune, "abc"> | null>;
   /** All tunes of the list. */
   readonly listed: () => Promise<readonly ListedTune[]>;
   readonly history: Pick<HistoryStore, "triesAtAll">;
   readonly tunes: Pick<TuneStore, "studies">;
-  readonly work: Pick<TuneWork, "plan">;
+  readonly work: Pick<TuneWork, "steps">;
   readonly harps: readonly Harp[];
   readonly abilities: Abilities;
   readonly rules: TuneRules;
@@ -46,17 +47,22 @@ export async function tunesForPlan(
     title: tune.title,
     standing: standingOf(tune, repertoire),
   }));
-  const lay = async (tuneId: string): Promise<LaidForPlan | null> => {
-    const open = await world.openTune(tuneId);
+  const stepsOf = async (asks: readonly StepsAsk[]): Promise<ReadonlyMap<string, SteppedTune>> => {
+    const texts = await Promise.all(
+      asks.map(async ({ tuneId, isFitted }) => {
+        const found = await world.tuneText(tuneId);
+        const study = studyOf.get(tuneId) ?? { id: tuneId };
+        return found === null ? [] : [{ id: tuneId, abc: found.abc, study, isFitted }];
+      }),
+    );
     signal.throwIfAborted();
-    if (open === null) return null;
-    return {
-      plan: await world.work.plan(planSetting(open, harps, abilities, rules), signal),
-      tries: tries.get(tuneId) ?? [],
-      heard: new Set(open.study.heard ?? []),
-      dance: danceTempo(open),
-      rule: rules.ladder,
-    };
+    const steps = await world.work.steps(texts.flat(), { harps, abilities, rules }, signal);
+    return new Map(
+      [...steps].map(([id, one]) => {
+        const heard = new Set(studyOf.get(id)?.heard ?? []);
+        return [id, { ...one, tries: tries.get(id) ?? [], heard, rule: rules.ladder }];
+      }),
+    );
   };
-  return planTunes(standing, items, seed, lay);
+  return planTunes(standing, items, seed, stepsOf);
 }

@@ -20,7 +20,7 @@ import { DexieProgressStore } from "../store/dexie-progress-store.ts";
 import { DexieSetListStore } from "../store/dexie-set-list-store.ts";
 import { DexieTuneStore } from "../store/dexie-tune-store.ts";
 import type { HarpStore } from "../store/harp-store.ts";
-import { onHistoryChange } from "../store/history-changes.ts";
+import { type OnHistoryChange, onHistoryChange } from "../store/history-changes.ts";
 import type { HistoryArchive, HistoryUpkeep } from "../store/history-store.ts";
 import { presentZone } from "../store/present-zone.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
@@ -46,6 +46,7 @@ export interface Services extends PracticeServices, SoundCheckServices, MeasureS
   readonly upkeep: HistoryUpkeep;
   readonly persistence: PersistenceAsking;
   readonly makeDemoDays: MakeDemoDays;
+  readonly onHistoryChange: OnHistoryChange;
   readonly harps: HarpStore;
   readonly tunes: TuneStore;
   readonly setLists: SetListStore;
@@ -80,6 +81,7 @@ export function realServices(database: ReedpathDatabase): Services {
     marking: createMarking(),
     reeds: createReedSound(),
     history,
+    onHistoryChange,
     archive: new DexieHistoryArchive(database),
     archiving: createArchiving(database, history, window.reedpath ?? null),
     upkeep: realUpkeep(database),

@@ -1,5 +1,6 @@
-import { useCallback, useEffect, useMemo, useState } from "react";
+import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { HistoryRead } from "../history/history-screen.tsx";
+import type { OnHistoryChange } from "../store/history-changes.ts";
 import type { HistoryEntry, HistoryLine, HistoryStore, Removed } from "../store/history-store.ts";
 
 /** What went wrong, as a sentence for the player. */
@@ -12,24 +13,38 @@ export const sentence = (error: unknown) => {
 const RECENT_LINES = 60;
 
 /** What there is in the history, what was played last, and what can be done to it; never all of its lines. */
-export function useHistory(store: HistoryStore) {
+export function useHistory(store: HistoryStore, onChange: OnHistoryChange) {
   const [read, setRead] = useState<HistoryRead>({ kind: "loading" });
   const [recent, setRecent] = useState<readonly HistoryLine[] | null>(null);
   const [version, setVersion] = useState(0);
   const [deleted, setDeleted] = useState<Removed | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
 
-  const refresh = useCallback(() => {
-    Promise.all([store.facets(), store.recent(RECENT_LINES)]).then(
-      ([facets, lines]) => {
-        setRead({ kind: "read", facets });
-        setRecent(lines);
-        setVersion((before) => before + 1);
-      },
-      (error: unknown) => setRead({ kind: "trouble", words: sentence(error) }),
-    );
+  const isStale = useRef(true);
+  useEffect(
+    () =>
+      onChange(() => {
+        isStale.current = true;
+      }),
+    [onChange],
+  );
+  const readIt = useCallback(async () => {
+    isStale.current = false;
+    try {
+      const [facets, lines] = await Promise.all([store.facets(), store.recent(RECENT_LINES)]);
+      setRead({ kind: "read", facets });
+      setRecent(lines);
+    } catch (error) {
+      isStale.current = true;
+      setRead({ kind: "trouble", words: sentence(error) });
+    }
   }, [store]);
-  useEffect(refresh, [refresh]);
+  // Whoever asks of the history as it was found need not ask again once it is read for the first time.
+  useEffect(() => void readIt(), [readIt]);
+  const refresh = useCallback(() => void readIt().then(() => setVersion((before) => before + 1)), [readIt]);
+  const lookAgain = useCallback(() => {
+    if (isStale.current) refresh();
+  }, [refresh]);
 
   const open = useCallback(
     async (id: string): Promise<HistoryEntry | null> => {
@@ -61,6 +76,8 @@ export function useHistory(store: HistoryStore) {
     deleted: deleted === null ? null : deletedInWords(deleted),
     trouble,
     refresh,
+    /** Reads it again if it changed, whichever window or worker changed it. */
+    lookAgain,
     open,
     star: (id: string, on: boolean) => settle(store.star(id, on)),
     remove: (ids: readonly string[]) => settle(store.remove(ids).then(setDeleted)),

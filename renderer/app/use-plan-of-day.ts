@@ -7,7 +7,7 @@ import { FIRST_CHOICE } from "../drills/drill-choice.ts";
 import { specOfChoice } from "../drills/spec-of-choice.ts";
 import { PracticeSession } from "../practice/practice-session.ts";
 import type { Settings } from "../store/settings-store.ts";
-import { planExercise } from "./plan-exercise.ts";
+import { type ExerciseWorld, planExercise } from "./plan-exercise.ts";
 import { PlanRun } from "./plan-run.ts";
 import type { PlanTuneWorld } from "./plan-tunes.ts";
 import type { Room } from "./room.ts";
@@ -21,8 +21,11 @@ interface PlanOfDayOptions {
   readonly delayOf: ConstructorParameters<typeof PracticeSession>[2]["delayOf"];
   readonly choice: DrillChoice;
   readonly drillHarp: Harp;
-  readonly tunes: Pick<PlanTuneWorld, "openTune" | "listed" | "harps" | "abilities" | "rules">;
+  readonly tunes: Pick<PlanTuneWorld, "tuneText" | "listed" | "harps" | "abilities" | "rules"> &
+    Pick<ExerciseWorld, "openTune">;
   readonly room: Room;
+  /** Whether the player's harps are known yet. */
+  readonly hasHarps: boolean;
   readonly version: number;
   readonly onEnter: (room: Room) => void;
 }
@@ -32,8 +35,19 @@ const USUAL_PAUSE_SECONDS = 8;
 
 /** The plan of the day, joined to what it is made from and to the sheet it is played on. */
 export function usePlanOfDay(options: PlanOfDayOptions) {
-  const { services, settings, onSettings, delayOf, choice, drillHarp, tunes, room, version, onEnter } =
-    options;
+  const {
+    services,
+    settings,
+    onSettings,
+    delayOf,
+    choice,
+    drillHarp,
+    tunes,
+    room,
+    hasHarps,
+    version,
+    onEnter,
+  } = options;
   const drills = useMemo(() => drillSetting(choice, drillHarp), [choice, drillHarp]);
   const world = {
     ...tunes,
@@ -49,7 +63,7 @@ export function usePlanOfDay(options: PlanOfDayOptions) {
     settings,
     onSettings,
     drills,
-    isWanted: room.kind === "today" || room.kind === "plan run",
+    isWanted: hasHarps && (room.kind === "today" || room.kind === "plan run"),
     version,
     onStart: (kept) => start(kept),
   });

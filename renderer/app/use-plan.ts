@@ -55,20 +55,36 @@ export function usePlan(world: PlanWorld, options: PlanOptions) {
   const stop = useRef<AbortController | null>(null);
   const { planMinutes: minutes, planTurns: known } = settings;
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: read anew when asked to, and when the history changed
-  useEffect(() => {
-    if (!isWanted) return;
+  const begin = () => {
     const abort = new AbortController();
     stop.current = abort;
     setRead((before) => (before.kind === "read" ? before : { kind: "reading" }));
     readPlanInput(latest.current, { minutes, day, drills, known }, abort.signal).then(
-      (input) => !abort.signal.aborted && setRead({ kind: "read", input }),
+      (input) => {
+        if (stop.current !== abort || abort.signal.aborted) return;
+        stop.current = null;
+        setRead({ kind: "read", input });
+      },
       (error: unknown) => {
-        if (abort.signal.reason !== LEFT) setRead({ kind: "trouble", words: wordsOf(error, abort.signal) });
+        if (stop.current !== abort) return;
+        stop.current = null;
+        setRead({ kind: "trouble", words: wordsOf(error, abort.signal) });
       },
     );
-    return () => abort.abort(LEFT);
-  }, [isWanted, version, tries, day, drills, known]);
+  };
+  const asked = [version, tries, day, drills, known] as const;
+  const reading = useRef<typeof asked | null>(null);
+  // Who leaves while it is read finds it read when he is back: what is asked has not changed by that.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: read anew when asked to, and when the history changed
+  useEffect(() => {
+    if (!isWanted) return;
+    const isSame = reading.current?.every((one, place) => one === asked[place]) === true;
+    if (isSame && stop.current !== null) return;
+    giveUp(stop);
+    reading.current = asked;
+    begin();
+  }, [isWanted, ...asked]);
+  useEffect(() => () => giveUp(stop), []);
 
   const input = useMemo(
     () => (read.kind === "read" ? { ...read.input, minutes, known, drills } : null),
@@ -141,7 +157,13 @@ export function usePlan(world: PlanWorld, options: PlanOptions) {
 
 const withWish = (input: PlanInput, wish: Wish): PlanInput => ({ ...input, wishes: [...input.wishes, wish] });
 
-const LEFT = new DOMException("left", "AbortError");
+/** Ends what is being read, and nothing is told of it any more. */
+function giveUp(stop: { current: AbortController | null }): void {
+  const running = stop.current;
+  stop.current = null;
+  running?.abort(STOPPED);
+}
+
 const STOPPED = new DOMException("stopped", "AbortError");
 const NOTHING_ELSE = "There is nothing else of this kind.";
 

@@ -1,7 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from "react";
 import { type TuneChoices, tuneFileKind } from "../../core/tune/read-tunes.ts";
 import { byTitle, type KeptTune, type ListedTune, type TuneStore } from "../store/tune-store.ts";
-import { tunesThatComeAlong } from "../tunes/come-along.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
 import type { AskedFile, Bringing, TuneList } from "../tunes/tunes-screen.tsx";
 import { sentence } from "./use-history.ts";
@@ -31,7 +30,7 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
   const reading = useRef<Promise<readonly KeptTune[]> | null>(null);
   /** The tunes that come along never change: they are read once. */
   const comeAlong = useCallback(() => {
-    reading.current ??= tunesThatComeAlong(work);
+    reading.current ??= work.comeAlong();
     return reading.current;
   }, [work]);
 

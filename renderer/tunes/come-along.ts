@@ -5,7 +5,6 @@ import { tuneId } from "../../core/tune/tune-id.ts";
 import type { KeptTune } from "../store/tune-store.ts";
 import { kept } from "./import-tunes.ts";
 import { readText } from "./read-text.ts";
-import type { TuneWork } from "./tune-work.ts";
 
 /** The books that come along, read anew at each start: they are part of the program, not of what the player keeps. */
 const BOOKS = [
@@ -13,19 +12,12 @@ const BOOKS = [
   { name: "comes along, our own", text: band },
 ] as const;
 
-/** @throws Error if one of our own tunes cannot be read: a fault of the program */
-export async function tunesThatComeAlong(work: TuneWork): Promise<readonly KeptTune[]> {
-  const books = await Promise.all(
-    BOOKS.map(async ({ name, text }) => {
-      const { tunes } = await work.read(text);
-      return tunes.map(({ tune, abc }) => kept(tune, abc, name));
-    }),
-  );
-  return books.flat();
-}
+/** All of them, as the list shows them: for a worker. */
+export const tunesThatComeAlong = (): readonly KeptTune[] =>
+  BOOKS.flatMap(({ name, text }) => readText(text).tunes.map(({ tune, abc }) => kept(tune, abc, name)));
 
 /**
- * Some of them, read at once where one is: for a worker.
+ * Some of them: for a worker.
  *
  * @throws RangeError if one does not come along: a fault of the program
  */

@@ -1,4 +1,5 @@
 import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
+import type { TuneSteps } from "../../core/exercise/tune-steps.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { Fit } from "../../core/path/fit.ts";
@@ -10,6 +11,7 @@ import type { KeptTune, TuneStudy } from "../store/tune-store.ts";
 import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";
+import type { StepsOfTune } from "./steps-ask.ts";
 
 /** Work on tunes that is done off the window's thread. */
 export type TuneJob =
@@ -34,6 +36,10 @@ export type TuneJob =
     }
   /** What the list says of tunes in sight. */
   | { readonly kind: "glance"; readonly asks: readonly GlanceAsk[]; readonly world: GlanceWorld }
+  /** The steps of tunes being learned, for the plan of the day. */
+  | { readonly kind: "steps"; readonly asks: readonly StepsOfTune[]; readonly world: GlanceWorld }
+  /** The books that come along, read anew. */
+  | { readonly kind: "come along" }
   /** How long tunes of a set list are and on which harps they lie. */
   | { readonly kind: "lay"; readonly asks: readonly LayAsk[]; readonly world: GlanceWorld }
   /** What a MIDI file would become. */
@@ -95,6 +101,9 @@ export type TuneReport =
   | { readonly kind: "glanced"; readonly id: string; readonly glance: TuneGlance | null }
   /** `laid` is null where the text cannot be read. */
   | { readonly kind: "laid"; readonly key: string; readonly laid: LaidTune | null }
+  /** `steps` is null where the text cannot be read. */
+  | { readonly kind: "stepped"; readonly id: string; readonly steps: TuneSteps | null }
+  | { readonly kind: "come along"; readonly tunes: readonly KeptTune[] }
   | { readonly kind: "all" }
   | { readonly kind: "midi"; readonly read: ReadMidiPreview }
   | { readonly kind: "score"; readonly read: ReadScorePreview }

@@ -1,4 +1,5 @@
 import type { TunePlan, TunePlanSetting } from "../../core/exercise/tune-plan.ts";
+import type { TuneSteps } from "../../core/exercise/tune-steps.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { Fit } from "../../core/path/fit.ts";
@@ -6,9 +7,11 @@ import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
 import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
+import type { KeptTune } from "../store/tune-store.ts";
 import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";
+import type { StepsOfTune } from "./steps-ask.ts";
 import TuneWorker from "./tune.worker.ts?worker";
 import type { LayAsk, OwnWish, ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
 
@@ -44,6 +47,14 @@ export interface TuneWork {
     onGlance: (id: string, glance: TuneGlance | null) => void,
     signal: AbortSignal,
   ): Promise<void>;
+  /** The steps of tunes, by their ids; without those that cannot be read. */
+  steps(
+    asks: readonly StepsOfTune[],
+    world: GlanceWorld,
+    signal: AbortSignal,
+  ): Promise<ReadonlyMap<string, TuneSteps>>;
+  /** The tunes that come along with the program. */
+  comeAlong(): Promise<readonly KeptTune[]>;
   /** How tunes of a set list lie on the harps, told one by one; null where a text cannot be read. */
   lay(
     asks: readonly LayAsk[],
@@ -94,6 +105,18 @@ export function createTuneWork(): TuneWork {
         if (report.kind === "glanced") onGlance(report.id, report.glance);
       });
     },
+    steps: async (asks, world, signal) => {
+      const found = new Map<string, TuneSteps>();
+      await answer({ kind: "steps", asks, world }, signal, (report) => {
+        if (report.kind === "stepped" && report.steps !== null) found.set(report.id, report.steps);
+      });
+      return found;
+    },
+    comeAlong: async () => {
+      const report = await answer({ kind: "come along" });
+      if (report.kind !== "come along") throw new Error(`the reader answered "${report.kind}"`);
+      return report.tunes;
+    },
     lay: async (asks, world, onLaid, signal) => {
       await answer({ kind: "lay", asks, world }, signal, (report) => {
         if (report.kind === "laid") onLaid(report.key, report.laid);
@@ -114,7 +137,10 @@ export function createTuneWork(): TuneWork {
 }
 
 /** What a worker tells before it is done. */
-type Meanwhile = Extract<TuneReport, { kind: "progress" | "glanced" | "laid" }>;
+type Meanwhile = Extract<TuneReport, { kind: "progress" | "glanced" | "stepped" | "laid" }>;
+
+const isMeanwhile = (report: TuneReport): report is Meanwhile =>
+  ["progress", "glanced", "stepped", "laid"].includes(report.kind);
 
 /** One job, one worker: stopping is ending it. */
 function answer(
@@ -124,7 +150,7 @@ function answer(
 ): Promise<TuneReport> {
   return new Promise((resolve, reject) => {
     const end = start(job, signal, reject, (report) => {
-      if (report.kind === "progress" || report.kind === "glanced" || report.kind === "laid") {
+      if (isMeanwhile(report)) {
         onMeanwhile?.(report);
         return;
       }

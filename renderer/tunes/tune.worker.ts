@@ -1,12 +1,14 @@
 import { planTune } from "../../core/exercise/tune-plan.ts";
 import { Fitter } from "../../core/path/fit.ts";
 import { harpsToOwn } from "../../core/path/harps-to-own.ts";
+import { tunesThatComeAlong } from "./come-along.ts";
 import { glanceAt } from "./glance.ts";
 import { importTunes } from "./import-tunes.ts";
 import { laidOf } from "./lay-ask.ts";
 import { midiPreview } from "./midi-preview.ts";
 import { readText } from "./read-text.ts";
 import { scorePreview } from "./score-preview.ts";
+import { stepsOf } from "./steps-ask.ts";
 import type { OwnWish, TuneJob, TuneReport } from "./tune-messages.ts";
 
 /** Harps told of a tune. */
@@ -45,6 +47,13 @@ function obey(job: TuneJob): void {
     case "glance":
       for (const ask of job.asks) report({ kind: "glanced", id: ask.id, glance: glanceAt(ask, job.world) });
       report({ kind: "all" });
+      return;
+    case "steps":
+      for (const ask of job.asks) report({ kind: "stepped", id: ask.id, steps: stepsOf(ask, job.world) });
+      report({ kind: "all" });
+      return;
+    case "come along":
+      report({ kind: "come along", tunes: tunesThatComeAlong() });
       return;
     case "lay":
       for (const ask of job.asks) report({ kind: "laid", key: ask.key, laid: laidOf(ask, job.world) });

@@ -15,8 +15,10 @@ import { MemoryHistoryStore } from "../../renderer/store/memory-history-store.ts
 import { MemoryProgressStore } from "../../renderer/store/memory-progress-store.ts";
 import { FIRST_SETTINGS } from "../../renderer/store/settings-store.ts";
 import type { KeptTune, TuneStudy } from "../../renderer/store/tune-store.ts";
+import type { GlanceWorld } from "../../renderer/tunes/glance-shape.ts";
 import { kept } from "../../renderer/tunes/import-tunes.ts";
 import { readText } from "../../renderer/tunes/read-text.ts";
+import { type StepsOfTune, stepsOf } from "../../renderer/tunes/steps-ask.ts";
 import {
   type OpenTune,
   planSetting,
@@ -119,12 +121,16 @@ export async function worldOf(
     progressWork,
     tunes: { studies: async () => studies },
     listed: async () => TUNES,
-    openTune: async (id: string) =>
-      opened(
-        id,
-        studies.find((study) => study.id === id),
-      ),
-    work: { plan: async (setting: Parameters<typeof planTune>[0]) => planTune(setting) },
+    tuneText: async (id: string) => TUNES.find((tune) => tune.id === id) ?? null,
+    work: {
+      steps: async (asks: readonly StepsOfTune[], world: GlanceWorld) =>
+        new Map(
+          asks.flatMap((ask) => {
+            const steps = stepsOf(ask, world);
+            return steps === null ? [] : [[ask.id, steps] as const];
+          }),
+        ),
+    },
     harps: HARPS,
     abilities: PLAIN_AND_BENDS,
     rules: RULES,

@@ -1,13 +1,19 @@
 import { describe, expect, test } from "vitest";
 import { ladderOf, USUAL_RULE } from "../../../core/exercise/tune-ladder.ts";
-import { planTune } from "../../../core/exercise/tune-plan.ts";
+import { tuneSteps } from "../../../core/exercise/tune-steps.ts";
 import { danceTempoOf, studySetting } from "../../../core/exercise/tune-study.ts";
 import { PLAIN_AND_BENDS } from "../../../core/instrument/reed-actions.ts";
 import { FIRST_WEIGHTS } from "../../../core/path/weights.ts";
-import { type LaidForPlan, planTunes, type StandingTune } from "../../../core/progress/plan-tunes.ts";
+import {
+  planTunes,
+  type StandingTune,
+  type SteppedTune,
+  type StepsOf,
+} from "../../../core/progress/plan-tunes.ts";
 import { type TuneStatus, type TuneTry, tuneStanding } from "../../../core/progress/repertoire-status.ts";
 import { itemRowOf } from "../../../core/progress/revisit.ts";
 import { phrasesOf } from "../../../core/tune/phrases.ts";
+import type { Tune } from "../../../core/tune/tune.ts";
 import { milliseconds } from "../../../core/units.ts";
 import { harp } from "../../support/harps.ts";
 import { itemDay } from "../../support/item-days.ts";
@@ -24,13 +30,22 @@ const WIDE = readTune(
 );
 
 const rules = { ladder: USUAL_RULE, weights: FIRST_WEIGHTS };
-const laid = (tune = REEL, tries: readonly TuneTry[] = []): LaidForPlan => ({
-  plan: planTune(studySetting(tune, {}, { harps: [harp("G")], abilities: PLAIN_AND_BENDS, rules })),
+const laid = (tune = REEL, tries: readonly TuneTry[] = [], isFitted = false): SteppedTune => ({
+  ...tuneSteps(studySetting(tune, {}, { harps: [harp("G")], abilities: PLAIN_AND_BENDS, rules }), isFitted),
   tries,
   heard: new Set(),
-  dance: danceTempoOf(tune, {}),
   rule: USUAL_RULE,
 });
+/** Steps as they are asked for; no answer for a tune that cannot be read. */
+const by =
+  (tune: (id: string) => Tune | null, tries: Readonly<Record<string, readonly TuneTry[]>> = {}): StepsOf =>
+  async (asks) =>
+    new Map(
+      asks.flatMap(({ tuneId, isFitted }) => {
+        const found = tune(tuneId);
+        return found === null ? [] : [[tuneId, laid(found, tries[tuneId] ?? [], isFitted)] as const];
+      }),
+    );
 const LADDER = ladderOf(REEL, phrasesOf(REEL, 4), USUAL_RULE);
 const [PHRASE, SECOND] = LADDER.filter(({ kind }) => kind !== "listen");
 if (PHRASE === undefined || SECOND === undefined) throw new Error("a ladder of two rungs and more");
@@ -71,7 +86,7 @@ describe("the tunes of a plan", () => {
       [standing("x", once), standing("y", twice)],
       [practised("x", "2026-11-20"), practised("y", "2026-11-25")],
       1,
-      async (id) => laid(REEL, tries[id]),
+      by(() => REEL, tries),
     );
     // [P] two clean attempts in a row climb a rung.
     expect(tunes).toMatchObject([
@@ -101,8 +116,8 @@ describe("the tunes of a plan", () => {
 
   test("have one that nobody began, where the harps have all its notes", async () => {
     const tunes = [standing("wide", []), standing("reel", []), standing("gone", [])];
-    const lay = async (id: string) => (id === "gone" ? null : laid(id === "wide" ? WIDE : REEL));
-    expect(laid(WIDE).plan.path.missing.length).toBeGreaterThan(0);
+    const lay = by((id) => (id === "gone" ? null : id === "wide" ? WIDE : REEL));
+    expect(laid(WIDE, [], true).fit?.missing).toBeGreaterThan(0);
     for (const seed of [1, 2, 3]) {
       expect(await planTunes(tunes, [drill], seed, lay)).toEqual([
         {
@@ -119,7 +134,7 @@ describe("the tunes of a plan", () => {
   });
 
   test("have none of those for who has not practised yet, nor beside three being learned", async () => {
-    const lay = async () => laid();
+    const lay = by(() => REEL);
     expect(await planTunes([standing("reel", [])], [], 1, lay)).toEqual([]);
     const learned = ["a", "b", "c"].map((id) => standing(id, [clean(PHRASE.id, NOW - 1000)]));
     const items = ["a", "b", "c"].map((id) => practised(id, "2026-11-20"));
@@ -129,9 +144,15 @@ describe("the tunes of a plan", () => {
 
   test("change from day to day in which one nobody began is looked at, and are the same on one day", async () => {
     const tunes = Array.from({ length: 40 }, (_, n) => standing(`tune ${n}`, []));
-    const same = laid();
     const chosen = async (seed: number, of = tunes) =>
-      (await planTunes(of, [drill], seed, async () => same)).map(({ tuneId }) => tuneId);
+      (
+        await planTunes(
+          of,
+          [drill],
+          seed,
+          by(() => REEL),
+        )
+      ).map(({ tuneId }) => tuneId);
     const days = await Promise.all(Array.from({ length: 10 }, (_, seed) => chosen(seed)));
     expect(new Set(days.flat()).size).toBeGreaterThan(5);
     expect(await chosen(4, [...tunes].reverse())).toEqual(days[4]);

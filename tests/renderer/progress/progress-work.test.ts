@@ -18,7 +18,10 @@ function doubles() {
   }[] = [];
   const listeners: (() => void)[] = [];
   const work = createProgressWork(
-    (listener) => void listeners.push(listener),
+    (listener) => {
+      listeners.push(listener);
+      return () => {};
+    },
     () => {
       const worker = {
         terminated: false,

@@ -1,0 +1,16 @@
+import { type TuneSteps, tuneSteps } from "../../core/exercise/tune-steps.ts";
+import { studySetting } from "../../core/exercise/tune-study.ts";
+import type { GlanceAsk, GlanceWorld } from "./glance-shape.ts";
+import { readText } from "./read-text.ts";
+
+/** A tune whose steps are asked. */
+export interface StepsOfTune extends GlanceAsk {
+  /** Whether it is also asked how the tune lies on the harps, which takes longer. */
+  readonly isFitted: boolean;
+}
+
+/** Null where the text cannot be read. */
+export function stepsOf({ abc, study, isFitted }: StepsOfTune, world: GlanceWorld): TuneSteps | null {
+  const [read] = readText(abc, study.voice ?? null).tunes;
+  return read === undefined ? null : tuneSteps(studySetting(read.tune, study, world), isFitted);
+}
