@@ -9,6 +9,7 @@ const report = (message: ListenReport, transfer: Transferable[] = []) =>
 let recorder: TakeRecorder | null = null;
 let teller: NoteTeller | null = null;
 let rateHz = 0;
+let tellsPieces = false;
 
 self.onmessage = (event: MessageEvent<ListenCommand>) => {
   try {
@@ -24,6 +25,7 @@ function obey(command: ListenCommand): void {
       connect(command.port, command.sampleRateHz);
       return;
     case "start":
+      tellsPieces = command.inPieces;
       recorder?.start(command.known);
       report({ kind: "started" });
       return;
@@ -31,7 +33,7 @@ function obey(command: ListenCommand): void {
       recorder?.cancel();
       return;
     case "stop":
-      finish();
+      finish(command.untilFrame);
       return;
     case "follow":
       teller = new NoteTeller(rateHz, command.known);
@@ -43,7 +45,13 @@ function obey(command: ListenCommand): void {
 }
 
 function connect(port: MessagePort, sampleRateHz: number): void {
-  const ear = new TakeRecorder(sampleRateHz);
+  const ear = new TakeRecorder(
+    sampleRateHz,
+    (piece) => {
+      if (tellsPieces) report({ kind: "piece", ...piece }, [piece.samples.buffer]);
+    },
+    (missingSamples) => report({ kind: "broken off", missingSamples }),
+  );
   const meter = new LiveMeter(sampleRateHz);
   recorder = ear;
   rateHz = sampleRateHz;
@@ -54,8 +62,8 @@ function connect(port: MessagePort, sampleRateHz: number): void {
   };
 }
 
-function finish(): void {
-  const take = recorder?.stop() ?? null;
+function finish(untilFrame: number | null): void {
+  const take = recorder?.stop(untilFrame) ?? null;
   if (take === null) report({ kind: "failed", reason: "no sound came from the microphone" });
   else report({ kind: "take", ...take }, [take.samples.buffer]);
 }

@@ -14,11 +14,20 @@ export interface TapBlock {
   readonly samples: Float32Array;
 }
 
+/** A part of the running take: samples that follow those of the part before. */
+export interface TakePiece {
+  /** Frame of the clock at the take's first sample. */
+  readonly firstFrame: number;
+  readonly samples: Float32Array;
+}
+
 /** From the window to the listening worker. */
 export type ListenCommand =
   | { readonly kind: "connect"; readonly port: MessagePort; readonly sampleRateHz: number }
-  | { readonly kind: "start"; readonly known: KnownReeds | null }
-  | { readonly kind: "stop" }
+  /** @property inPieces whether the take is told piece by piece as well, while it runs */
+  | { readonly kind: "start"; readonly known: KnownReeds | null; readonly inPieces: boolean }
+  /** @property untilFrame of the context's clock, where the take is whole no longer; null for all of it */
+  | { readonly kind: "stop"; readonly untilFrame: number | null }
   /** Notes are to be told as they end, until "unfollow". */
   | { readonly kind: "follow"; readonly known: KnownReeds }
   | { readonly kind: "unfollow" }
@@ -42,6 +51,9 @@ export interface ReadingReport {
 export type ListenReport =
   | ReadingReport
   | { readonly kind: "started" }
+  | ({ readonly kind: "piece" } & TakePiece)
+  /** More samples never came than a take can do without: it ends before them. */
+  | { readonly kind: "broken off"; readonly missingSamples: number }
   /** A note has ended; seconds count from "follow". */
   | { readonly kind: "note"; readonly note: HeardNote; readonly nowSeconds: number }
   | {

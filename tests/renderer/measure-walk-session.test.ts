@@ -3,7 +3,7 @@ import type { HeardNote } from "../../core/listen/listening.ts";
 import { cents, dbfs, midi, seconds } from "../../core/units.ts";
 import { emptyMeasurement, type ReedMeasurement } from "../../core/workshop/measure/measurement.ts";
 import { reedNow } from "../../core/workshop/measure/walk.ts";
-import type { MicrophoneSession, OpenMicrophone } from "../../renderer/audio/microphone.ts";
+import type { EndedListening, MicrophoneSession, OpenMicrophone } from "../../renderer/audio/microphone.ts";
 import type { ToldNote } from "../../renderer/audio/note-teller.ts";
 import { hearTogether } from "../../renderer/workshop/measure/together-session.ts";
 import { WalkSession } from "../../renderer/workshop/measure/walk-session.ts";
@@ -14,7 +14,7 @@ class PretendMicrophone {
   opened = 0;
   closed = 0;
   private tell: ((told: ToldNote) => void) | null = null;
-  private ended: () => void = () => {};
+  private ended: (ended: EndedListening) => void = () => {};
 
   readonly open: OpenMicrophone = async () => {
     this.opened++;
@@ -45,7 +45,7 @@ class PretendMicrophone {
   };
 
   unplug(): void {
-    this.ended();
+    this.ended({ trouble: { kind: "unplugged" }, rescued: Promise.resolve(null) });
   }
 
   /** Whether anybody listened. */

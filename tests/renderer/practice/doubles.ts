@@ -5,31 +5,42 @@ import { slowDown } from "../../../core/listen/slow-down.ts";
 import { scoreTake } from "../../../core/score/score-take.ts";
 import { simulateTake } from "../../../core/simulate/simulated-take.ts";
 import type {
+  EndedListening,
   LiveReading,
   MicrophoneProblem,
   MicrophoneSession,
+  OnPiece,
   OpenedMicrophone,
   RecordedTake,
 } from "../../../renderer/audio/microphone.ts";
 import type { ReferenceOptions } from "../../../renderer/audio/reference.ts";
 import type { PracticeServices } from "../../../renderer/practice/practice-services.ts";
 import { MemoryHistoryStore } from "../../../renderer/store/memory-history-store.ts";
+import { MemoryRunningTakes } from "../../../renderer/store/memory-running-takes.ts";
 
 const RATE_HZ = 44_100;
 
 /** A world without sound card: the reference only remembers, the microphone gives a simulated take. Analysis is real. */
 export class PretendWorld {
   readonly history = new MemoryHistoryStore(() => "id-1");
+  readonly running = new MemoryRunningTakes();
   readonly log: string[] = [];
   problem: MicrophoneProblem | null = null;
   reference: ReferenceOptions | null = null;
-  unplug: () => void = () => {};
+  /** Ends listening as something other than the player does. */
+  breakOff: (ended: EndedListening) => void = () => {};
+  /** Gives what runs a piece of its take. */
+  piece: OnPiece = () => {};
   /** Gives the session a reading of the open microphone. */
   read: (reading: LiveReading) => void = () => {};
   /** What the microphone was last told of the instrument. */
   known: KnownReeds | null = null;
 
   constructor(private readonly exercise: Exercise) {}
+
+  unplug(): void {
+    this.breakOff({ trouble: { kind: "unplugged" }, rescued: Promise.resolve(null) });
+  }
 
   services(changes: Partial<PracticeServices> = {}): PracticeServices {
     return {
@@ -55,6 +66,7 @@ export class PretendWorld {
       },
       slowInWorker: async (samples, rate, speed) => slowDown(samples, rate, speed),
       history: this.history,
+      runningTakes: { begin: () => this.running.begin() },
       nowEpochMs: () => 5000,
       zone: () => "Europe/Dublin",
       newSeed: () => 9,
@@ -84,10 +96,11 @@ export class PretendWorld {
         return () => {};
       },
       onEnded: (listener) => {
-        this.unplug = listener;
+        this.breakOff = listener;
       },
       followNotes: () => () => {},
-      startTake: async (known) => {
+      startTake: async (known, onPiece) => {
+        this.piece = onPiece ?? (() => {});
         this.known = known ?? null;
         this.log.push("start take");
       },

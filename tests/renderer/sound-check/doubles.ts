@@ -4,6 +4,7 @@ import type { PlayedAlongDelay } from "../../../core/delay/played-along-delay.ts
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
 import type { MeasuringOptions } from "../../../renderer/audio/delay-measuring.ts";
 import type {
+  EndedListening,
   LiveReading,
   MicrophoneProblem,
   MicrophoneSession,
@@ -27,7 +28,8 @@ export class PretendSoundCheck {
   byLoudspeaker: LoopbackDelay | Error = { kind: "not heard", clearBursts: 0, bursts: 6 };
   byPlayingAlong: PlayedAlongDelay = { kind: "too few", usedBeats: 0, beats: 8 };
   read: (reading: LiveReading) => void = () => {};
-  unplug: () => void = () => {};
+  /** Ends listening as something other than the player does. */
+  breakOff: (ended: EndedListening) => void = () => {};
   plugged: readonly { readonly kind: MediaDeviceKind; readonly device: SoundDevice }[] = [];
   /** Measuring goes on until told to go on. */
   hold: Promise<void> = Promise.resolve();
@@ -70,6 +72,10 @@ export class PretendSoundCheck {
     (delay) => void this.kept.push(delay),
   );
 
+  unplug(): void {
+    this.breakOff({ trouble: { kind: "unplugged" }, rescued: Promise.resolve(null) });
+  }
+
   async plug(...plugged: PretendSoundCheck["plugged"]): Promise<void> {
     this.plugged = plugged;
     this.change();
@@ -99,7 +105,7 @@ export class PretendSoundCheck {
         return () => {};
       },
       onEnded: (listener) => {
-        this.unplug = listener;
+        this.breakOff = listener;
       },
       followNotes: () => () => {},
       startTake: async () => void this.log.push("start take"),
