@@ -1,6 +1,7 @@
 import path from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig, type Plugin, type UserConfig } from "vite";
+import { bundledLicences } from "./electron/packaging/bundled-licences.ts";
 import { PAGE_POLICY } from "./electron/response-headers.ts";
 
 /** Absolute, because the launchers may be started from any folder. */
@@ -17,6 +18,8 @@ function nodePart(name: string): UserConfig {
   return {
     root: at(),
     publicDir: false,
+    // What other people's packages ask for in return: their notices travel with every copy.
+    plugins: [bundledLicences(`${name}-licences.txt`).page],
     ssr: { noExternal: true, target: "node" },
     build: {
       ...everyPart,
@@ -58,17 +61,17 @@ const pagePolicy: Plugin = {
   ],
 };
 
+const windowLicences = bundledLicences("third-party-licences.txt");
+
 /** Everything as separate files under one folder, as the content policy allows no inline script, style or data. */
 const renderer: UserConfig = {
   root: at("renderer"),
   base: "./",
-  plugins: [react(), pagePolicy],
-  worker: { format: "es" },
+  plugins: [react(), pagePolicy, windowLicences.page],
+  worker: { format: "es", plugins: () => [windowLicences.workers()] },
   build: {
     ...everyPart,
     outDir: at("out", "renderer"),
-    // What other people's packages ask for in return: their notices travel with every copy.
-    license: { fileName: "third-party-licences.txt" },
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
   },

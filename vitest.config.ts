@@ -22,6 +22,7 @@ const PAGES = [
   "today*",
   "history*",
   "workshop-*",
+  "no-way-out",
 ].map((name) => `tests/e2e/${name}.test.ts`);
 
 /** What is measured of memory has the machine for itself. */

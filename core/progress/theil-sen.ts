@@ -1,4 +1,4 @@
-import { median, medianSorted } from "simple-statistics";
+import { median } from "../listen/median.ts";
 import { VarianceOfS } from "./kendall-variance.ts";
 import { type Compared, compareAll, type RowValue } from "./like-pairs.ts";
 import { normalQuantile } from "./normal-quantile.ts";
@@ -36,7 +36,7 @@ export function theilSen(values: readonly RowValue[], confidence = 0.95): SlopeI
   const compared = compareAll(values);
   if (compared.places.length < 3) return null;
   const slopes = Float64Array.from(compared.pairs, ({ slope }) => slope).sort();
-  const slope = medianSorted([...slopes]);
+  const slope = median(slopes);
   const reach = normalQuantile(0.5 + confidence / 2) * Math.sqrt(new VarianceOfS(compared).of());
   // Where every value is the same S has no variance and all slopes are 0.
   const rank = Math.max(Math.floor((slopes.length - reach) / 2 + 1e-9), 0);

@@ -4,6 +4,7 @@ import path from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
 import { type LoopbackServer, serve } from "../../electron/loopback-server.ts";
+import { netLogFlag } from "./net-log.ts";
 
 const ROOT = path.join(import.meta.dirname, "..", "..");
 
@@ -27,10 +28,12 @@ export interface BrowserOptions {
   readonly wavPath?: string;
   /** Answer to the microphone question. */
   readonly allowMicrophone?: boolean;
+  /** Where the browser writes down what it asks of the network. */
+  readonly netLogPath?: string;
 }
 
 /** Flags for a browser that asks nobody and calls nobody. */
-export function browserFlags({ wavPath, allowMicrophone = true }: BrowserOptions): string[] {
+export function browserFlags({ wavPath, allowMicrophone = true, netLogPath }: BrowserOptions): string[] {
   if (wavPath !== undefined && !existsSync(wavPath)) throw new Error(`no such recording: ${wavPath}`);
   return [
     "--no-sandbox",
@@ -41,6 +44,7 @@ export function browserFlags({ wavPath, allowMicrophone = true }: BrowserOptions
     "--autoplay-policy=no-user-gesture-required",
     "--use-fake-device-for-media-stream",
     allowMicrophone ? "--use-fake-ui-for-media-stream" : "--deny-permission-prompts",
+    ...(netLogPath === undefined ? [] : [netLogFlag(netLogPath)]),
     ...(wavPath === undefined ? [] : [`--use-file-for-fake-audio-capture=${wavPath}%noloop`]),
   ];
 }

@@ -1,14 +1,29 @@
-import type { Page } from "playwright-core";
-import { describe, expect, test } from "vitest";
-import { axeViolations, chromiumPath, whyNoBrowser } from "./browser.ts";
+import { mkdtempSync } from "node:fs";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { LoopbackServer } from "../../electron/loopback-server.ts";
+import { axeViolations, chromiumPath, launchBrowser, openPage, serveApp, whyNoBrowser } from "./browser.ts";
 import { walkScreens } from "./every-screen.ts";
-import { oneBrowserForAll } from "./hooks.ts";
-
-const { open } = oneBrowserForAll();
+import { strangersIn } from "./net-log.ts";
 
 /** The smallest window. */
 const SMALLEST = { width: 1024, height: 700 };
 const WIDER = [1280, 1920] as const;
+
+let server: LoopbackServer;
+let browser: Browser;
+const netLogPath = path.join(mkdtempSync(path.join(tmpdir(), "reedpath-net-")), "log.json");
+beforeAll(async () => {
+  if (chromiumPath === null) return;
+  server = await serveApp();
+  browser = await launchBrowser({ netLogPath });
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.close();
+});
 
 /** More than thirty screens, each looked through by axe; a busy machine takes its time. */
 const A_WALK_MS = 600_000;
@@ -17,9 +32,12 @@ const widthOf = (page: Page) => page.evaluate(() => document.documentElement.scr
 
 describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
   test(
-    "axe finds nothing in the smallest window, by day and by night, and nothing is cut there or in wider ones",
+    "axe finds nothing in the smallest window, by day and by night, nothing is cut there or in wider ones, nothing is asked of anyone else",
     async () => {
-      const { page, complaints } = await open({ viewport: SMALLEST, colorScheme: "light" });
+      const { page, complaints } = await openPage(browser, server.url, {
+        viewport: SMALLEST,
+        colorScheme: "light",
+      });
       await walkScreens(page, async (screen) => {
         expect(await axeViolations(page), screen).toEqual([]);
         expect(await widthOf(page), screen).toBe(SMALLEST.width);
@@ -34,6 +52,9 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
         await page.setViewportSize(SMALLEST);
       });
       expect(complaints).toEqual([]);
+      // Pages, workers and worklets, sockets, beacons, prefetching and look-ups: the browser's own log of its network.
+      await browser.close();
+      expect(strangersIn(netLogPath, new URL(server.url).origin)).toEqual({ asked: [], lookedUp: [] });
     },
     A_WALK_MS,
   );
