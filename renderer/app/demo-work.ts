@@ -1,4 +1,5 @@
 import type { DemoAttempt } from "../../core/simulate/demo-days.ts";
+import { oneJob } from "../work/one-job.ts";
 import DemoDaysWorker from "./demo-days.worker.ts?worker";
 import { DAYS_MADE_UP, type DemoAsk } from "./demo-entries.ts";
 import type { DemoReport } from "./demo-report.ts";
@@ -11,32 +12,16 @@ export type MakeDemoDays = (
 ) => Promise<readonly DemoAttempt[]>;
 
 /** Off the window's thread: a day takes a moment. */
-export const makeDemoDays: MakeDemoDays = (ask, onProgress, signal) =>
-  new Promise((resolve, reject) => {
-    const worker = new DemoDaysWorker();
-    const days: (readonly DemoAttempt[])[] = [];
-    const end = () => {
-      worker.terminate();
-      signal.removeEventListener("abort", abort);
-    };
-    const abort = () => {
-      end();
-      reject(new DOMException("stopped", "AbortError"));
-    };
-    if (signal.aborted) return abort();
-    signal.addEventListener("abort", abort);
-    worker.onmessage = ({ data }: MessageEvent<DemoReport>) => {
-      if (data.kind === "day") {
-        days.push(data.attempts);
-        return onProgress(days.length / DAYS_MADE_UP);
-      }
-      end();
-      if (data.kind === "failed") reject(new Error(data.reason));
-      else resolve(days.flat());
-    };
-    worker.onerror = ({ message }) => {
-      end();
-      reject(new Error(message));
-    };
-    worker.postMessage(ask);
+export const makeDemoDays: MakeDemoDays = async (ask, onProgress, signal) => {
+  const days: (readonly DemoAttempt[])[] = [];
+  await oneJob(() => new DemoDaysWorker(), ask, isAll, {
+    signal,
+    onMeanwhile: ({ attempts }) => {
+      days.push(attempts);
+      onProgress(days.length / DAYS_MADE_UP);
+    },
   });
+  return days.flat();
+};
+
+const isAll = (report: DemoReport): report is Extract<DemoReport, { kind: "all" }> => report.kind === "all";

@@ -2,6 +2,7 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import type { SimulatedTake, SimulationSettings } from "../../core/simulate/simulated-take.ts";
+import { isNoProgress, oneJob } from "../work/one-job.ts";
 import AnalysisWorker from "./analysis.worker.ts?worker";
 import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
 import type { DecodedRecording, UnreadSound } from "./read-sound.ts";
@@ -72,28 +73,10 @@ export async function readInWorker(sound: UnreadSound, options: WorkOptions = {}
   return report.read;
 }
 
-/** One job, one worker: cancelling is ending it. `given` goes over to the worker without a copy. */
-function work(
-  job: AnalysisJob,
-  { onProgress, signal }: WorkOptions,
-  given: Transferable[] = [],
-): Promise<AnalysisReport> {
-  return new Promise((resolve, reject) => {
-    const worker = new AnalysisWorker();
-    const settle = (outcome: () => void) => {
-      worker.terminate();
-      signal?.removeEventListener("abort", abort);
-      outcome();
-    };
-    const abort = () => settle(() => reject(new DOMException("stopped", "AbortError")));
-    if (signal?.aborted) return abort();
-    signal?.addEventListener("abort", abort);
-    worker.onmessage = ({ data }: MessageEvent<AnalysisReport>) => {
-      if (data.kind === "progress") onProgress?.(data.share);
-      else if (data.kind === "failed") settle(() => reject(new Error(data.reason)));
-      else settle(() => resolve(data));
-    };
-    worker.onerror = (event) => settle(() => reject(new Error(event.message)));
-    worker.postMessage(job, given);
+/** @param given goes over to the worker without a copy */
+const work = (job: AnalysisJob, { onProgress, signal }: WorkOptions, given: Transferable[] = []) =>
+  oneJob(() => new AnalysisWorker(), job, isNoProgress<AnalysisReport>, {
+    signal,
+    given,
+    onMeanwhile: ({ share }) => onProgress?.(share),
   });
-}

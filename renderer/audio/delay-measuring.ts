@@ -6,6 +6,7 @@ import {
 } from "../../core/delay/played-along-delay.ts";
 import { makeProbe } from "../../core/delay/probe.ts";
 import { seconds } from "../../core/units.ts";
+import { isNoProgress, oneJob } from "../work/one-job.ts";
 import { Agenda } from "./agenda.ts";
 import DelayWorker from "./delay.worker.ts?worker";
 import type { DelayJob, DelayReport } from "./delay-messages.ts";
@@ -153,19 +154,5 @@ function clockReaches(
 }
 
 /** Compares what was played and recorded off the window's thread. */
-function findDelay(job: DelayJob, signal: AbortSignal): Promise<LoopbackDelay> {
-  return new Promise((resolve, reject) => {
-    const worker = new DelayWorker();
-    const settle = (outcome: () => void) => {
-      worker.terminate();
-      signal.removeEventListener("abort", abort);
-      outcome();
-    };
-    const abort = () => settle(() => reject(new DOMException("stopped", "AbortError")));
-    if (signal.aborted) return abort();
-    signal.addEventListener("abort", abort);
-    worker.onmessage = ({ data }: MessageEvent<DelayReport>) => settle(() => resolve(data));
-    worker.onerror = (event) => settle(() => reject(new Error(event.message)));
-    worker.postMessage(job);
-  });
-}
+const findDelay = (job: DelayJob, signal: AbortSignal): Promise<LoopbackDelay> =>
+  oneJob(() => new DelayWorker(), job, isNoProgress<DelayReport>, { signal });

@@ -1,13 +1,8 @@
 import { type TuneSteps, tuneSteps } from "../../core/exercise/tune-steps.ts";
 import { studySetting } from "../../core/exercise/tune-study.ts";
-import type { GlanceAsk, GlanceWorld } from "./glance-shape.ts";
+import type { GlanceWorld } from "./glance-shape.ts";
 import { readText } from "./read-text.ts";
-
-/** A tune whose steps are asked. */
-export interface StepsOfTune extends GlanceAsk {
-  /** Whether it is also asked how the tune lies on the harps, which takes longer. */
-  readonly isFitted: boolean;
-}
+import type { StepsOfTune } from "./tune-messages.ts";
 
 /** Null where the text cannot be read. */
 export function stepsOf({ abc, study, isFitted }: StepsOfTune, world: GlanceWorld): TuneSteps | null {

@@ -11,7 +11,6 @@ import type { KeptTune, TuneStudy } from "../store/tune-store.ts";
 import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";
-import type { StepsOfTune } from "./steps-ask.ts";
 
 /** Work on tunes that is done off the window's thread. */
 export type TuneJob =
@@ -66,6 +65,12 @@ export interface LayAsk {
   readonly study: TuneStudy | null;
   /** The harp for the evening; null for the one it is learned on, or the best. */
   readonly harp: Harp | null;
+}
+
+/** A tune whose steps are asked. */
+export interface StepsOfTune extends GlanceAsk {
+  /** Whether it is also asked how the tune lies on the harps, which takes longer. */
+  readonly isFitted: boolean;
 }
 
 /** What was read of a text. */

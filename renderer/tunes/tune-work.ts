@@ -8,12 +8,12 @@ import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import type { KeptTune } from "../store/tune-store.ts";
+import { oneJob } from "../work/one-job.ts";
 import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";
-import type { StepsOfTune } from "./steps-ask.ts";
 import TuneWorker from "./tune.worker.ts?worker";
-import type { LayAsk, OwnWish, ReadText, TuneJob, TuneReport } from "./tune-messages.ts";
+import type { LayAsk, OwnWish, ReadText, StepsOfTune, TuneJob, TuneReport } from "./tune-messages.ts";
 
 export interface ImportProgress {
   readonly done: number;
@@ -139,81 +139,41 @@ export function createTuneWork(): TuneWork {
 /** What a worker tells before it is done. */
 type Meanwhile = Extract<TuneReport, { kind: "progress" | "glanced" | "stepped" | "laid" }>;
 
-const isMeanwhile = (report: TuneReport): report is Meanwhile =>
-  ["progress", "glanced", "stepped", "laid"].includes(report.kind);
+const isLast = (report: TuneReport): report is Exclude<TuneReport, Meanwhile> =>
+  !["progress", "glanced", "stepped", "laid"].includes(report.kind);
 
-/** One job, one worker: stopping is ending it. */
-function answer(
-  job: TuneJob,
-  signal?: AbortSignal,
-  onMeanwhile?: (report: Meanwhile) => void,
-): Promise<TuneReport> {
-  return new Promise((resolve, reject) => {
-    const end = start(job, signal, reject, (report) => {
-      if (isMeanwhile(report)) {
-        onMeanwhile?.(report);
-        return;
-      }
-      end();
-      if (report.kind === "failed") reject(new Error(report.reason));
-      else resolve(report);
-    });
+const answer = (job: TuneJob, signal?: AbortSignal, onMeanwhile?: (report: Meanwhile) => void) =>
+  oneJob<TuneReport, Exclude<TuneReport, Meanwhile>>(() => new TuneWorker(), job, isLast, {
+    signal,
+    ...(onMeanwhile === undefined ? {} : { onMeanwhile }),
   });
-}
 
-function importFile(
+/** Whoever takes back what was kept must know of the last tunes too: it ends when all on their way to the store are there. */
+async function importFile(
   name: string,
   bytes: Uint8Array,
   choices: TuneChoices,
   onSome: (some: Some) => Promise<void>,
   signal: AbortSignal,
 ): Promise<void> {
-  return new Promise((resolve, reject) => {
-    let keeping: Promise<void> = Promise.resolve();
-    const fail = (error: unknown) => {
-      end();
-      reject(error instanceof Error ? error : new Error(String(error)));
-    };
-    // Whoever takes back what was kept must know of the last tunes too, which may be on their way to the store.
-    const onAbort = (error: unknown) => {
-      keeping.then(
-        () => reject(error),
-        () => reject(error),
-      );
-    };
-    const end = start({ kind: "import", name, bytes, choices }, signal, onAbort, (report) => {
-      if (report.kind === "failed") keeping = keeping.then(() => fail(new Error(report.reason)));
-      if (report.kind === "some") keeping = keeping.then(() => (signal.aborted ? undefined : onSome(report)));
-      if (report.kind === "all")
-        keeping = keeping.then(() => {
-          end();
-          resolve();
-        });
-      keeping.catch(fail);
-    });
-  });
-}
-
-/** Starts a worker on a job. @returns what ends it */
-function start(
-  job: TuneJob,
-  signal: AbortSignal | undefined,
-  onAbort: (error: DOMException) => void,
-  onReport: (report: TuneReport) => void,
-): () => void {
-  const worker = new TuneWorker();
-  const end = () => {
-    worker.terminate();
-    signal?.removeEventListener("abort", abort);
+  let keeping: Promise<void> = Promise.resolve();
+  const cannotKeep = new AbortController();
+  const keep = (some: Some) => {
+    keeping = keeping.then(() => (signal.aborted ? undefined : onSome(some)));
+    keeping.catch(() => cannotKeep.abort());
   };
-  const abort = () => {
-    end();
-    onAbort(new DOMException("stopped", "AbortError"));
-  };
-  if (signal?.aborted) abort();
-  signal?.addEventListener("abort", abort);
-  worker.onmessage = ({ data }: MessageEvent<TuneReport>) => onReport(data);
-  worker.onerror = (event) => onReport({ kind: "failed", reason: event.message });
-  if (signal?.aborted !== true) worker.postMessage(job);
-  return end;
+  const trouble = await oneJob<TuneReport, Extract<TuneReport, { kind: "all" }>>(
+    () => new TuneWorker(),
+    { kind: "import", name, bytes, choices } satisfies TuneJob,
+    (report) => report.kind === "all",
+    {
+      signal: AbortSignal.any([signal, cannotKeep.signal]),
+      onMeanwhile: (report) => report.kind === "some" && keep(report),
+    },
+  ).then(
+    () => null,
+    (error: unknown) => ({ error }),
+  );
+  await keeping;
+  if (trouble !== null) throw trouble.error;
 }

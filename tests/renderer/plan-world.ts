@@ -18,7 +18,8 @@ import type { KeptTune, TuneStudy } from "../../renderer/store/tune-store.ts";
 import type { GlanceWorld } from "../../renderer/tunes/glance-shape.ts";
 import { kept } from "../../renderer/tunes/import-tunes.ts";
 import { readText } from "../../renderer/tunes/read-text.ts";
-import { type StepsOfTune, stepsOf } from "../../renderer/tunes/steps-ask.ts";
+import { stepsOf } from "../../renderer/tunes/steps-ask.ts";
+import type { StepsOfTune } from "../../renderer/tunes/tune-messages.ts";
 import {
   type OpenTune,
   planSetting,

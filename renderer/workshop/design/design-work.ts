@@ -1,3 +1,4 @@
+import { isNoProgress, oneJob } from "../../work/one-job.ts";
 import DesignWorker from "./design.worker.ts?worker";
 import type { DesignAnswer, DesignAsk, DesignReport } from "./design-messages.ts";
 
@@ -11,28 +12,10 @@ export type DesignWork = (
 ) => Promise<DesignAnswer>;
 
 /** Off the window's thread, in a worker for each design. */
-export const designInWorker: DesignWork = (ask, onProgress, signal) =>
-  new Promise((resolve, reject) => {
-    const worker = new DesignWorker();
-    const end = () => {
-      worker.terminate();
-      signal.removeEventListener("abort", abort);
-    };
-    const abort = () => {
-      end();
-      reject(new DOMException("stopped", "AbortError"));
-    };
-    if (signal.aborted) return abort();
-    signal.addEventListener("abort", abort);
-    worker.onmessage = ({ data }: MessageEvent<DesignReport>) => {
-      if (data.kind === "progress") return onProgress(data);
-      end();
-      if (data.kind === "failed") reject(new Error(data.reason));
-      else resolve(data.answer);
-    };
-    worker.onerror = ({ message }) => {
-      end();
-      reject(new Error(message));
-    };
-    worker.postMessage(ask);
+export const designInWorker: DesignWork = async (ask, onProgress, signal) => {
+  const report = await oneJob(() => new DesignWorker(), ask, isNoProgress<DesignReport>, {
+    signal,
+    onMeanwhile: onProgress,
   });
+  return report.answer;
+};

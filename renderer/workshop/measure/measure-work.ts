@@ -1,6 +1,7 @@
 import type { Harp } from "../../../core/instrument/harp.ts";
 import type { HeardBeats, SoundingPair } from "../../../core/workshop/measure/heard-beats.ts";
 import type { MeasuredTake } from "../../../core/workshop/measure/measure-take.ts";
+import { isNoProgress, oneJob } from "../../work/one-job.ts";
 import MeasureWorker from "./measure.worker.ts?worker";
 import type { MeasureJob, MeasureReport } from "./measure-messages.ts";
 
@@ -40,24 +41,8 @@ export const measureWork: MeasureWork = {
   },
 };
 
-/** One job, one worker: cancelling is ending it. */
-function work(job: MeasureJob, { onProgress, signal }: MeasureOptions): Promise<MeasureReport> {
-  return new Promise((resolve, reject) => {
-    if (signal?.aborted) return reject(new DOMException("stopped", "AbortError"));
-    const worker = new MeasureWorker();
-    const settle = (outcome: () => void) => {
-      worker.terminate();
-      signal?.removeEventListener("abort", abort);
-      outcome();
-    };
-    const abort = () => settle(() => reject(new DOMException("stopped", "AbortError")));
-    signal?.addEventListener("abort", abort);
-    worker.onmessage = ({ data }: MessageEvent<MeasureReport>) => {
-      if (data.kind === "progress") onProgress?.(data.share);
-      else if (data.kind === "failed") settle(() => reject(new Error(data.reason)));
-      else settle(() => resolve(data));
-    };
-    worker.onerror = (event) => settle(() => reject(new Error(event.message)));
-    worker.postMessage(job);
+const work = (job: MeasureJob, { onProgress, signal }: MeasureOptions) =>
+  oneJob(() => new MeasureWorker(), job, isNoProgress<MeasureReport>, {
+    signal,
+    onMeanwhile: ({ share }) => onProgress?.(share),
   });
-}
