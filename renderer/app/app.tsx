@@ -35,6 +35,7 @@ import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
 import { SettingsRoom } from "./settings-room.tsx";
 import { SoundCheckRoom } from "./sound-check-room.tsx";
+import { TakesAside } from "./takes-aside.tsx";
 import { openTune, TuneRooms } from "./tune-rooms.tsx";
 import { useAfterAttempts } from "./use-after-attempts.ts";
 import { useDemoDays } from "./use-demo-days.ts";
@@ -200,7 +201,6 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
   usePreparedProgress(services.progressWork, progressView, room.kind, history.version);
   const isNew = stepNow(settings.firstSteps) !== null && (wantsSteps || recent?.length === 0);
   const said =
-    trouble ??
     settingsTrouble ??
     history.trouble ??
     harps.trouble ??
@@ -214,6 +214,13 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
       <RoomKeys room={room} onEnter={enterRoom} onHelp={() => setHelping(true)} />
       <Rooms current={room.kind} onEnter={enterRoom} onHelp={() => setHelping(true)} />
       {helping && <HelpSheet onClose={() => setHelping(false)} />}
+      <TakesAside
+        services={services}
+        room={room}
+        atStart={trouble}
+        onOpen={(id) => void opening(OPENING, () => reopen(id))}
+        onBeginAgain={onBeginAgain}
+      />
       {said !== null && (
         <p className="notice" role="alert">
           {said}

@@ -29,8 +29,8 @@ export function createArchiving(
   const work = createArchiveWork();
   const listeners = new Set<() => void>();
   const save = history.save.bind(history);
-  history.save = async (entry) => {
-    const id = await save(entry);
+  history.save = async (entry, how) => {
+    const id = await save(entry, how);
     for (const listener of listeners) listener();
     return id;
   };

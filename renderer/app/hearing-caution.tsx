@@ -1,7 +1,6 @@
-import { useSyncExternalStore } from "react";
-import { isBusy } from "../practice/practice-state.ts";
 import { CAUTIONS } from "../ui/cautions.ts";
 import type { Room } from "./room.ts";
+import { useIsPlaying } from "./use-is-playing.ts";
 
 const HEARING = CAUTIONS.find(({ risk }) => risk === "Hearing");
 
@@ -22,15 +21,5 @@ export function HearingCaution({ room, onRead }: HearingCautionProps) {
         I have read it
       </button>
     </aside>
-  );
-}
-
-const never = () => () => {};
-
-function useIsPlaying(room: Room): boolean {
-  const session = room.kind === "practice" ? room.session : null;
-  return useSyncExternalStore(
-    session?.subscribe ?? never,
-    () => session !== null && isBusy(session.getState()),
   );
 }

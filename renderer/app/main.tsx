@@ -1,6 +1,7 @@
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { FIRST_SETTINGS } from "../store/settings-store.ts";
+import { StoreTrouble, WAY_OUT } from "../store/store-trouble.ts";
 import { openedDatabase } from "./opening-database.tsx";
 import { Program } from "./program.tsx";
 import { realServices } from "./services.ts";
@@ -16,7 +17,7 @@ async function start(): Promise<void> {
     (settings) => ({ settings, trouble: null }),
     (error: unknown) => ({
       settings: FIRST_SETTINGS,
-      trouble: `Nothing can be kept: ${error instanceof Error ? error.message : error}.`,
+      trouble: `Nothing can be kept: ${inWords(error)}.`,
     }),
   );
   view.render(
@@ -26,6 +27,11 @@ async function start(): Promise<void> {
   );
   // What is not done by the next time the window is opened goes on then.
   if (read.trouble === null) services.upkeep.packTakes().catch(() => {});
+}
+
+function inWords(error: unknown): string {
+  if (error instanceof StoreTrouble) return `${error.message}; ${WAY_OUT[error.trouble]}`;
+  return error instanceof Error ? error.message : String(error);
 }
 
 void start();

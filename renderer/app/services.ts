@@ -10,13 +10,14 @@ import { canSendTo, sendTo } from "../audio/sound-context.ts";
 import { SoundDevices } from "../audio/sound-devices.ts";
 import type { PracticeServices } from "../practice/practice-services.ts";
 import type { SoundCheckServices } from "../sound-check/sound-check-session.ts";
-import type { ReedpathDatabase } from "../store/database.ts";
+import { openAgain, type ReedpathDatabase } from "../store/database.ts";
 import { DexieHarpStore } from "../store/dexie-harp-store.ts";
 import { DexieHistoryArchive } from "../store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
 import { DexieHistoryUpkeep } from "../store/dexie-history-upkeep.ts";
 import { DexieMeasurementStore } from "../store/dexie-measurement-store.ts";
 import { DexieProgressStore } from "../store/dexie-progress-store.ts";
+import { DexieRunningTakes } from "../store/dexie-running-takes.ts";
 import { DexieSetListStore } from "../store/dexie-set-list-store.ts";
 import { DexieTuneStore } from "../store/dexie-tune-store.ts";
 import type { HarpStore } from "../store/harp-store.ts";
@@ -24,8 +25,10 @@ import { type OnHistoryChange, onHistoryChange } from "../store/history-changes.
 import type { HistoryArchive, HistoryUpkeep } from "../store/history-store.ts";
 import { presentZone } from "../store/present-zone.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
+import type { RunningTakes } from "../store/running-take.ts";
 import type { SetListStore } from "../store/set-list-store.ts";
 import { DexieSettingsStore, type SettingsStore } from "../store/settings-store.ts";
+import { browserLocks } from "../store/take-locks.ts";
 import { packTakeInWorker } from "../store/take-packing-work.ts";
 import type { TuneStore } from "../store/tune-store.ts";
 import { createTuneWork, type TuneWork } from "../tunes/tune-work.ts";
@@ -36,6 +39,7 @@ import { type Archiving, createArchiving } from "./archiving.ts";
 import { type MakeDemoDays, makeDemoDays } from "./demo-work.ts";
 import { browserPersistence, type PersistenceAsking } from "./persistence.ts";
 import { createProgressWork, type ProgressWork } from "./progress-work.ts";
+import { UnkeptAttempts, unkeptName } from "./unkept.ts";
 import { verifyInWorker } from "./verify-work.ts";
 
 /** Everything the screens need of the world. */
@@ -43,6 +47,8 @@ export interface Services extends PracticeServices, SoundCheckServices, MeasureS
   readonly settings: SettingsStore;
   readonly archive: HistoryArchive;
   readonly archiving: Archiving;
+  readonly unkept: UnkeptAttempts;
+  readonly runningTakes: RunningTakes;
   readonly upkeep: HistoryUpkeep;
   readonly persistence: PersistenceAsking;
   readonly makeDemoDays: MakeDemoDays;
@@ -63,6 +69,8 @@ export function realServices(database: ReedpathDatabase): Services {
   const newId = () => crypto.randomUUID();
   const devices = realDevices();
   const history = new DexieHistoryStore(database, newId, packTakeInWorker, onHistoryChange);
+  const archiving = createArchiving(database, history, window.reedpath ?? null);
+  const unkept = holdUnkept(database, history, newId);
   return {
     devices,
     measuring: createDelayMeasuring(),
@@ -83,7 +91,9 @@ export function realServices(database: ReedpathDatabase): Services {
     history,
     onHistoryChange,
     archive: new DexieHistoryArchive(database),
-    archiving: createArchiving(database, history, window.reedpath ?? null),
+    archiving,
+    unkept,
+    runningTakes: new DexieRunningTakes(database, browserLocks(navigator.locks), newId),
     upkeep: realUpkeep(database),
     persistence: browserPersistence(navigator.storage, window.reedpath !== undefined),
     makeDemoDays,
@@ -102,6 +112,23 @@ export function realServices(database: ReedpathDatabase): Services {
     zone: presentZone,
     newSeed: () => crypto.getRandomValues(new Uint32Array(1))[0] ?? 1,
   };
+}
+
+/** @param history its `save` hands what it cannot keep over from now on */
+function holdUnkept(
+  database: ReedpathDatabase,
+  history: DexieHistoryStore,
+  newId: () => string,
+): UnkeptAttempts {
+  const unkept = new UnkeptAttempts({
+    save: history.save.bind(history),
+    newId,
+    packTake: packTakeInWorker,
+    reopen: () => openAgain(database),
+    fileName: () => unkeptName(Date.now(), presentZone()),
+  });
+  history.save = unkept.save;
+  return unkept;
 }
 
 /** The long recount goes off the window's thread. */

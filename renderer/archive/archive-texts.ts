@@ -37,6 +37,14 @@ export async function* archiveTexts(
   yield lines.end();
 }
 
+/** Attempts alone, in the order of their ids, as the lines of an archive. */
+export async function* entriesTexts(entries: AsyncIterable<StoredEntry>): AsyncGenerator<string> {
+  const lines = new ArchiveLines();
+  yield lines.header();
+  for await (const entry of entries) yield* ofEntry(lines, entry);
+  yield lines.end();
+}
+
 /** Neighbours together as long as their takes are not too much at once. @param bytes of the take of each */
 function byBytes(ids: readonly string[], bytes: readonly number[]): readonly (readonly string[])[] {
   const groups: string[][] = [];

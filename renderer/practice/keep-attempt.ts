@@ -1,4 +1,6 @@
 import type { HistoryStore, NewEntry } from "../store/history-store.ts";
+import type { RunningTake } from "../store/running-take.ts";
+import { NotKeptYet } from "../store/store-trouble.ts";
 import type { Keeping } from "./practice-state.ts";
 
 /** A database that does not answer must not hold the marks back for longer. */
@@ -9,15 +11,34 @@ interface KeptSoon {
   readonly soon: Promise<Keeping>;
   /** What became of it in the end. Never rejects. */
   readonly settled: Promise<Keeping>;
+  /** That it is kept after all, where it could not be at first and the player tried again; never settles otherwise. */
+  readonly afterAll: Promise<Keeping>;
 }
 
-/** Keeps an attempt in the history. */
-export function keepAttempt(history: HistoryStore, entry: NewEntry): KeptSoon {
-  const settled = history.save(entry).then(
-    (id): Keeping => ({ kind: "kept", id }),
-    (error: unknown): Keeping => ({ kind: "not kept", why: messageOf(error) }),
-  );
-  return { soon: Promise.race([settled, afterwards()]), settled };
+/** Keeps an attempt in the history. @param running the running take it was, which goes once it is kept */
+export function keepAttempt(
+  history: HistoryStore,
+  entry: NewEntry,
+  running: RunningTake | null = null,
+): KeptSoon {
+  const kept = (id: string): Keeping => ({ kind: "kept", id });
+  let tellAfterAll: (keeping: Keeping) => void = () => {};
+  const afterAll = new Promise<Keeping>((resolve) => {
+    tellAfterAll = resolve;
+  });
+  const settled = save(history, entry, running).then(kept, (error: unknown): Keeping => {
+    if (error instanceof NotKeptYet) void error.kept.then((id) => tellAfterAll(kept(id)));
+    return { kind: "not kept", why: messageOf(error) };
+  });
+  return { soon: Promise.race([settled, afterwards()]), settled, afterAll };
+}
+
+async function save(history: HistoryStore, entry: NewEntry, running: RunningTake | null): Promise<string> {
+  if (running === null) return history.save(entry);
+  await running.end();
+  const id = await history.save(entry, { running: running.id });
+  running.leave();
+  return id;
 }
 
 const afterwards = (): Promise<Keeping> =>

@@ -7,6 +7,7 @@ import type { MicrophoneSession, OpenMicrophone } from "../audio/microphone.ts";
 import type { Playback } from "../audio/playback.ts";
 import type { Reference } from "../audio/reference.ts";
 import type { HistoryStore } from "../store/history-store.ts";
+import type { RunningTakes } from "../store/running-take.ts";
 
 /** What a practice session needs of the world; the app hands in the real ones, tests their doubles. */
 export interface PracticeServices {
@@ -19,6 +20,7 @@ export interface PracticeServices {
   readonly slowInWorker: SlowInWorker;
   readonly marking: Marking;
   readonly history: HistoryStore;
+  readonly runningTakes: Pick<RunningTakes, "begin">;
   /** Milliseconds since 1970. */
   readonly nowEpochMs: () => number;
   /** IANA name of the time zone the player is in. */

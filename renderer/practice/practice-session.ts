@@ -9,7 +9,10 @@ import { type ScoreSettings, USUAL_SETTINGS } from "../../core/score/score-take.
 import { wayFor } from "../../core/score/ways.ts";
 import { choosePlants } from "../../core/simulate/plants.ts";
 import { milliseconds, seconds } from "../../core/units.ts";
-import type { LiveReading, MicrophoneSession } from "../audio/microphone.ts";
+import type { EndedListening, LiveReading, MicrophoneSession, RecordedTake } from "../audio/microphone.ts";
+import { troubleWords, wayOn } from "../audio/sound-trouble.ts";
+import type { RunningTake } from "../store/running-take.ts";
+import { BrokenTake, type PlayedTo } from "./broken-take.ts";
 import { keepAttempt, messageOf } from "./keep-attempt.ts";
 import { LiveEar } from "./live-ear.ts";
 import { NextRound } from "./next-round.ts";
@@ -24,10 +27,12 @@ import {
   type TakeSource,
 } from "./practice-state.ts";
 import { TakeHearing } from "./take-hearing.ts";
+import { TakeKeeper } from "./take-keeper.ts";
 
 /** The last note may ring this long past its written end before the take is closed. */
 const TAIL_SECONDS = 0.35;
 const SIMULATION_RATE_HZ = 48_000;
+const NO_BEAT: PlayedTo = { beatZeroSeconds: null, delay: undefined };
 
 /**
  * One exercise being practised: hears the reference, records a take, has it marked and kept. Holds the state the
@@ -38,13 +43,16 @@ export class PracticeSession {
   private readonly readingListeners = new Set<(reading: LiveReading) => void>();
   private microphone: MicrophoneSession | null = null;
   private delayUnknown = false;
-  private beatZeroSeconds: number | null = null;
+  /** What the running take is played to. */
+  private playedTo: PlayedTo = NO_BEAT;
+  private broken: BrokenTake | null = null;
   private readonly ear: LiveEar;
   private readonly nextRound: NextRound;
   private after: AfterRound | null = null;
   /** How takes are meant. */
   readonly way: Way;
   private readonly known: KnownReeds;
+  private readonly keeper: TakeKeeper;
   /** The take that was marked, and its reference, heard from any note. */
   readonly hearing: TakeHearing;
 
@@ -56,9 +64,12 @@ export class PracticeSession {
     this.known = reedsOfExercise(exercise);
     this.way = wayFor(exercise, options.way ?? "in time");
     this.ear = new LiveEar(exercise);
+    this.keeper = new TakeKeeper(exercise, this.way, services, options);
     this.doing = new PracticeActivity(() => {
       this.nextRound.end();
-      this.beatZeroSeconds = null;
+      this.keeper.drop();
+      this.playedTo = NO_BEAT;
+      this.broken = null;
       this.ear.rest();
     });
     this.nextRound = new NextRound(
@@ -166,7 +177,7 @@ export class PracticeSession {
 
   private async record(mine: number, microphone: MicrophoneSession): Promise<void> {
     try {
-      await microphone.startTake(this.known);
+      await this.startTake(microphone);
       if (!hasBeat(this.way)) return this.followPlayer(mine, microphone);
       const sounding = await this.services.reference.play(this.exercise, {
         notes: false,
@@ -178,7 +189,11 @@ export class PracticeSession {
         onEnd: () =>
           void setTimeout(() => this.doing.isCurrent(mine) && this.finishTake(), 1000 * TAIL_SECONDS),
       });
-      this.beatZeroSeconds = sounding.beatZeroSeconds;
+      this.playedTo = {
+        beatZeroSeconds: sounding.beatZeroSeconds,
+        delay: this.options.delayOf?.(microphone),
+      };
+      this.keeper.beatZeroAt(sounding.beatZeroSeconds);
       this.ear.goWithBeat(sounding.beatZeroSeconds, () =>
         this.doing.update(mine, "playing", { hearsBeat: true }),
       );
@@ -198,6 +213,10 @@ export class PracticeSession {
     }
   }
 
+  private startTake(microphone: MicrophoneSession): Promise<void> {
+    return microphone.startTake(this.known, this.keeper.begin(microphone));
+  }
+
   /** Records without a beat: the take begins with the first note and ends after the last, or with `startOrStop`. */
   private followPlayer(mine: number, microphone: MicrophoneSession): void {
     if (!this.doing.isCurrent(mine)) {
@@ -207,7 +226,7 @@ export class PracticeSession {
     this.ear.followPlayer({
       onNote: (noteIndex) => this.doing.update(mine, "playing", { noteIndex }),
       onEnd: () => this.doing.isCurrent(mine) && void this.finishTake(),
-      onSilence: () => this.doing.isCurrent(mine) && void microphone.startTake(this.known),
+      onSilence: () => this.doing.isCurrent(mine) && void this.startTake(microphone),
     });
     const { refused } = microphone;
     this.doing.set({
@@ -223,21 +242,47 @@ export class PracticeSession {
   /** Ends the running take and has it marked. */
   private async finishTake(): Promise<void> {
     const microphone = this.microphone;
-    const beatZero = this.beatZeroSeconds;
-    if (microphone === null || (beatZero === null && hasBeat(this.way))) return this.stop();
+    const { beatZeroSeconds } = this.playedTo;
+    if (microphone === null || (beatZeroSeconds === null && hasBeat(this.way))) return this.stop();
+    const running = this.keeper.finish();
     const mine = this.begin({ kind: "working", what: "Marking", share: null });
     try {
       const take = await microphone.stopTake();
-      if (!this.doing.isCurrent(mine)) return;
+      if (!this.doing.isCurrent(mine)) return void running?.discard();
       const delay = this.options.delayOf?.(microphone);
-      this.delayUnknown = beatZero !== null && delay?.kind === "unknown";
-      const attempt = await this.score(
-        take.listening,
-        beatZero === null ? null : beatZero - take.firstSampleSeconds,
-        delay?.delayMs,
-      );
-      await this.show(mine, attempt, take, "microphone", take.listening);
+      await this.markTake(mine, take, { beatZeroSeconds, delay }, running);
     } catch (error) {
+      running?.leave();
+      this.doing.fail(mine, `The take could not be marked: ${messageOf(error)}.`);
+    }
+  }
+
+  private async markTake(
+    mine: number,
+    take: RecordedTake,
+    { beatZeroSeconds: zero, delay }: PlayedTo,
+    running: RunningTake | null,
+  ): Promise<void> {
+    this.delayUnknown = zero !== null && delay?.kind === "unknown";
+    const attempt = await this.score(
+      take.listening,
+      zero === null ? null : zero - take.firstSampleSeconds,
+      delay?.delayMs,
+    );
+    await this.show(mine, attempt, take, "microphone", take.listening, running);
+  }
+
+  /** Has what is whole of a take that broke off marked and kept. */
+  async markWhole(): Promise<void> {
+    const { state, broken } = this;
+    if (state.kind !== "broken off" || !state.wholeNotes) return;
+    const whole = broken?.takeOut() ?? null;
+    if (broken === null || whole === null) return;
+    const mine = this.begin({ kind: "working", what: "Marking", share: null });
+    try {
+      await this.markTake(mine, whole.take, broken.playedTo, whole.running);
+    } catch (error) {
+      whole.running?.leave();
       this.doing.fail(mine, `The take could not be marked: ${messageOf(error)}.`);
     }
   }
@@ -383,26 +428,32 @@ export class PracticeSession {
       this.ear.hear(reading);
       for (const listener of this.readingListeners) listener(reading);
     });
-    session.onEnded(() => this.microphoneGone(session));
+    session.onEnded((ended) => this.microphoneGone(session, ended));
     return session;
   }
 
-  private microphoneGone(session: MicrophoneSession): void {
+  private microphoneGone(session: MicrophoneSession, { trouble, rescued }: EndedListening): void {
     if (this.microphone !== session) return;
     this.microphone = null;
     const { state } = this;
-    const listening =
-      state.kind === "playing" || state.kind === "opening" || (state.kind === "ready" && state.awaitsNote);
-    if (!listening) {
-      this.doing.tell();
-      return;
-    }
+    if (state.kind === "playing") return this.breakOff(trouble, rescued);
+    const listening = state.kind === "opening" || (state.kind === "ready" && state.awaitsNote);
+    if (!listening) return this.doing.tell();
     this.doing.end();
     this.doing.set({
       kind: "ready",
-      trouble: "The microphone was unplugged or switched off. Plug it in and start again.",
+      trouble: `${troubleWords(trouble)} ${wayOn(trouble)}.`,
       awaitsNote: false,
     });
+  }
+
+  /** The take ends here: what is whole of it is offered to be marked. */
+  private breakOff(trouble: EndedListening["trouble"], rescued: EndedListening["rescued"]): void {
+    const broken = new BrokenTake(this.exercise, this.playedTo, this.keeper.finish());
+    const mine = this.begin({ kind: "broken off", trouble, wholeNotes: null });
+    this.broken = broken;
+    this.doing.whenStopped(mine, () => broken.letGo());
+    void broken.look(rescued).then((wholeNotes) => this.doing.update(mine, "broken off", { wholeNotes }));
   }
 
   private async listen(mine: number, take: HeardTake): Promise<Listening | null> {
@@ -452,6 +503,7 @@ export class PracticeSession {
     take: HeardTake,
     source: TakeSource,
     listening: Listening,
+    running: RunningTake | null = null,
   ): Promise<void> {
     const shown = markedState(attempt, take, listening, source);
     if (source === "simulated") {
@@ -460,11 +512,12 @@ export class PracticeSession {
     }
     const { history, nowEpochMs, zone } = this.services;
     const entry = { atEpochMs: nowEpochMs(), zone: zone(), source, exercise: this.exercise, attempt, take };
-    const keeping = keepAttempt(history, entry);
+    const keeping = keepAttempt(history, entry, running);
     const soon = await keeping.soon;
     if (!this.doing.isCurrent(mine)) return;
     this.doing.set({ ...shown, keeping: soon });
     this.doing.update(mine, "marked", { keeping: await keeping.settled });
+    void keeping.afterAll.then((kept) => this.doing.update(mine, "marked", { keeping: kept }));
     if (this.doing.isCurrent(mine) && source === "microphone") this.countToNext(mine, attempt);
   }
 

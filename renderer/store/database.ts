@@ -1,12 +1,12 @@
 import { FACT_VERSION } from "../../core/progress/session-fact.ts";
 import type { LongWork } from "./history-store.ts";
-import { NewerSchemaError } from "./store-trouble.ts";
+import { NewerSchemaError, orTrouble } from "./store-trouble.ts";
 import { Tables } from "./tables.ts";
 import { fillFromVersion2 } from "./upgrade-from-2.ts";
 import { fillTuneDays } from "./upgrade-from-3.ts";
 
 export const DATABASE_NAME = "reedpath";
-export const SCHEMA_VERSION = 4;
+export const SCHEMA_VERSION = 5;
 
 /** The database. A later schema adds a version below, never changes an older one. */
 export class ReedpathDatabase extends Tables {
@@ -47,7 +47,7 @@ export class ReedpathDatabase extends Tables {
       setLists: "id",
       meta: "id",
     });
-    this.version(SCHEMA_VERSION)
+    this.version(4)
       .stores({
         lines:
           "id, [day+atEpochMs], [subject+day+atEpochMs], [starred+day+atEpochMs], [group+day], [item+day], dropAt, demo",
@@ -55,6 +55,10 @@ export class ReedpathDatabase extends Tables {
         measurements: "id, harpId",
       })
       .upgrade(async () => this.fill(upgrade));
+    this.version(SCHEMA_VERSION).stores({
+      runningTakes: "id",
+      takePieces: "[take+number]",
+    });
     this.on("populate", () => void this.meta.put({ id: "rules", factVersion: FACT_VERSION }));
     // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil it.
     this.on("ready", () => this.refuseNewer(), true);
@@ -70,4 +74,12 @@ export class ReedpathDatabase extends Tables {
     // Dexie counts its versions in tenths.
     if (Math.floor(this.backendDB().version / 10) > SCHEMA_VERSION) throw new NewerSchemaError();
   }
+}
+
+/** Opens a database that could not be opened, or that was closed since. Rejects with a StoreTrouble where it cannot be. */
+export async function openAgain(database: ReedpathDatabase): Promise<void> {
+  if (database.isOpen()) return;
+  // What kept it from opening is forgotten only so.
+  database.close();
+  await orTrouble("the history", async () => void (await database.open()));
 }

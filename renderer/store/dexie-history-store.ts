@@ -4,10 +4,11 @@ import type { TuneTry } from "../../core/progress/repertoire-status.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { DexiePages } from "./dexie-pages.ts";
+import { forgetRunning } from "./dexie-running-takes.ts";
 import { readEntries, readTables } from "./entry-reading.ts";
 import type { OnHistoryChange } from "./history-changes.ts";
 import type { HistoryEntry, HistoryLine, NewEntry } from "./history-entry.ts";
-import type { AttemptFilter, Facets, HistoryStore, PageQuery, Removed } from "./history-store.ts";
+import type { AttemptFilter, Facets, HistoryStore, PageQuery, Removed, SaveHow } from "./history-store.ts";
 import { HistoryWriter, prepare } from "./history-writer.ts";
 import { orTrouble } from "./store-trouble.ts";
 import { type PackTake, packTakeHere, unpackTake } from "./take-packing.ts";
@@ -36,12 +37,15 @@ export class DexieHistoryStore implements HistoryStore {
     });
   }
 
-  async save({ take, ...entry }: NewEntry): Promise<string> {
-    const id = this.newId();
+  async save({ take, ...entry }: NewEntry, { running, id = this.newId() }: SaveHow = {}): Promise<string> {
     const packed = take === null ? null : await this.packTake(take);
     await this.write(() => {
       const prepared = prepare({ ...entry, id }, packed);
-      return this.writer.transaction(() => this.writer.put([prepared]));
+      const { runningTakes, takePieces } = this.database;
+      return this.writer.transaction(async () => {
+        await this.writer.put([prepared]);
+        if (running !== undefined) await forgetRunning(this.database, running);
+      }, [runningTakes, takePieces]);
     });
     return id;
   }

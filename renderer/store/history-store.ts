@@ -67,13 +67,22 @@ export interface Removed {
   readonly entries: readonly StoredEntry[];
 }
 
+export interface SaveHow {
+  /** Of the running take it was, which goes in the same transaction. */
+  readonly running?: string;
+  /** Its own, where it has one already; a new one otherwise. */
+  readonly id?: string;
+}
+
 /**
  * Where attempts are kept. Every verb rejects with a StoreTrouble when it cannot do its work; reading that a signal gives up stops
  * in the middle and rejects with an AbortError.
  */
 export interface HistoryStore {
-  /** Keeps an attempt, its take and what follows from it, all or nothing; resolves once they are on disk. */
-  save(entry: NewEntry): Promise<string>;
+  /**
+   * Keeps an attempt, its take and what follows from it, all or nothing; resolves once they are on disk.
+   */
+  save(entry: NewEntry, how?: SaveHow): Promise<string>;
   /** All lines, newest first. To be read by nothing that has to be quick with a large history. */
   list(): Promise<readonly HistoryLine[]>;
   /** Newest first; fewer than the limit only where there are no more. */

@@ -18,6 +18,7 @@ import type {
   LongWork,
   PageQuery,
   Removed,
+  SaveHow,
 } from "./history-store.ts";
 import { facetsOf, lineFits, newestFirst } from "./line-order.ts";
 import { bytesOfTake, packTakeHere, unpackTake } from "./take-packing.ts";
@@ -29,8 +30,7 @@ export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
 
   constructor(private readonly newId: () => string) {}
 
-  async save({ take, ...entry }: NewEntry): Promise<string> {
-    const id = this.newId();
+  async save({ take, ...entry }: NewEntry, { id = this.newId() }: SaveHow = {}): Promise<string> {
     this.put({ ...entry, id, take: take === null ? null : await packTakeHere(take) });
     return id;
   }

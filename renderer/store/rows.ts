@@ -1,6 +1,7 @@
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { ArchiveNote } from "./archive-note.ts";
 import type { HistoryLine, StoredTake } from "./history-entry.ts";
+import type { RunningHead } from "./running-take.ts";
 
 /**
  * What the list reads: small, one for each attempt. What is indexed only where it is so is absent elsewhere: an index holds no
@@ -70,6 +71,23 @@ export interface TuneDayRow {
   readonly texts: string;
   /** Of each its instant, share right, spread (NaN where there is none) and beats a minute. */
   readonly numbers: Float64Array;
+}
+
+/** What is known of a take that is being recorded, as of its last piece. */
+export interface RunningRow extends RunningHead {
+  readonly id: string;
+  /** In all of its pieces. */
+  readonly samples: number;
+  /** Of its loudest sample, 0..1. */
+  readonly peak: number;
+}
+
+/** A part of a take that is being recorded. */
+export interface PieceRow {
+  readonly take: string;
+  /** 0 for the first. */
+  readonly number: number;
+  readonly samples: Float32Array;
 }
 
 /** What is known of the database itself. */

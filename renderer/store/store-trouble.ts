@@ -9,6 +9,25 @@ export class StoreTrouble extends Error {
   }
 }
 
+/** An attempt is not kept yet: it is in memory. */
+export class NotKeptYet extends StoreTrouble {
+  /** @param kept resolves with its id once it is kept after all */
+  constructor(
+    trouble: StoreTrouble,
+    readonly kept: Promise<string>,
+  ) {
+    super(trouble.trouble, trouble.message);
+  }
+}
+
+/** What the player can do about each, as the end of a sentence. */
+export const WAY_OUT: Readonly<Record<StoreTrouble["trouble"], string>> = {
+  full: "make room on it and try again",
+  "newer version": "open that version, or update this one",
+  blocked: "close that window and try again",
+  unavailable: "close every window of this program, open it again and try again",
+};
+
 /** What is kept, as a player calls it. */
 export type Kept =
   | "the history"

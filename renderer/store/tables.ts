@@ -10,7 +10,9 @@ import type {
   GroupDayRow,
   LineRow,
   MetaRow,
+  PieceRow,
   ReedDayRow,
+  RunningRow,
   SubjectRow,
   TakeRow,
   TuneDayRow,
@@ -50,4 +52,6 @@ export abstract class Tables extends Dexie {
   declare setLists: EntityTable<SetList, "id">;
   declare measurements: EntityTable<KeptMeasurement, "id">;
   declare meta: Table<MetaRow, MetaRow["id"]>;
+  declare runningTakes: EntityTable<RunningRow, "id">;
+  declare takePieces: Table<PieceRow, [string, number]>;
 }

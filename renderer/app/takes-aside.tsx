@@ -1,0 +1,53 @@
+import { useEffect, useSyncExternalStore } from "react";
+import { LeftTakeNotice } from "./left-take-notice.tsx";
+import type { Room } from "./room.ts";
+import type { UnkeptAttempts } from "./unkept.ts";
+import { UnkeptNotice } from "./unkept-notice.tsx";
+import { useIsPlaying } from "./use-is-playing.ts";
+import { type LeftTakeServices, useLeftTakes } from "./use-left-takes.ts";
+
+interface TakesAsideProps {
+  readonly services: LeftTakeServices & { readonly unkept: UnkeptAttempts };
+  readonly room: Room;
+  /** Why nothing could be read when the window was opened, as a sentence; null where it could. */
+  readonly atStart: string | null;
+  /** Opens an attempt on the sheet. */
+  readonly onOpen: (id: string) => void;
+  /** Everything can be read after all. */
+  readonly onBeginAgain: (told: string) => Promise<void>;
+}
+
+/** What was nearly lost: attempts that are not kept, and a take that was cut off. Nothing of it while one plays. */
+export function TakesAside({ services, room, atStart, onOpen, onBeginAgain }: TakesAsideProps) {
+  const { unkept } = services;
+  const isPlaying = useIsPlaying(room);
+  const state = useSyncExternalStore(unkept.subscribe, unkept.getState);
+  const left = useLeftTakes(services, room.kind, onOpen);
+  useLeaveGuard(state.attempts > 0 && state.savedAs === null);
+  const tryAgain = async () => {
+    if ((await unkept.tryAgain()) && atStart !== null) await onBeginAgain("Your history is open again.");
+  };
+  if (isPlaying) return null;
+  const isSheet = room.kind === "practice" || room.kind === "plan run";
+  return (
+    <>
+      <UnkeptNotice
+        atStart={atStart}
+        state={state}
+        onTryAgain={() => void tryAgain()}
+        onSaveToFile={() => void unkept.saveToFile()}
+      />
+      {left.state !== null && !isSheet && <LeftTakeNotice {...left} state={left.state} />}
+    </>
+  );
+}
+
+/** A browser asks before it closes a window with something in it that is nowhere else; the shell would not close at all. */
+function useLeaveGuard(isNeeded: boolean): void {
+  useEffect(() => {
+    if (!isNeeded || window.reedpath !== undefined) return;
+    const guard = (event: BeforeUnloadEvent) => event.preventDefault();
+    window.addEventListener("beforeunload", guard);
+    return () => window.removeEventListener("beforeunload", guard);
+  }, [isNeeded]);
+}
