@@ -47,9 +47,3 @@ export const NO_RECORDS: RecordCounts = Object.fromEntries(RECORD_KINDS.map((kin
 
 /** Bytes of a take in one line, so that no line grows with the length of a take. */
 export const TAKE_PART_BYTES = 768 * 1024;
-/** An attempt with as many notes as an exercise may have takes about 30 million characters. */
-export const LONGEST_LINE = 64 * 1024 * 1024;
-export const LONGEST_HEADER = 1000;
-export const LONGEST_ID = 200;
-/** [calc] An hour of 32-bit samples at 48 kHz: 3600 * 48000 * 4 bytes are 879 parts. */
-export const MOST_PARTS = 1024;

@@ -1,10 +1,9 @@
+import { isTooDeep } from "../reading/json-values.ts";
+import { LIMITS, type Limit, moreThan } from "../reading/limits.ts";
 import {
   ARCHIVE_SCHEMA,
   ARCHIVE_VERSION,
   type ArchiveRecord,
-  LONGEST_HEADER,
-  LONGEST_ID,
-  LONGEST_LINE,
   NO_RECORDS,
   OLDEST_ARCHIVE_VERSION,
   RECORD_KINDS,
@@ -73,16 +72,16 @@ async function* linesOf(texts: AsyncIterable<string>): AsyncGenerator<Line> {
     }
     begun.push(text.slice(from));
     length += text.length - from;
-    const most = line === 1 ? LONGEST_HEADER : LONGEST_LINE;
-    if (length > most) throw new DamagedFile(tooLong(line, most));
+    const most = line === 1 ? LIMITS.archiveHeaderCharacters : LIMITS.archiveLineCharacters;
+    if (length > most.most) throw new DamagedFile(tooLong(line, most));
   }
   if (length > 0) throw new DamagedFile(`cut off in line ${line}`);
 }
 
-const tooLong = (line: number, most: number) =>
+const tooLong = (line: number, most: Limit) =>
   line === 1
-    ? `not an archive of this program: its first line has more than ${most} characters`
-    : `line ${line} has more than the ${most} characters a line may have`;
+    ? `not an archive of this program: its first line has ${moreThan(most)}`
+    : `line ${line} has ${moreThan(most)}`;
 
 const refused = (reason: string): ArchiveEvent => ({ kind: "refused", reason });
 
@@ -103,6 +102,7 @@ class LineReader {
   private ended = false;
 
   read(line: number, text: string): ArchiveEvent | null {
+    if (isTooDeep(text)) return refused(`line ${line}: ${moreThan(LIMITS.jsonDepth)}`);
     const data = parsed(text);
     if (line === 1) return this.header(data);
     if (this.ended) return refused(`line ${line}: something follows the end`);
@@ -150,8 +150,10 @@ class LineReader {
   private record(line: number, { kind, id, value }: Fields): ArchiveEvent {
     const known = RECORD_KINDS.find((one) => one === kind);
     if (known === undefined) return refused(`line ${line}, kind: there is no such kind of record`);
-    if (typeof id !== "string" || id === "" || id.length > LONGEST_ID) {
-      return refused(`line ${line}, id: must be a text of 1 to ${LONGEST_ID} characters`);
+    if (typeof id !== "string" || id === "" || id.length > LIMITS.archiveIdCharacters.most) {
+      return refused(
+        `line ${line}, id: must be a text of 1 to ${LIMITS.archiveIdCharacters.most} characters`,
+      );
     }
     const wrongPlace = this.wrongPlace(known, id);
     if (wrongPlace !== null) return refused(`line ${line}: ${wrongPlace}`);

@@ -1,14 +1,16 @@
 import * as v from "valibot";
-import { checkExercise, describeIssue } from "../exercise/exercise-json.ts";
+import { checkExercise } from "../exercise/exercise-json.ts";
 import { actionShape } from "../exercise/exercise-shape.ts";
 import { harpShape, layoutShape } from "../instrument/harp-shape.ts";
 import { readPracticeDay } from "../progress/practice-day.ts";
 import { BREAK_SECONDS, PAUSE_SECONDS, TIMES_THROUGH } from "../progress/repertoire-set-list.ts";
 import { TUNE_STATUSES } from "../progress/repertoire-status.ts";
+import { inWords } from "../reading/issues.ts";
+import { LIMITS } from "../reading/limits.ts";
 import { readAttempt } from "../score/attempt-versions.ts";
 import { keptMeasurementShape } from "../workshop/measure/measurement-shape.ts";
 import { repairShape } from "../workshop/retune/repair-shape.ts";
-import { MOST_PARTS, type RecordKind, TAKE_PART_BYTES } from "./archive-format.ts";
+import { type RecordKind, TAKE_PART_BYTES } from "./archive-format.ts";
 import { attemptShape } from "./attempt-shape.ts";
 import { isBase64 } from "./base64.ts";
 
@@ -117,7 +119,7 @@ const aboutShape = v.variant("form", [
 const takePartShape = v.strictObject({
   about: aboutShape,
   part: count,
-  parts: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(MOST_PARTS)),
+  parts: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(LIMITS.archiveTakeParts.most)),
   bytes: v.pipe(
     v.string(),
     v.maxLength((TAKE_PART_BYTES / 3) * 4),
@@ -150,7 +152,7 @@ export function checkValue(kind: RecordKind, value: unknown): ValueTrouble {
 
 function fault(shape: v.GenericSchema, value: unknown, where: string): ValueTrouble {
   const read = v.safeParse(shape, value, { abortEarly: true });
-  return read.success ? null : { kind: "fault", reason: `${where}.${describeIssue(read.issues[0])}` };
+  return read.success ? null : { kind: "fault", reason: `${where}.${inWords(read.issues[0])}` };
 }
 
 function checkEntry(value: unknown): ValueTrouble {

@@ -1,7 +1,7 @@
+import { LIMITS } from "../reading/limits.ts";
 import { DamagedFile } from "./read-archive.ts";
 
-/** Lines of marks pack to a twentieth at most; gzip's own limit is one in a thousand, which only a trap comes near. */
-const MOST_TIMES = 250;
+const MOST_TIMES = LIMITS.archiveUnpackedTimes.most;
 const ALWAYS_ALLOWED_BYTES = 16 * 1024 * 1024;
 
 /** Counts what comes out of a packed file, so that a small one that unpacks to no end is given up. */

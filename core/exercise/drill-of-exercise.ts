@@ -1,9 +1,9 @@
 import * as v from "valibot";
 import { type InHoles, readHoles } from "../instrument/reed-actions.ts";
+import { inWords } from "../reading/issues.ts";
 import { BACKING_STROKES } from "./backing-strokes.ts";
 import type { DrillSpec } from "./drill-spec.ts";
 import type { Exercise, Parameter } from "./exercise.ts";
-import { describeIssue } from "./exercise-json.ts";
 import { actionShape, rhythmShape } from "./exercise-shape.ts";
 import { PATTERN_FIGURES } from "./pattern-drill.ts";
 import { ACCENTS, NOTES_PER_BEAT } from "./rhythm.ts";
@@ -133,7 +133,7 @@ export function drillOfExercise(exercise: Exercise): ReadDrill {
   const { bends, overbends, ...parameters } = exercise.parameters;
   const own = parameters.abilities ?? storedAbilities(bends, overbends);
   const read = v.safeParse(drillShape, { ...parameters, abilities: own, kind: exercise.kind });
-  if (!read.success) return { kind: "unreadable", reason: `parameters.${describeIssue(read.issues[0])}` };
+  if (!read.success) return { kind: "unreadable", reason: `parameters.${inWords(read.issues[0])}` };
   const setting = { harp, position, mode, tempo, beatsPerBar, countInBeats };
   return { kind: "drill", spec: { ...setting, ...read.output } as unknown as DrillSpec };
 }

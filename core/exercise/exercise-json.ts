@@ -2,6 +2,8 @@ import * as v from "valibot";
 import { actionNote } from "../instrument/reed-actions.ts";
 import { actionInWords } from "../instrument/tab.ts";
 import { noteName } from "../pitch/note-names.ts";
+import { inWords } from "../reading/issues.ts";
+import { Fault, parsed } from "../reading/json-values.ts";
 import { EXERCISE_SCHEMA, EXERCISE_VERSION, type Exercise, type ExpectedNote } from "./exercise.ts";
 import { exerciseShape } from "./exercise-shape.ts";
 
@@ -16,21 +18,20 @@ export type ReadExercise =
  * @returns the exercise, as of version 4, or one line that names the field and what is wrong with it
  */
 export function readExercise(text: string): ReadExercise {
-  let data: unknown;
   try {
-    data = JSON.parse(text);
+    return checkExercise(parsed(text));
   } catch (error) {
-    return unreadable(`not JSON: ${error instanceof Error ? error.message : "cannot be parsed"}`);
+    if (error instanceof Fault) return unreadable(error.message);
+    throw error;
   }
-  return checkExercise(data);
 }
 
 /** As `readExercise`, for data already parsed. */
 export function checkExercise(data: unknown): ReadExercise {
   const stranger = explainStranger(data);
   if (stranger !== null) return unreadable(stranger);
-  const result = v.safeParse(exerciseShape, data);
-  if (!result.success) return unreadable(describeIssue(result.issues[0]));
+  const result = v.safeParse(exerciseShape, data, { abortEarly: true });
+  if (!result.success) return unreadable(inWords(result.issues[0]));
   const exercise = { ...result.output, version: EXERCISE_VERSION } as unknown as Exercise;
   const contradiction = findContradiction(exercise);
   return contradiction === null ? { kind: "exercise", exercise } : unreadable(contradiction);
@@ -45,16 +46,6 @@ function explainStranger(data: unknown): string | null {
     return `made by a newer version of the program (exercise version ${version}, this one reads ${EXERCISE_VERSION})`;
   }
   return null;
-}
-
-/** A failed field as "notes[3].midi: what is wrong". */
-export function describeIssue(issue: v.BaseIssue<unknown>): string {
-  const path = (issue.path ?? []).map((item) => item.key as string | number);
-  const where = path
-    .map((key) => (typeof key === "number" ? `[${key}]` : `.${key}`))
-    .join("")
-    .replace(/^\./, "");
-  return `${where}: ${issue.message}`;
 }
 
 /** What the shape alone cannot show: numbering, order, and actions that do not sound what is written. */

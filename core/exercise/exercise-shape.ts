@@ -3,12 +3,13 @@ import { harpShape } from "../instrument/harp-shape.ts";
 import { MOST_HOLES } from "../instrument/layout.ts";
 import { type Mode, readMode } from "../pitch/modes.ts";
 import { pitchClassOfName } from "../pitch/note-names.ts";
+import { tooMany } from "../reading/issues.ts";
+import { LIMITS } from "../reading/limits.ts";
 import { FASTEST, NOTE_VALUES, SLOWEST } from "../tune/tempo.ts";
 import { EXERCISE_KINDS, EXERCISE_SCHEMA, EXERCISE_VERSION } from "./exercise.ts";
 import { LEAST_SWING, MOST_SWING } from "./rhythm.ts";
 
-/** More notes than an hour of running quavers: a file beyond this is not an exercise. */
-const MOST_NOTES = 20_000;
+const MOST_NOTES = LIMITS.exerciseNotes.most;
 
 const wholeBetween = (low: number, high: number) =>
   v.pipe(v.number(), v.integer(), v.minValue(low), v.maxValue(high));
@@ -105,5 +106,9 @@ export const exerciseShape = v.object({
   chords: v.exactOptional(
     v.pipe(v.array(v.object({ startBeats: onsetBeats, symbol: text })), v.maxLength(MOST_NOTES)),
   ),
-  notes: v.pipe(v.array(noteShape), v.minLength(1), v.maxLength(MOST_NOTES)),
+  notes: v.pipe(
+    v.array(noteShape),
+    v.minLength(1),
+    v.maxLength(LIMITS.exerciseNotes.most, tooMany(LIMITS.exerciseNotes)),
+  ),
 });

@@ -1,6 +1,7 @@
+import { Fault, isObject, parsed, shown } from "../reading/json-values.ts";
+import { LIMITS } from "../reading/limits.ts";
 import { type Semitones, semitones } from "../units.ts";
 import { idOfName } from "./change-layout.ts";
-import { Fault, isObject, parsed, shown } from "./json-values.ts";
 import {
   BREATHS,
   type Breath,
@@ -16,7 +17,7 @@ import { stockLayout } from "./stock-layouts.ts";
 
 export const LAYOUT_SCHEMA = "reedpath.layout";
 export const LAYOUT_VERSION = 1;
-const LONGEST_NAME = 80;
+const LONGEST_NAME = LIMITS.nameCharacters.most;
 
 export type ReadLayout =
   | { readonly kind: "layout"; readonly layout: Layout; readonly warnings: readonly LayoutWarning[] }

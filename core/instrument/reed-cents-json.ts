@@ -1,11 +1,12 @@
+import { Fault, isObject, parsed, shown } from "../reading/json-values.ts";
+import { LIMITS } from "../reading/limits.ts";
 import { cents } from "../units.ts";
-import { Fault, isObject, parsed, shown } from "./json-values.ts";
 import { BREATHS, type Breath, type Layout, reedAt } from "./layout.ts";
 import type { HoleCents, Temperament } from "./temperament.ts";
 
 export const REED_CENTS_SCHEMA = "reedpath.reed-cents";
 export const REED_CENTS_VERSION = 1;
-const LONGEST_NAME = 80;
+const LONGEST_NAME = LIMITS.nameCharacters.most;
 /** Beyond a semitone a reed is another note. */
 const MOST_CENTS = 100;
 

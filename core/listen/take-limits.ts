@@ -1,7 +1,8 @@
+import { LIMITS } from "../reading/limits.ts";
 import type { Dbfs } from "../units.ts";
 
-/** What a recording can be marked by ends here: a take is minutes, and an hour of notes is paired in minutes too. */
-export const MOST_TAKE_MINUTES = 60;
+/** What a recording can be marked by ends here. */
+export const MOST_TAKE_MINUTES = LIMITS.soundMinutes.most;
 
 /** Quieter than this nothing was recorded: the noise of a 16-bit converter peaks near -90 dBFS. */
 export const SILENCE_PEAK_DBFS = -80;

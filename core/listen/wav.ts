@@ -1,3 +1,4 @@
+import { LIMITS } from "../reading/limits.ts";
 import { type Hz, hz } from "../units.ts";
 import { mixDown } from "./mix-down.ts";
 
@@ -32,8 +33,6 @@ const FLOAT = 3;
 const EXTENSIBLE = 0xfffe;
 const LOWEST_RATE_HZ = 8000;
 const HIGHEST_RATE_HZ = 192_000;
-/** More channels than any sound card a player owns; a larger count means a broken header. */
-const MOST_CHANNELS = 32;
 /** Bits allowed for each encoding. */
 const BITS = { pcm: [8, 16, 24, 32], float: [32, 64] } as const;
 
@@ -106,8 +105,8 @@ function checkedFormat(format: Format): Outcome<Format> {
   if (!bits.includes(bitsPerSample)) {
     return { reason: `${bitsPerSample}-bit ${format.encoding} is not supported (${bits.join(", ")} are)` };
   }
-  if (channels < 1 || channels > MOST_CHANNELS) {
-    return { reason: `${channels} channels; 1 to ${MOST_CHANNELS} are supported` };
+  if (channels < 1 || channels > LIMITS.soundChannels.most) {
+    return { reason: `${channels} channels; 1 to ${LIMITS.soundChannels.most} are supported` };
   }
   if (sampleRateHz < LOWEST_RATE_HZ || sampleRateHz > HIGHEST_RATE_HZ) {
     return {

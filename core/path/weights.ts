@@ -1,4 +1,4 @@
-import { isObject, shown } from "../instrument/json-values.ts";
+import { isObject, shown } from "../reading/json-values.ts";
 
 /** One number of the cost of a breath path, as a player sees and changes it. */
 export interface Weight {

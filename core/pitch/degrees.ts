@@ -1,3 +1,4 @@
+import { quoted } from "../reading/quoting.ts";
 import { type Semitones, semitones } from "../units.ts";
 
 /** One step of a mode. */
@@ -39,9 +40,7 @@ export function readDegrees(text: string): ReadDegrees {
   for (const word of words) {
     const degree = degreeOfName(word);
     if (degree === null)
-      return unreadable(
-        `${JSON.stringify(word)} is not a degree; degrees are 1 to 7, with b, bb or # before them`,
-      );
+      return unreadable(`${quoted(word)} is not a degree; degrees are 1 to 7, with b, bb or # before them`);
     const before = found.get(degree.aboveHome);
     if (before !== undefined && before.name !== word)
       return unreadable(`"${before.name}" and "${word}" are the same note`);

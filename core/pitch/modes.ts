@@ -1,4 +1,5 @@
 import { Scale } from "tonal";
+import { quoted } from "../reading/quoting.ts";
 import { type Degree, type DegreeSet, degreeOf, degreeOfName, degreeSetOf, readDegrees } from "./degrees.ts";
 import { spellDegree } from "./spelling.ts";
 
@@ -93,7 +94,7 @@ export function readMode(text: string): ReadMode {
   const modes = MODE_NAMES.join(", ");
   return {
     kind: "unreadable",
-    reason: `${JSON.stringify(text)} is not known; there are ${modes}, or degrees such as "1 b3 4 5 b7"`,
+    reason: `${quoted(text)} is not known; there are ${modes}, or degrees such as "1 b3 4 5 b7"`,
   };
 }
 

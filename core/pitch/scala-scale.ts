@@ -1,3 +1,5 @@
+import { beyond, LIMITS } from "../reading/limits.ts";
+import { quoted } from "../reading/quoting.ts";
 import { type Cents, cents } from "../units.ts";
 import { ratioCents } from "./ratios.ts";
 
@@ -13,9 +15,6 @@ export type ReadScale =
   | { readonly kind: "scale"; readonly scale: ScalaScale }
   | { readonly kind: "unreadable"; readonly reason: string };
 
-/** The format lets a reader refuse large files; more steps than this to an octave no harmonica has. */
-const MOST_NOTES = 128;
-const MOST_CHARACTERS = 100_000;
 /** What every reader must take; larger numbers make no interval a reed could be filed to. */
 const LARGEST_TERM = 2 ** 31 - 1;
 /** Cents beyond this are a slip: eight octaves. */
@@ -40,7 +39,8 @@ interface Line {
  * of more than 128, or not ending on an octave (within 50 cents) is refused, because a harmonica has no use for it.
  */
 export function readScala(text: string): ReadScale {
-  if (text.length > MOST_CHARACTERS) return unreadable(`longer than ${MOST_CHARACTERS} characters`);
+  if (text.length > LIMITS.scalaCharacters.most)
+    return unreadable(`the text has ${beyond(text.length, LIMITS.scalaCharacters)}`);
   const lines = text
     .replace(/^\uFEFF/, "")
     .split(/\r\n|\r|\n/)
@@ -62,8 +62,7 @@ function countOf(line: Line): number | string {
   if (match === null) return `line ${line.number}: expected the number of notes, not ${quoted(line.text)}`;
   const count = Number(match[1]);
   if (count < 1) return `line ${line.number}: the scale has no notes`;
-  if (count > MOST_NOTES)
-    return `line ${line.number}: ${match[1]} notes; this program takes at most ${MOST_NOTES}`;
+  if (count > LIMITS.scalaNotes.most) return `line ${line.number}: ${beyond(count, LIMITS.scalaNotes)}`;
   return count;
 }
 
@@ -103,12 +102,6 @@ function pitchOf(line: Line): Cents | string {
   if (over > LARGEST_TERM || under > LARGEST_TERM)
     return `${where}: a number of a ratio is above ${LARGEST_TERM}`;
   return ratioCents({ over, under });
-}
-
-/** A line of the file, cut to fit into the message. */
-function quoted(text: string): string {
-  const plain = JSON.stringify(text.trim()).replace(/[\u2028\u2029]/g, " ");
-  return plain.length > 40 ? `${plain.slice(0, 37)}…"` : plain;
 }
 
 const unreadable = (reason: string): ReadScale => ({ kind: "unreadable", reason });

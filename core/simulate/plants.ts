@@ -2,6 +2,9 @@ import * as v from "valibot";
 import { type Exercise, type ExpectedNote, lengthOf } from "../exercise/exercise.ts";
 import type { Random } from "../exercise/seeded-random.ts";
 import { reedNote } from "../instrument/harp.ts";
+import { inWords, tooMany } from "../reading/issues.ts";
+import { Fault, parsed } from "../reading/json-values.ts";
+import { LIMITS } from "../reading/limits.ts";
 import { type Cents, type Midi, type Milliseconds, midi } from "../units.ts";
 
 export const PLANT_SCHEMA = "reedpath.plant";
@@ -42,7 +45,7 @@ const plantShape = v.variant("kind", [
 const fileShape = v.object({
   schema: v.literal(PLANT_SCHEMA),
   version: v.literal(PLANT_VERSION),
-  faults: v.pipe(v.array(plantShape), v.maxLength(10_000)),
+  faults: v.pipe(v.array(plantShape), v.maxLength(LIMITS.plantedFaults.most, tooMany(LIMITS.plantedFaults))),
 });
 
 /**
@@ -51,20 +54,11 @@ const fileShape = v.object({
  * @returns the plants, or one line naming the entry and what is wrong with it
  */
 export function readPlants(text: string, exercise: Exercise): ReadPlants {
-  let data: unknown;
-  try {
-    data = JSON.parse(text);
-  } catch (error) {
-    return {
-      kind: "unreadable",
-      reason: `not JSON: ${error instanceof Error ? error.message : "cannot be parsed"}`,
-    };
-  }
-  const result = v.safeParse(fileShape, data);
-  if (!result.success) return { kind: "unreadable", reason: describe(result.issues[0]) };
+  const result = shapeOf(text);
+  if ("reason" in result) return { kind: "unreadable", reason: result.reason };
   const plants: Plant[] = [];
   const taken = new Set<number>();
-  for (const [place, fault] of result.output.faults.entries()) {
+  for (const [place, fault] of result.faults.entries()) {
     const expected = exercise.notes[fault.index];
     if (expected === undefined) {
       return {
@@ -91,12 +85,14 @@ export function readPlants(text: string, exercise: Exercise): ReadPlants {
   return { kind: "plants", plants };
 }
 
-function describe(issue: v.BaseIssue<unknown>): string {
-  const where = (issue.path ?? []).map((item) => item.key as string | number);
-  return `${where
-    .map((key) => (typeof key === "number" ? `[${key}]` : `.${key}`))
-    .join("")
-    .replace(/^\./, "")}: ${issue.message}`;
+function shapeOf(text: string): v.InferOutput<typeof fileShape> | { readonly reason: string } {
+  try {
+    const result = v.safeParse(fileShape, parsed(text), { abortEarly: true });
+    return result.success ? result.output : { reason: inWords(result.issues[0]) };
+  } catch (error) {
+    if (error instanceof Fault) return { reason: error.message };
+    throw error;
+  }
 }
 
 function complete(fault: Plant, exercise: Exercise, expected: ExpectedNote): Plant {

@@ -1,6 +1,7 @@
 import { namer } from "../pitch/note-names.ts";
+import { beyond, LIMITS, moreThan, withCommas } from "../reading/limits.ts";
+import { quoted } from "../reading/quoting.ts";
 import { type Milliseconds, midi, milliseconds } from "../units.ts";
-import { MOST_BARS, withCommas } from "./abc/limits.ts";
 import { danceOfMetre } from "./abc/rhythm-field.ts";
 import { tempoOf } from "./abc/tempo-field.ts";
 import { ANY_TEMPO, USUAL_TEMPI } from "./dances.ts";
@@ -10,12 +11,11 @@ import { type MidiBar, midiBars, tuneTicks } from "./midi/bars.ts";
 import { type MidiTrackInfo, type MidiTrackNotes, melodyTrack, trackList } from "./midi/choose-track.ts";
 import { gridLine, type LineNote } from "./midi/grid-line.ts";
 import { guessKey } from "./midi/guess-key.ts";
-import { MOST_TRACK_NOTES } from "./midi/limits.ts";
 import { MIDI_GRIDS, type MidiGrid, type Quantised, quantise } from "./midi/quantise.ts";
 import { type MidiEvents, readMidiEvents } from "./midi/read-events.ts";
 import { type PlayedOut, playOut } from "./play-out.ts";
 import { type Metre, TICKS_PER_SEMIBREVE, type Tune, type TuneBook, type TuneKey } from "./tune.ts";
-import { quoted, TuneFault } from "./tune-fault.ts";
+import { TuneFault } from "./tune-fault.ts";
 import type { WrittenBar } from "./written-bar.ts";
 
 export type { MidiTrackInfo } from "./midi/choose-track.ts";
@@ -96,10 +96,8 @@ function chosenTrack(tracks: readonly MidiTrackNotes[], wanted: number | undefin
   if (track === undefined)
     throw new TuneFault(`there is no track ${wanted}; there are 0 to ${tracks.length - 1}`);
   if (track.noteCount === 0) throw new TuneFault(`track ${track.index} has no notes`);
-  if (track.noteCount > MOST_TRACK_NOTES) {
-    throw new TuneFault(
-      `the track has ${withCommas(track.noteCount)} notes; at most ${withCommas(MOST_TRACK_NOTES)} are read`,
-    );
+  if (track.noteCount > LIMITS.midiTrackNotes.most) {
+    throw new TuneFault(`the track has ${beyond(track.noteCount, LIMITS.midiTrackNotes)}`);
   }
   return track;
 }
@@ -165,8 +163,14 @@ function folded(written: readonly WrittenBar[], notes: readonly LineNote[]): Pla
 }
 
 function played(bars: readonly WrittenBar[]): PlayedOut {
-  const out = playOut({ bars, partOrder: null }, { bars: MOST_BARS, notes: MOST_TRACK_NOTES });
-  if (out.kind === "too long") throw new TuneFault(`the track has too many ${out.what}`);
+  const out = playOut(
+    { bars, partOrder: null },
+    { bars: LIMITS.tuneBars.most, notes: LIMITS.midiTrackNotes.most },
+  );
+  if (out.kind === "too long")
+    throw new TuneFault(
+      `the track has ${moreThan(out.what === "bars" ? LIMITS.tuneBars : LIMITS.midiTrackNotes)}`,
+    );
   return out;
 }
 

@@ -1,4 +1,5 @@
-import { MOST_BARS, MOST_NOTES, withCommas } from "./abc/limits.ts";
+import { LIMITS, moreThan } from "../reading/limits.ts";
+import { quoted } from "../reading/quoting.ts";
 import { danceOfMetre, danceOfRhythm } from "./abc/rhythm-field.ts";
 import { tempoOf } from "./abc/tempo-field.ts";
 import { ANY_TEMPO, type TuneDance, USUAL_TEMPI } from "./dances.ts";
@@ -12,7 +13,7 @@ import { type ScorePart, scoreParts } from "./musicxml/score-parts.ts";
 import { child, childrenOf, type XmlElement } from "./musicxml/xml-tree.ts";
 import { playOut } from "./play-out.ts";
 import type { ReadTunes, Remark, Tune, TuneKey, TuneNote } from "./tune.ts";
-import { quoted, TuneFault } from "./tune-fault.ts";
+import { TuneFault } from "./tune-fault.ts";
 
 export interface MusicXmlChoices {
   /** Id or name of the part; the first with notes if not given. */
@@ -83,10 +84,13 @@ function tuneOfScore(root: XmlElement, choices: MusicXmlChoices): Tune {
   const voices = voicesOf(part);
   const voice = chosenVoice(voices, choices.voice);
   const read = readPart(part.measures, voice);
-  const played = playOut({ bars: read.bars, partOrder: null }, { bars: MOST_BARS, notes: MOST_NOTES });
+  const played = playOut(
+    { bars: read.bars, partOrder: null },
+    { bars: LIMITS.tuneBars.most, notes: LIMITS.tuneNotes.most },
+  );
   if (played.kind === "too long") {
-    const most = withCommas(played.what === "bars" ? MOST_BARS : MOST_NOTES);
-    throw new TuneFault(`played out, the tune has more than ${most} ${played.what}`);
+    const most = played.what === "bars" ? LIMITS.tuneBars : LIMITS.tuneNotes;
+    throw new TuneFault(`played out, the tune has ${moreThan(most)}`);
   }
   const header = readScoreHeader(root);
   const metre = read.metre ?? null;

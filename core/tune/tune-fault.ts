@@ -6,9 +6,3 @@ export class TuneFault extends Error {
     super(place === null ? reason : `line ${place.line}, column ${place.column}: ${reason}`);
   }
 }
-
-/** Text of a file, cut to fit into a line of ours. */
-export function quoted(text: string): string {
-  const line = text.replace(/\s+/g, " ");
-  return JSON.stringify(line.length > 40 ? `${line.slice(0, 37)}…` : line);
-}

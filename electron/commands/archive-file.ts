@@ -26,10 +26,11 @@ async function sizeOf(path: string): Promise<number> {
   try {
     const handle = await open(path, "r");
     try {
-      const { size } = await handle.stat();
+      const about = await handle.stat();
+      if (!about.isFile()) throw new CommandError(`${path}: cannot be read: it is not a file on a disk`);
       const { buffer } = await handle.read(new Uint8Array(2), 0, 2, 0);
       if (!beginsLikeGzip(buffer)) throw new CommandError(`${path}: ${NOT_GZIP}`);
-      return size;
+      return about.size;
     } finally {
       await handle.close();
     }

@@ -1,12 +1,12 @@
 import type { Harp } from "../../core/instrument/harp.ts";
 import { soundingRange } from "../../core/instrument/harp.ts";
-import { isObject, shown } from "../../core/instrument/json-values.ts";
 import type { Breath } from "../../core/instrument/layout.ts";
 import { positionHome, positionHomeName } from "../../core/instrument/positions.ts";
 import type { ReedAction } from "../../core/instrument/reed-actions.ts";
 import { readTab } from "../../core/instrument/tab.ts";
 import { readMode } from "../../core/pitch/modes.ts";
 import { midiOfName, pitchClassOfName } from "../../core/pitch/note-names.ts";
+import { isObject, shown } from "../../core/reading/json-values.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import {
   HOLE_ORDERS,
@@ -22,7 +22,7 @@ import type { WeighedTune } from "../../core/workshop/design/repertoire.ts";
 import type { WantedScale } from "../../core/workshop/design/wish.ts";
 import { type Arguments, numberOption } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
-import { readTextFile } from "./files.ts";
+import { jsonFile } from "./files.ts";
 
 export const LIMIT_OPTIONS: readonly string[] = [
   "most-semitones",
@@ -172,7 +172,12 @@ export async function weighedOption(
 ): Promise<readonly WeighedTune[]> {
   const path = args.options["tune-weights"];
   if (path === undefined) return tunes.map((tune) => ({ tune, weight: 1 }));
-  const weights = weightsOf(path, await readTextFile(path));
+  return weighedBy(await jsonFile(path), path, tunes);
+}
+
+/** As a file of weights has them. @throws CommandError naming the file and the title or number */
+export function weighedBy(weights: unknown, path: string, tunes: readonly Tune[]): readonly WeighedTune[] {
+  if (!isObject(weights)) throw new CommandError(`${path}: must be an object of numbers by title`);
   const titles = tunes.map(({ title }) => title);
   for (const [title, weight] of Object.entries(weights)) {
     if (!titles.includes(title))
@@ -182,15 +187,8 @@ export async function weighedOption(
         `${path}: the weight of ${shown(title)} must be above 0 and at most ${MOST_WEIGHT}, not ${shown(weight)}`,
       );
   }
-  return tunes.map((tune) => ({ tune, weight: Number(weights[tune.title] ?? 1) }));
-}
-
-function weightsOf(path: string, text: string): Readonly<Record<string, unknown>> {
-  try {
-    const data: unknown = JSON.parse(text);
-    if (isObject(data)) return data;
-  } catch {
-    throw new CommandError(`${path}: is no JSON`);
-  }
-  throw new CommandError(`${path}: must be an object of numbers by title`);
+  return tunes.map((tune) => ({
+    tune,
+    weight: Object.hasOwn(weights, tune.title) ? Number(weights[tune.title]) : 1,
+  }));
 }

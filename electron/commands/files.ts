@@ -1,14 +1,14 @@
+import { createReadStream } from "node:fs";
 import { readFile, stat } from "node:fs/promises";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { readExercise } from "../../core/exercise/exercise-json.ts";
 import { readWav } from "../../core/listen/wav.ts";
+import { Fault, parsed } from "../../core/reading/json-values.ts";
+import { beyond, LIMITS, type Limit, moreThan } from "../../core/reading/limits.ts";
 import { CommandError } from "./command-error.ts";
 
-/** An hour of 32-bit float stereo at 96 kHz is 2.8 GB; a take for marking is minutes. */
-const MOST_TAKE_BYTES = 1_000_000_000;
-const MOST_JSON_BYTES = 20_000_000;
-/** What the readers take at most, and no less: they have bounds of their own, which their messages name. */
-const MOST_TUNE_BYTES = 100_000_000;
+/** What the readers of tunes take at most, and no less: each has a bound of its own, which its message names. */
+const MOST_OF_A_TUNE_FILE: Limit = { most: 2 * LIMITS.abcCharacters.most, of: "bytes" };
 
 /** A take's samples, mono. */
 export interface Take {
@@ -18,7 +18,7 @@ export interface Take {
 
 /** @throws CommandError with one line naming the file and what is wrong with it */
 export async function readTakeFile(path: string): Promise<Take> {
-  const read = readWav(await readBytes(path, MOST_TAKE_BYTES));
+  const read = readWav(await readBytes(path, LIMITS.soundBytes));
   if (read.kind === "unreadable") throw new CommandError(`${path}: ${read.reason}`);
   return { samples: read.samples, sampleRateHz: read.sampleRateHz };
 }
@@ -32,25 +32,45 @@ export async function readExerciseFile(path: string): Promise<Exercise> {
 
 /** @throws CommandError with one line naming the file and what is wrong with it */
 export async function readTuneBytes(path: string): Promise<Uint8Array> {
-  return readBytes(path, MOST_TUNE_BYTES);
+  return readBytes(path, MOST_OF_A_TUNE_FILE);
+}
+
+/** @throws CommandError with one line naming the file where it cannot be read or is no JSON */
+export async function jsonFile(path: string): Promise<unknown> {
+  try {
+    return parsed(await readTextFile(path));
+  } catch (error) {
+    if (error instanceof Fault) throw new CommandError(`${path}: ${error.message}`);
+    throw error;
+  }
 }
 
 export async function readTextFile(path: string): Promise<string> {
-  return new TextDecoder().decode(await readBytes(path, MOST_JSON_BYTES));
+  return new TextDecoder().decode(await readBytes(path, LIMITS.jsonBytes));
 }
 
-async function readBytes(path: string, most: number): Promise<Uint8Array> {
+/** Never holds more than the limit: what a pipe or a device gives has no size beforehand. */
+async function readBytes(path: string, limit: Limit): Promise<Uint8Array> {
   try {
     const about = await stat(path);
     if (about.isDirectory()) throw new CommandError(`${path}: is a folder, not a file`);
-    if (about.size > most) {
-      throw new CommandError(`${path}: ${about.size} bytes is more than the ${most} this command reads`);
-    }
-    return await readFile(path);
+    if (about.size > limit.most) throw new CommandError(`${path}: the file has ${beyond(about.size, limit)}`);
+    return about.isFile() ? await readFile(path) : await readStream(path, limit);
   } catch (error) {
     if (error instanceof CommandError) throw error;
     throw new CommandError(`${path}: ${fileTrouble(error, "cannot be read")}`);
   }
+}
+
+async function readStream(path: string, limit: Limit): Promise<Uint8Array> {
+  const pieces: Uint8Array[] = [];
+  let bytes = 0;
+  for await (const piece of createReadStream(path) as AsyncIterable<Uint8Array>) {
+    bytes += piece.length;
+    if (bytes > limit.most) throw new CommandError(`${path}: ${moreThan(limit)}`);
+    pieces.push(piece);
+  }
+  return Buffer.concat(pieces);
 }
 
 const TROUBLES: Readonly<Record<string, string>> = {

@@ -8,10 +8,11 @@ import {
   registerOf,
 } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
-import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
+import { layoutOfWords, STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
 import { STANDARD_A4 } from "../../core/pitch/equal-temperament.ts";
 import { pitchClassOfName } from "../../core/pitch/note-names.ts";
+import { quoted } from "../../core/reading/quoting.ts";
 import type { Arguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import { layoutOption } from "./harp-option.ts";
@@ -81,15 +82,41 @@ export async function ownedOption(args: Arguments): Promise<readonly Harp[]> {
 
 /** A harp as it is said in words: "standard G low". @param where names the place in the message. @throws CommandError */
 export async function harpOfText(text: string, where: string): Promise<Harp> {
+  const said = harpWords(text);
+  const layout = await layoutOption({ words: [], options: { layout: said.layout } });
+  return harpSaid(layout, said, text, where);
+}
+
+/**
+ * As `harpOfText`, of a layout of the catalogue alone: a file from elsewhere names no other file to open.
+ *
+ * @throws CommandError
+ */
+export function knownHarp(text: string, where: string): Harp {
+  const said = harpWords(text);
+  const layout = layoutOfWords(said.layout);
+  if (layout === null) throw new CommandError(`${where}: ${quoted(text)} is of no layout of the catalogue`);
+  return harpSaid(layout, said, text, where);
+}
+
+interface HarpWords {
+  readonly layout: string;
+  readonly key: string;
+  readonly register: Register;
+}
+
+function harpWords(text: string): HarpWords {
   const words = text.trim().split(/\s+/);
   const register = REGISTERS.find((one) => one === words.at(-1));
   const rest = register === undefined ? words : words.slice(0, -1);
-  const key = rest.at(-1) ?? "";
-  const layout = await layoutOption({ words: [], options: { layout: rest.slice(0, -1).join(" ") } });
-  const harp = harpInKey(layout, key, STANDARD_A4, register ?? "usual");
+  return { layout: rest.slice(0, -1).join(" "), key: rest.at(-1) ?? "", register: register ?? "usual" };
+}
+
+function harpSaid(layout: Layout, { key, register }: HarpWords, text: string, where: string): Harp {
+  const harp = harpInKey(layout, key, STANDARD_A4, register);
   if (harp === null)
     throw new CommandError(
-      `${where}: "${text}" is no harp: say layout, key and register, as in "standard G low"`,
+      `${where}: ${quoted(text)} is no harp: say layout, key and register, as in "standard G low"`,
     );
   return harp;
 }

@@ -1,17 +1,18 @@
 import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import { planTune, type TunePlan } from "../../core/exercise/tune-plan.ts";
 import { type Harp, harpInKey, KEYS_BY_REGISTER } from "../../core/instrument/harp.ts";
-import { Fault, isObject, parsed, shown } from "../../core/instrument/json-values.ts";
 import { positionOfHome } from "../../core/instrument/positions.ts";
 import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
 import { readTab } from "../../core/instrument/tab.ts";
 import { FIRST_WEIGHTS, readWeights, type Weights } from "../../core/path/weights.ts";
 import { pitchClassOfName } from "../../core/pitch/note-names.ts";
+import { isObject, shown } from "../../core/reading/json-values.ts";
+import { beyond, LIMITS } from "../../core/reading/limits.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import { type Arguments, choiceOption, numberOption } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";
 import { holesOption } from "./drill-options.ts";
-import { readTextFile } from "./files.ts";
+import { jsonFile } from "./files.ts";
 import { HARP_OPTIONS, harpOption } from "./harp-option.ts";
 
 /** The options that lay a tune on a harp. */
@@ -89,18 +90,9 @@ async function harpInPosition(tune: Tune, args: Arguments): Promise<Harp> {
 export async function weightsOption(args: Arguments): Promise<Weights> {
   const path = args.options.weights;
   if (path === undefined) return FIRST_WEIGHTS;
-  const read = readWeights(await jsonOf(path));
+  const read = readWeights(await jsonFile(path));
   if (read.kind === "unreadable") throw new CommandError(`${path}: ${read.reason}`);
   return read.weights;
-}
-
-async function jsonOf(path: string): Promise<unknown> {
-  try {
-    return parsed(await readTextFile(path));
-  } catch (error) {
-    if (error instanceof Fault) throw new CommandError(`${path}: ${error.message}`);
-    throw error;
-  }
 }
 
 interface PinOfNote {
@@ -112,9 +104,14 @@ interface PinOfNote {
 async function pinsOption(args: Arguments, tune: Tune): Promise<readonly PinOfNote[]> {
   const path = args.options.pins;
   if (path === undefined) return [];
-  const list = await jsonOf(path);
+  return pinsOf(await jsonFile(path), path, tune);
+}
+
+/** As a file of pins has them. @throws CommandError naming the file and the pin */
+export function pinsOf(list: unknown, path: string, tune: Tune): readonly PinOfNote[] {
   if (!Array.isArray(list))
     throw new CommandError(`${path}: pins must be a list such as [{"written": 3, "tab": "-4"}]`);
+  if (list.length > LIMITS.pins.most) throw new CommandError(`${path}: ${beyond(list.length, LIMITS.pins)}`);
   const known = new Set(tune.notes.map((note) => note.written));
   return list.map((pin: unknown, index) => {
     const fault = (words: string) => new CommandError(`${path}: pin ${index + 1}: ${words}`);

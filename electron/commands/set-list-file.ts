@@ -1,4 +1,3 @@
-import { Fault, isObject, parsed, shown } from "../../core/instrument/json-values.ts";
 import {
   BREAK_SECONDS,
   type DanceSet,
@@ -7,14 +6,12 @@ import {
   type SetTune,
   TIMES_THROUGH,
 } from "../../core/progress/repertoire-set-list.ts";
+import { isObject, shown } from "../../core/reading/json-values.ts";
+import { beyond, LIMITS, type Limit } from "../../core/reading/limits.ts";
 import { FASTEST, SLOWEST } from "../../core/tune/tempo.ts";
 import { CommandError } from "./command-error.ts";
-import { readTextFile } from "./files.ts";
-import { harpOfText } from "./harps-option.ts";
-
-/** More sets, or tunes in one, are no dance but a mistake. */
-const MOST_SETS = 100;
-const MOST_TUNES = 100;
+import { jsonFile } from "./files.ts";
+import { knownHarp } from "./harps-option.ts";
 
 /**
  * A set list as it stands in a file: `{"name": "Autumn dance", "sets": [{"name": "Jigs", "pauseSeconds": 0, "breakSeconds":
@@ -23,36 +20,34 @@ const MOST_TUNES = 100;
  * @param titleOf the title of a tune there is, whatever its case; null where there is none
  * @throws CommandError with one line naming the file, the set, the tune and what is wrong
  */
-export async function setListFile(path: string, titleOf: (title: string) => string | null): Promise<SetList> {
-  const value = await jsonOf(path);
-  if (!isObject(value) || !Array.isArray(value.sets) || value.sets.length > MOST_SETS)
-    throw new CommandError(`${path}: expected {"name": …, "sets": […]} with at most ${MOST_SETS} sets`);
-  const sets: DanceSet[] = [];
-  for (const [n, set] of value.sets.entries()) sets.push(await setOf(set, n, path, titleOf));
+export async function setListFile(path: string, titleOf: TitleOf): Promise<SetList> {
+  return setListOf(await jsonFile(path), path, titleOf);
+}
+
+type TitleOf = (title: string) => string | null;
+
+/** As `setListFile`, of data already parsed. */
+export function setListOf(value: unknown, path: string, titleOf: TitleOf): SetList {
+  if (!isObject(value) || !Array.isArray(value.sets))
+    throw new CommandError(`${path}: expected {"name": …, "sets": […]}`);
+  refuseBeyond(value.sets, LIMITS.listSets, path);
+  const sets = value.sets.map((set: unknown, n) => setOf(set, n, path, titleOf));
   return { id: path, name: textOf(value.name, "Set list", `${path}: name`), sets };
 }
 
-async function jsonOf(path: string): Promise<unknown> {
-  try {
-    return parsed(await readTextFile(path));
-  } catch (error) {
-    if (error instanceof Fault) throw new CommandError(`${path}: ${error.message}`);
-    throw error;
-  }
+/** More sets, or tunes in one, are no dance but a mistake. */
+function refuseBeyond(list: readonly unknown[], limit: Limit, where: string): void {
+  if (list.length > limit.most) throw new CommandError(`${where}: ${beyond(list.length, limit)}`);
 }
 
-async function setOf(
-  set: unknown,
-  n: number,
-  path: string,
-  titleOf: (title: string) => string | null,
-): Promise<DanceSet> {
+function setOf(set: unknown, n: number, path: string, titleOf: TitleOf): DanceSet {
   const where = `${path}: set ${n + 1}`;
-  if (!isObject(set) || !Array.isArray(set.tunes) || set.tunes.length > MOST_TUNES)
-    throw new CommandError(`${where}: expected {"tunes": […]} with at most ${MOST_TUNES} tunes`);
-  const tunes: SetTune[] = [];
-  for (const [place, tune] of set.tunes.entries())
-    tunes.push(await tuneIn(tune, `${n} ${place}`, `${where}, tune ${place + 1}`, titleOf));
+  if (!isObject(set) || !Array.isArray(set.tunes))
+    throw new CommandError(`${where}: expected {"tunes": […]}`);
+  refuseBeyond(set.tunes, LIMITS.listTunes, where);
+  const tunes = set.tunes.map((tune: unknown, place) =>
+    tuneIn(tune, `${n} ${place}`, `${where}, tune ${place + 1}`, titleOf),
+  );
   return {
     id: String(n),
     name: textOf(set.name, "", `${where}: name`),
@@ -62,12 +57,7 @@ async function setOf(
   };
 }
 
-async function tuneIn(
-  tune: unknown,
-  id: string,
-  where: string,
-  titleOf: (title: string) => string | null,
-): Promise<SetTune> {
+function tuneIn(tune: unknown, id: string, where: string, titleOf: TitleOf): SetTune {
   if (!isObject(tune) || typeof tune.title !== "string")
     throw new CommandError(`${where}: expected {"title": …}, not ${shown(tune)}`);
   const title = titleOf(tune.title);
@@ -82,9 +72,7 @@ async function tuneIn(
     title,
     times,
     ...(tune.bpm === undefined ? {} : { bpm: numberOf(tune.bpm, bpm, `${where}: bpm`) }),
-    ...(tune.harp === undefined
-      ? {}
-      : { harp: await harpOfText(textOf(tune.harp, "", `${where}: harp`), where) }),
+    ...(tune.harp === undefined ? {} : { harp: knownHarp(textOf(tune.harp, "", `${where}: harp`), where) }),
   };
 }
 

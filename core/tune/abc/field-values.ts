@@ -1,3 +1,4 @@
+import { quoted } from "../../reading/quoting.ts";
 import type { Metre } from "../tune.ts";
 
 /** A value of a field, or one sentence saying why it is none. */
@@ -10,12 +11,6 @@ export const unreadable = (reason: string): { kind: "unreadable"; reason: string
   kind: "unreadable",
   reason,
 });
-
-/** The start of a text in quotation marks, so that a message stays one line. */
-export function quoted(text: string): string {
-  const short = text.length > 30 ? `${text.slice(0, 30)}…` : text;
-  return JSON.stringify(short);
-}
 
 const MOST_BEATS = 64;
 const UNITS = [1, 2, 4, 8, 16, 32, 64];

@@ -1,7 +1,8 @@
 import type { SevenMode } from "../../pitch/modes.ts";
+import { quoted } from "../../reading/quoting.ts";
 import { accidentalOf, IN_ORDER_OF_SHARPS, type Letter, MODE_FIFTHS } from "../key-signature.ts";
 import type { TuneKey } from "../tune.ts";
-import { quoted, type Read, read, unreadable } from "./field-values.ts";
+import { type Read, read, unreadable } from "./field-values.ts";
 
 export const LETTERS: readonly Letter[] = ["C", "D", "E", "F", "G", "A", "B"];
 

@@ -1,5 +1,7 @@
-import { quoted, type Read, read, unreadable } from "./field-values.ts";
-import { DEEPEST_PARTS, MOST_PARTS, MOST_TIMES } from "./limits.ts";
+import { LIMITS, moreThan } from "../../reading/limits.ts";
+import { quoted } from "../../reading/quoting.ts";
+import { type Read, read, unreadable } from "./field-values.ts";
+import { MOST_TIMES } from "./limits.ts";
 
 /**
  * Reads the P: of a header: "AABB", "A2B2", "((AB)3.(CD)3)2"; dots only part it for the eye (ABC 2.1, 3.1.9).
@@ -15,11 +17,11 @@ export function readPartOrder(text: string): Read<readonly string[]> {
     if (/^\d+$/.test(sign)) {
       const times = Number(sign);
       if (last.length === 0 || times < 1 || times > MOST_TIMES) return unreadable(notAnOrder(text));
-      for (let time = 1; time < times && level.length <= MOST_PARTS; time++) level.push(...last);
+      for (let time = 1; time < times && level.length <= LIMITS.abcParts.most; time++) level.push(...last);
       last = [];
     } else if (sign === "(") {
-      if (levels.length > DEEPEST_PARTS) {
-        return unreadable(`P:${quoted(text)} has brackets within more than ${DEEPEST_PARTS} others`);
+      if (levels.length > LIMITS.abcPartDepth.most) {
+        return unreadable(`P:${quoted(text)} has ${moreThan(LIMITS.abcPartDepth)}`);
       }
       levels.push([]);
       last = [];
@@ -35,8 +37,8 @@ export function readPartOrder(text: string): Read<readonly string[]> {
     } else {
       return unreadable(notAnOrder(text));
     }
-    if ((levels.at(-1)?.length ?? 0) > MOST_PARTS) {
-      return unreadable(`P:${quoted(text)} asks for more than ${MOST_PARTS} parts`);
+    if ((levels.at(-1)?.length ?? 0) > LIMITS.abcParts.most) {
+      return unreadable(`P:${quoted(text)} asks for ${moreThan(LIMITS.abcParts)}`);
     }
   }
   const [order = [], ...open] = levels;

@@ -1,9 +1,11 @@
+import { beyond, LIMITS, moreThan, withCommas } from "../../reading/limits.ts";
+import { quoted } from "../../reading/quoting.ts";
 import { ANY_TEMPO, type TuneDance, USUAL_TEMPI } from "../dances.ts";
 import { type PlayedOut, playOut } from "../play-out.ts";
 import type { BadTune, Place, ReadTunes, Remark, Tune } from "../tune.ts";
 import { fieldValue } from "./body-lines.ts";
-import { quoted, usualUnitLength } from "./field-values.ts";
-import { LARGEST_TUNE, MOST_BARS, MOST_NOTES, MOST_REMARKS, withCommas } from "./limits.ts";
+import { usualUnitLength } from "./field-values.ts";
+import { MOST_REMARKS } from "./limits.ts";
 import type { Slip } from "./music-tokens.ts";
 import { parseNotes } from "./parse-notes.ts";
 import { type AbcHeader, type HeaderRead, readField, readHeader } from "./read-header.ts";
@@ -48,8 +50,8 @@ export function readAbc(text: string, choices: AbcChoices = {}): ReadTunes {
  */
 export function readAbcTune(fileHeader: string, piece: AbcPiece, choices: AbcChoices = {}): ReadAbcTune {
   const placeAt = placesIn(piece);
-  if (piece.text.length > LARGEST_TUNE) {
-    const words = `the tune has ${withCommas(piece.text.length)} characters; at most ${withCommas(LARGEST_TUNE)} are read`;
+  if (piece.text.length > LIMITS.abcTuneCharacters.most) {
+    const words = `the tune has ${beyond(piece.text.length, LIMITS.abcTuneCharacters)}`;
     const { header } = readHeader("", piece.text.slice(0, 1000));
     return badTune(header, { at: 0, words }, placeAt);
   }
@@ -66,7 +68,7 @@ export function readAbcTune(fileHeader: string, piece: AbcPiece, choices: AbcCho
  * @returns empty where the tune has but one and no name for it
  */
 export function voicesOfAbc(fileHeader: string, piece: AbcPiece): readonly string[] {
-  if (piece.text.length > LARGEST_TUNE) return [];
+  if (piece.text.length > LIMITS.abcTuneCharacters.most) return [];
   const { header, body } = readHeader(fileHeader, piece.text);
   return voicesOf([...header.voices.keys()], body ?? []);
 }
@@ -124,15 +126,11 @@ function readBody(read: HeaderRead, body: NonNullable<HeaderRead["body"]>, conte
   if (music.fault !== null) return badTune(header, music.fault, placeAt);
   const played = playOut(
     { bars: music.bars, partOrder: header.partOrder },
-    { bars: MOST_BARS, notes: MOST_NOTES },
+    { bars: LIMITS.tuneBars.most, notes: LIMITS.tuneNotes.most },
   );
   if (played.kind === "too long") {
-    const most = withCommas(played.what === "bars" ? MOST_BARS : MOST_NOTES);
-    return badTune(
-      header,
-      { at: 0, words: `played out, the tune has more than ${most} ${played.what}` },
-      placeAt,
-    );
+    const most = played.what === "bars" ? LIMITS.tuneBars : LIMITS.tuneNotes;
+    return badTune(header, { at: 0, words: `played out, the tune has ${moreThan(most)}` }, placeAt);
   }
   if (played.notes.length === 0) return badTune(header, { at: 0, words: withoutNotes(piece) }, placeAt);
   const slips = [...read.slips, ...scanned.slips, ...music.slips].sort((a, b) => a.at - b.at);

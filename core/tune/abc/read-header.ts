@@ -1,7 +1,8 @@
+import { quoted } from "../../reading/quoting.ts";
 import type { Metre, TuneField } from "../tune.ts";
 import { fieldValue, type TuneLine, tuneLines, withoutComment } from "./body-lines.ts";
 import { LETTER_SIGNS } from "./decorations.ts";
-import { quoted, type Read, readMetre, readUnitLength } from "./field-values.ts";
+import { type Read, readMetre, readUnitLength } from "./field-values.ts";
 import { type KeyField, readKey } from "./key-field.ts";
 import type { Slip } from "./music-tokens.ts";
 import { readPartOrder } from "./part-order.ts";

@@ -1,11 +1,12 @@
+import { LIMITS } from "../../reading/limits.ts";
+import { quoted } from "../../reading/quoting.ts";
 import type { Metre, Place } from "../tune.ts";
 import type { WrittenBar } from "../written-bar.ts";
 import { BarWriter } from "./bar-writer.ts";
 import { ornamentOf } from "./decorations.ts";
 import { Fault } from "./fault.ts";
-import { quoted, type Read, readMetre, readUnitLength } from "./field-values.ts";
+import { type Read, readMetre, readUnitLength } from "./field-values.ts";
 import { type KeyField, readKey } from "./key-field.ts";
-import { MOST_BARS } from "./limits.ts";
 import type { FieldToken, Slip, Token } from "./music-tokens.ts";
 import { NoteMaker } from "./note-maker.ts";
 import type { ParsedNote } from "./parse-notes.ts";
@@ -156,8 +157,8 @@ class MusicReader {
   }
 
   #barRests(at: number, count: number): void {
-    if (count < 1 || count + this.#writer.bars > MOST_BARS) {
-      throw new Fault(at, `a rest of ${count} bars cannot be: a tune has at most ${MOST_BARS}`);
+    if (count < 1 || count + this.#writer.bars > LIMITS.tuneBars.most) {
+      throw new Fault(at, `a rest of ${count} bars cannot be: a tune has at most ${LIMITS.tuneBars.most}`);
     }
     const semibreves = this.#metre === null ? 1 : this.#metre.beats / this.#metre.unit;
     for (let bar = 0; bar < count; bar++) {

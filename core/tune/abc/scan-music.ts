@@ -1,3 +1,4 @@
+import { quoted } from "../../reading/quoting.ts";
 import { barLineAt, endingAt } from "./bar-lines.ts";
 import { MOST_TIMES } from "./limits.ts";
 import type { Slip, Token } from "./music-tokens.ts";
@@ -82,7 +83,7 @@ export class MusicLine {
       this.#put({ kind: "field", at: this.#here(), letter: field[1] ?? "", value: (field[2] ?? "").trim() });
       this.#pass(field);
     } else if (!this.#structure(sign) && !this.#marks(sign) && !this.#sounds(sign)) {
-      this.#slip(`${JSON.stringify(sign)} means nothing here and is left out`);
+      this.#slip(`${quoted(sign)} means nothing here and is left out`);
       this.#at++;
     }
     return null;
@@ -224,7 +225,7 @@ export class MusicLine {
       for (const [place, one] of [...found[0]].entries()) kept[found.index + place] = one === "." ? " " : one;
     }
     if (!any) {
-      this.#slip(`${JSON.stringify(parts[0].slice(0, 20))} is no chord and is left out`);
+      this.#slip(`${quoted(parts[0])} is no chord and is left out`);
       return this.#pass(parts);
     }
     this.#put({ kind: "sound", at: this.#here() });

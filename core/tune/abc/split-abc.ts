@@ -1,6 +1,7 @@
+import { beyond, LIMITS } from "../../reading/limits.ts";
 import type { Remark } from "../tune.ts";
 import { withLineFeeds, withoutMark } from "./decode-text.ts";
-import { LARGEST_TEXT, MOST_REMARKS, MOST_TUNES, withCommas } from "./limits.ts";
+import { MOST_REMARKS } from "./limits.ts";
 import { faultOfHeaderLine } from "./read-header.ts";
 
 /** One tune's own text, still unread. */
@@ -34,20 +35,20 @@ const FIELD = /^([A-Za-z]:|%%)/;
  * (ABC 2.1, 2.2.1). A text with no X: at all whose fields have a K: is one tune, as people paste them.
  */
 export function splitAbc(given: string): SplitAbc {
-  if (given.length > LARGEST_TEXT) {
+  if (given.length > LIMITS.abcCharacters.most) {
     return {
       kind: "unreadable",
-      reason: `the text has ${withCommas(given.length)} characters; at most ${withCommas(LARGEST_TEXT)} are read`,
+      reason: `the text has ${beyond(given.length, LIMITS.abcCharacters)}`,
     };
   }
   const text = withLineFeeds(withoutMark(given));
   const starts = tuneStarts(text);
   const first = starts[0];
   if (first === undefined) return withoutNumber(text);
-  if (starts.length > MOST_TUNES) {
+  if (starts.length > LIMITS.abcTunes.most) {
     return {
       kind: "unreadable",
-      reason: `the text has ${withCommas(starts.length)} tunes; at most ${withCommas(MOST_TUNES)} are read`,
+      reason: `the text has ${beyond(starts.length, LIMITS.abcTunes)}`,
     };
   }
   const header = fieldsOf(text.slice(0, first));

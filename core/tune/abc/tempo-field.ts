@@ -1,8 +1,9 @@
+import { quoted } from "../../reading/quoting.ts";
 import { bpm } from "../../units.ts";
 import { FASTEST, NOTE_VALUES, SLOWEST, semibreves, type Tempo } from "../tempo.ts";
 import type { Metre } from "../tune.ts";
 import { isCompound } from "../written-bar.ts";
-import { quoted, type Read, read, unreadable } from "./field-values.ts";
+import { type Read, read, unreadable } from "./field-values.ts";
 
 /** What a Q: field says: so many semibreves a beat, so many beats a minute; null where it has words alone. */
 export interface TempoField {

@@ -1,4 +1,4 @@
-import { MOST_BARS, withCommas } from "../abc/limits.ts";
+import { LIMITS, moreThan } from "../../reading/limits.ts";
 import { type Metre, TICKS_PER_SEMIBREVE } from "../tune.ts";
 import { TuneFault } from "../tune-fault.ts";
 import { metreTicks } from "../written-bar.ts";
@@ -33,8 +33,7 @@ export function midiBars(changes: readonly Change[], end: number, upbeat: number
   let turn = 0;
   if (upbeat > 0) bars.push({ start: 0, length: upbeat, metre: metres[0]?.metre ?? COMMON, ends: false });
   while (at < end || bars.length === 0) {
-    if (bars.length >= MOST_BARS)
-      throw new TuneFault(`more than ${withCommas(MOST_BARS)} bars, the most that is read`);
+    if (bars.length >= LIMITS.tuneBars.most) throw new TuneFault(moreThan(LIMITS.tuneBars));
     while (turn < metres.length && (metres[turn]?.at ?? 0) <= at) turn++;
     const metre = metres[turn - 1]?.metre ?? COMMON;
     // A new time signature begins a bar, whatever the old one would have had.

@@ -1,4 +1,4 @@
-import { withCommas } from "../abc/limits.ts";
+import { withCommas } from "../../reading/limits.ts";
 import { TuneFault } from "../tune-fault.ts";
 
 /** A stretch of a file, read from its beginning; whatever is not there is a fault that names the byte, from 0. */

@@ -1,8 +1,7 @@
+import { beyond, LIMITS, moreThan, withCommas } from "../../reading/limits.ts";
 import { decodeText } from "../abc/decode-text.ts";
-import { withCommas } from "../abc/limits.ts";
 import { TuneFault } from "../tune-fault.ts";
 import { ByteReader } from "./byte-reader.ts";
-import { LARGEST_FILE, LONGEST_CROTCHETS, MOST_EVENTS, MOST_TRACKS } from "./limits.ts";
 import { type MidiTrackEvents, TrackBuilder } from "./track-builder.ts";
 
 export interface MidiEvents {
@@ -20,14 +19,12 @@ export interface MidiEvents {
  */
 export function readMidiEvents(bytes: Uint8Array): MidiEvents {
   if (bytes.length === 0) throw new TuneFault("an empty file");
-  if (bytes.length > LARGEST_FILE) {
-    throw new TuneFault(
-      `the file has ${withCommas(bytes.length)} bytes; at most ${withCommas(LARGEST_FILE)} are read`,
-    );
+  if (bytes.length > LIMITS.midiBytes.most) {
+    throw new TuneFault(`the file has ${beyond(bytes.length, LIMITS.midiBytes)}`);
   }
   const input = new ByteReader(bytes, 0, bytes.length);
   const { format, trackCount, ticksPerCrotchet } = readHeader(input);
-  const budget = { events: 0, latest: LONGEST_CROTCHETS * ticksPerCrotchet };
+  const budget = { events: 0, latest: LIMITS.midiCrotchets.most * ticksPerCrotchet };
   const tracks: MidiTrackEvents[] = [];
   while (tracks.length < trackCount && input.left > 0) {
     const { id, body } = readChunk(input);
@@ -54,8 +51,8 @@ function readHeader(input: ByteReader) {
     throw new TuneFault(`MIDI files of format ${format} are not read, only 0 and 1`);
   }
   const trackCount = body.number(2);
-  if (trackCount > MOST_TRACKS) {
-    throw new TuneFault(`${withCommas(trackCount)} tracks; at most ${withCommas(MOST_TRACKS)} are read`);
+  if (trackCount > LIMITS.midiTracks.most) {
+    throw new TuneFault(beyond(trackCount, LIMITS.midiTracks));
   }
   const ticksPerCrotchet = body.number(2);
   if (ticksPerCrotchet >= 0x8000) {
@@ -76,11 +73,11 @@ function readTrack(input: ByteReader, budget: Budget): MidiTrackEvents {
   let running = 0;
   while (input.left > 0) {
     now += input.variable();
-    if (++budget.events > MOST_EVENTS) {
-      throw new TuneFault(`more than ${withCommas(MOST_EVENTS)} events, the most that is read`);
+    if (++budget.events > LIMITS.midiEvents.most) {
+      throw new TuneFault(moreThan(LIMITS.midiEvents));
     }
     if (now > budget.latest) {
-      throw new TuneFault(`longer than ${withCommas(LONGEST_CROTCHETS)} crotchets, the most that is read`);
+      throw new TuneFault(moreThan(LIMITS.midiCrotchets));
     }
     const status = input.peek() >= 0x80 ? input.byte() : running;
     if (status === 0) {

@@ -1,5 +1,5 @@
+import { withCommas } from "../../reading/limits.ts";
 import { decodeText } from "../abc/decode-text.ts";
-import { withCommas } from "../abc/limits.ts";
 import { TuneFault } from "../tune-fault.ts";
 
 /** A note as played; times in the file's own ticks. */

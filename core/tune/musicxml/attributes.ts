@@ -1,8 +1,9 @@
 import type { SevenMode } from "../../pitch/modes.ts";
 import { modeOfName, SEVEN_MODES } from "../../pitch/modes.ts";
+import { quoted } from "../../reading/quoting.ts";
 import { type Letter, type Signature, signatureOfFifths } from "../key-signature.ts";
 import type { Metre } from "../tune.ts";
-import { quoted, TuneFault } from "../tune-fault.ts";
+import { TuneFault } from "../tune-fault.ts";
 import { child, childNumber, childrenOf, childText, type XmlElement } from "./xml-tree.ts";
 
 /** A key as the file has it; null where it does not say so. */

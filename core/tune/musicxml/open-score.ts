@@ -1,7 +1,7 @@
+import { beyond, LIMITS } from "../../reading/limits.ts";
+import { quoted } from "../../reading/quoting.ts";
 import { decodeText } from "../abc/decode-text.ts";
-import { withCommas } from "../abc/limits.ts";
-import { quoted, TuneFault } from "../tune-fault.ts";
-import { LARGEST_FILE } from "./limits.ts";
+import { TuneFault } from "../tune-fault.ts";
 import { isZip, unpack, type ZipEntry, zipEntries } from "./unzip.ts";
 import { child, childrenOf, readXml, type XmlElement } from "./xml-tree.ts";
 
@@ -16,10 +16,8 @@ const CONTAINER = "META-INF/container.xml";
  */
 export function openScore(bytes: Uint8Array): XmlElement {
   if (bytes.length === 0) throw new TuneFault("an empty file");
-  if (bytes.length > LARGEST_FILE) {
-    throw new TuneFault(
-      `the file has ${withCommas(bytes.length)} bytes; at most ${withCommas(LARGEST_FILE)} are read`,
-    );
+  if (bytes.length > LIMITS.xmlBytes.most) {
+    throw new TuneFault(`the file has ${beyond(bytes.length, LIMITS.xmlBytes)}`);
   }
   return readXml(decodeText(isZip(bytes) ? scoreOfZip(bytes) : bytes));
 }

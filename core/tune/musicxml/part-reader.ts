@@ -1,4 +1,4 @@
-import { MOST_NOTES, withCommas } from "../abc/limits.ts";
+import { LIMITS, moreThan } from "../../reading/limits.ts";
 import type { TempoField } from "../abc/tempo-field.ts";
 import { melodyLine } from "../melody-line.ts";
 import { type Metre, type Ornament, type Place, type Remark, TICKS_PER_SEMIBREVE } from "../tune.ts";
@@ -179,8 +179,8 @@ class PartReader {
   }
 
   #sound(note: XmlElement, pitch: XmlElement, start: number, duration: number): void {
-    if (++this.#notes > MOST_NOTES) {
-      throw new TuneFault(`more than ${withCommas(MOST_NOTES)} notes, the most that is read`, note.place);
+    if (++this.#notes > LIMITS.tuneNotes.most) {
+      throw new TuneFault(moreThan(LIMITS.tuneNotes), note.place);
     }
     const { rounded, ...read } = readFileNote(note, pitch, this.#transposition());
     if (rounded) this.#once("pitches between two keys of a piano are rounded", note.place);

@@ -1,4 +1,5 @@
-import { quoted, TuneFault } from "../tune-fault.ts";
+import { quoted } from "../../reading/quoting.ts";
+import { TuneFault } from "../tune-fault.ts";
 import { child, childrenOf, childText, type XmlElement } from "./xml-tree.ts";
 
 export interface ScorePart {

@@ -1,8 +1,8 @@
 import { Inflate } from "fflate";
+import { beyond, LIMITS, moreThan } from "../../reading/limits.ts";
+import { quoted } from "../../reading/quoting.ts";
 import { decodeText } from "../abc/decode-text.ts";
-import { withCommas } from "../abc/limits.ts";
-import { quoted, TuneFault } from "../tune-fault.ts";
-import { LARGEST_UNPACKED, MOST_ENTRIES } from "./limits.ts";
+import { TuneFault } from "../tune-fault.ts";
 
 /** A file in a ZIP's list of contents. Its name is only ever compared, never used as a path. */
 export interface ZipEntry {
@@ -29,7 +29,7 @@ export const isZip = (bytes: Uint8Array): boolean => bytes[0] === 0x50 && bytes[
 /**
  * Lists what a ZIP holds.
  *
- * @throws TuneFault where it is cut off or broken, or holds more than `MOST_ENTRIES`
+ * @throws TuneFault where it is cut off or broken, or holds more than `LIMITS.zipEntries.most`
  *
  * Source: PKWARE APPNOTE 6.3, 4.3.12 and 4.3.16.
  */
@@ -37,10 +37,8 @@ export function zipEntries(bytes: Uint8Array): readonly ZipEntry[] {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const end = endRecord(view);
   const count = view.getUint16(end + 10, true);
-  if (count > MOST_ENTRIES) {
-    throw new TuneFault(
-      `the compressed file holds ${withCommas(count)} files; at most ${withCommas(MOST_ENTRIES)} are read`,
-    );
+  if (count > LIMITS.zipEntries.most) {
+    throw new TuneFault(`the compressed file holds ${beyond(count, LIMITS.zipEntries)}`);
   }
   const entries: ZipEntry[] = [];
   let at = view.getUint32(end + 16, true);
@@ -72,7 +70,7 @@ function endRecord(view: DataView): number {
 }
 
 /**
- * Unpacks one file. Whatever the list claims, no more than `LARGEST_UNPACKED` is ever unpacked.
+ * Unpacks one file. Whatever the list claims, no more than `LIMITS.xmlUnpackedBytes.most` is ever unpacked.
  *
  * @throws TuneFault where it is broken, locked, packed in another way or too large
  */
@@ -106,7 +104,7 @@ function inflate(packed: Uint8Array, entry: ZipEntry): Uint8Array {
   let size = 0;
   const stream = new Inflate((piece) => {
     size += piece.length;
-    if (size > LARGEST_UNPACKED) throw tooLarge(entry);
+    if (size > LIMITS.xmlUnpackedBytes.most) throw tooLarge(entry);
     pieces.push(piece);
   });
   try {
@@ -132,11 +130,9 @@ function joined(pieces: readonly Uint8Array[], size: number): Uint8Array {
 }
 
 function withinLimit(bytes: Uint8Array, entry: ZipEntry): Uint8Array {
-  if (bytes.length > LARGEST_UNPACKED) throw tooLarge(entry);
+  if (bytes.length > LIMITS.xmlUnpackedBytes.most) throw tooLarge(entry);
   return bytes;
 }
 
 const tooLarge = ({ name }: ZipEntry) =>
-  new TuneFault(
-    `${quoted(name)} has more than ${withCommas(LARGEST_UNPACKED)} bytes unpacked, the most that is read`,
-  );
+  new TuneFault(`${quoted(name)} has ${moreThan(LIMITS.xmlUnpackedBytes)}`);

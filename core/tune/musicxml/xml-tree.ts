@@ -1,8 +1,8 @@
 import { SaxesParser } from "saxes";
-import { withCommas } from "../abc/limits.ts";
+import { LIMITS, moreThan } from "../../reading/limits.ts";
+import { quoted } from "../../reading/quoting.ts";
 import type { Place } from "../tune.ts";
-import { quoted, TuneFault } from "../tune-fault.ts";
-import { DEEPEST_NESTING, MOST_ELEMENTS } from "./limits.ts";
+import { TuneFault } from "../tune-fault.ts";
 
 /** An element of a file that was read. */
 export interface XmlElement {
@@ -55,11 +55,11 @@ export function readXml(text: string): XmlElement {
     begins = { line: parser.line, column: Math.max(1, parser.column - name.length - 1) };
   });
   parser.on("opentag", ({ name, attributes }) => {
-    if (++count > MOST_ELEMENTS) {
-      throw new TuneFault(`more than ${withCommas(MOST_ELEMENTS)} elements, the most that is read`, here());
+    if (++count > LIMITS.xmlElements.most) {
+      throw new TuneFault(moreThan(LIMITS.xmlElements), here());
     }
-    if (open.length >= DEEPEST_NESTING) {
-      throw new TuneFault(`elements nested more than ${DEEPEST_NESTING} deep, the most that is read`, here());
+    if (open.length >= LIMITS.xmlDepth.most) {
+      throw new TuneFault(moreThan(LIMITS.xmlDepth), here());
     }
     const element: OpenElement = { name, attributes, children: [], text: "", place: begins };
     open.at(-1)?.children.push(element);

@@ -1,9 +1,9 @@
 import { type Harp, harpName } from "../../instrument/harp.ts";
-import { Fault, isObject, parsed, shown } from "../../instrument/json-values.ts";
 import { BREATHS, type Breath, reedAt } from "../../instrument/layout.ts";
 import { tab } from "../../instrument/tab.ts";
 import type { HoleCents } from "../../instrument/temperament.ts";
 import { hzToMidi } from "../../pitch/equal-temperament.ts";
+import { Fault, isObject, parsed, shown } from "../../reading/json-values.ts";
 import { cents, hz } from "../../units.ts";
 import { pairBeats, reedPairs } from "./beats.ts";
 import { plainAction, targetMidiOf } from "./harp-sounds.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { LARGEST_FILE } from "../../../core/tune/midi/limits.ts";
+import { LIMITS } from "../../../core/reading/limits.ts";
 import { midiTracks, readMidi } from "../../../core/tune/read-midi.ts";
 import { END, metre, midiFile, note, text } from "../../support/midi-file.ts";
 
@@ -27,7 +27,7 @@ describe("files that are no MIDI files", () => {
     [new TextEncoder().encode("X:1\nK:C\n"), "not a MIDI file: it does not begin with MThd"],
     [new TextEncoder().encode("M"), "not a MIDI file: it does not begin with MThd"],
     [new TextEncoder().encode("RIFF....RMID"), "a MIDI file within RIFF (.rmi) is not read; save it as .mid"],
-    [new Uint8Array(LARGEST_FILE + 1), "the file has 8,000,001 bytes; at most 8,000,000 are read"],
+    [new Uint8Array(LIMITS.midiBytes.most + 1), "the file has 8,000,001 bytes; at most 8,000,000 are read"],
   ])("%# is refused with its reason", (bytes, reason) => {
     expect(reasonOf(bytes)).toBe(reason);
   });
@@ -46,7 +46,7 @@ describe("headers", () => {
     expect(reasonOf(bytes)).toContain(reason);
   });
 
-  test("longer than today's are read: a later standard may add to them", () => {
+  test("more than today's are read: a later standard may add to them", () => {
     const longer = new Uint8Array([...good.subarray(0, 14), 0, 0, ...good.subarray(14)]);
     longer[7] = 8;
     expect(readMidi(longer).kind).toBe("tunes");
@@ -87,7 +87,7 @@ describe("tracks", () => {
     [lone(text(1, "words only")), "the file has no notes"],
     [
       lone(note(62, 480), [0xff, 0xff, 0xff, 0x7f, 0x80, 62, 0]),
-      "longer than 172,800 crotchets, the most that is read",
+      "more than 172,800 crotchets, the most that is read",
     ],
   ])("%# is refused with its reason", (bytes, reason) => {
     expect(reasonOf(bytes)).toContain(reason);

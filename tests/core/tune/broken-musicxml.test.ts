@@ -1,11 +1,5 @@
 import { describe, expect, test } from "vitest";
-import {
-  DEEPEST_NESTING,
-  LARGEST_FILE,
-  LARGEST_UNPACKED,
-  MOST_ELEMENTS,
-  MOST_ENTRIES,
-} from "../../../core/tune/musicxml/limits.ts";
+import { LIMITS } from "../../../core/reading/limits.ts";
 import { readMusicXml } from "../../../core/tune/read-musicxml.ts";
 import { begin, bytesOf, CONTAINER, measure, note, score, zipped } from "../../support/musicxml.ts";
 
@@ -103,7 +97,7 @@ describe("music that makes no sense", () => {
     const bars = Array.from({ length: 300 }, () => measure(note("A4", 8))).join("");
     // [calc] 301 bars a hundred times are 30,100; 20,000 are played.
     expect(reasonOf(score(G + bars.replace(/<\/measure>$/, `${times}</measure>`)))).toBe(
-      "played out, the tune has more than 20,000 bars",
+      "played out, the tune has more than 20,000 bars, the most that is read",
     );
   });
 });
@@ -132,19 +126,19 @@ describe("XML that wants more than it should", () => {
   });
 
   test("nesting has a limit that is named", () => {
-    const deep = "<a>".repeat(DEEPEST_NESTING + 1);
+    const deep = "<a>".repeat(LIMITS.xmlDepth.most + 1);
     expect(reasonOf(deep)).toContain(
-      `elements nested more than ${DEEPEST_NESTING} deep, the most that is read`,
+      `more than ${LIMITS.xmlDepth.most} levels of elements, the most that is read`,
     );
   });
 
   test("elements have a limit that is named", () => {
-    const many = `<score-partwise>${"<a/>".repeat(MOST_ELEMENTS)}</score-partwise>`;
+    const many = `<score-partwise>${"<a/>".repeat(LIMITS.xmlElements.most)}</score-partwise>`;
     expect(reasonOf(many)).toContain("more than 100,000 elements, the most that is read");
   });
 
   test("bytes have a limit that is named", () => {
-    expect(reasonOf(new Uint8Array(LARGEST_FILE + 1))).toBe(
+    expect(reasonOf(new Uint8Array(LIMITS.xmlBytes.most + 1))).toBe(
       "the file has 4,000,001 bytes; at most 4,000,000 are read",
     );
   });
@@ -158,14 +152,14 @@ describe("compressed files", () => {
   });
 
   test("that unpack to more than the limit are stopped on the way", () => {
-    const zeros = new Uint8Array(LARGEST_UNPACKED + 1);
+    const zeros = new Uint8Array(LIMITS.xmlUnpackedBytes.most + 1);
     expect(reasonOf(zipped({ "META-INF/container.xml": CONTAINER, "score.musicxml": zeros }))).toBe(
       '"score.musicxml" has more than 4,000,000 bytes unpacked, the most that is read',
     );
   });
 
   test("whose list claims a small size are stopped all the same", () => {
-    const zeros = new Uint8Array(LARGEST_UNPACKED + 1);
+    const zeros = new Uint8Array(LIMITS.xmlUnpackedBytes.most + 1);
     const bomb = zipped({ "tune.xml": zeros });
     // Size unpacked: byte 24 of the entry in the list of contents (APPNOTE 4.3.12).
     const lying = patched(bomb, lastOf(bomb, [0x50, 0x4b, 1, 2]) + 24, [10, 0, 0, 0]);
@@ -173,7 +167,9 @@ describe("compressed files", () => {
   });
 
   test("of too many files are refused", () => {
-    const files = Object.fromEntries(Array.from({ length: MOST_ENTRIES + 1 }, (_, at) => [`${at}.xml`, ""]));
+    const files = Object.fromEntries(
+      Array.from({ length: LIMITS.zipEntries.most + 1 }, (_, at) => [`${at}.xml`, ""]),
+    );
     expect(reasonOf(zipped(files))).toBe("the compressed file holds 1,001 files; at most 1,000 are read");
   });
 

@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { LIMITS } from "../../../../core/reading/limits.ts";
 import { decodeText } from "../../../../core/tune/abc/decode-text.ts";
-import { LARGEST_TEXT, LARGEST_TUNE, MOST_REMARKS } from "../../../../core/tune/abc/limits.ts";
+import { MOST_REMARKS } from "../../../../core/tune/abc/limits.ts";
 import { readAbc, readAbcTune } from "../../../../core/tune/abc/read-abc.ts";
 import { splitAbc } from "../../../../core/tune/abc/split-abc.ts";
 import type { BadTune, Tune } from "../../../../core/tune/tune.ts";
@@ -145,11 +146,11 @@ describe("files (2.2) [F 47]", () => {
   });
 
   test("texts and tunes that are too large are refused with the limit", () => {
-    expect(readAbc(" ".repeat(LARGEST_TEXT + 1))).toEqual({
+    expect(readAbc(" ".repeat(LIMITS.abcCharacters.most + 1))).toEqual({
       kind: "unreadable",
       reason: "the text has 50,000,001 characters; at most 50,000,000 are read",
     });
-    const { bad, tunes } = book(`${tune(1, "C".repeat(LARGEST_TUNE))}\n${tune(2)}`);
+    const { bad, tunes } = book(`${tune(1, "C".repeat(LIMITS.abcTuneCharacters.most))}\n${tune(2)}`);
     expect(bad[0]).toMatchObject({ number: 1, title: "Tune 1 of ours" });
     expect(bad[0]?.reason).toContain("at most 100,000 are read");
     expect(tunes).toHaveLength(1);

@@ -162,10 +162,10 @@ describe("parts (3.1.9) [F 47]", () => {
     expect(readPartOrder("A)B")).toMatchObject({ kind: "unreadable" });
     expect(readPartOrder("2A")).toMatchObject({ kind: "unreadable" });
     expect(readPartOrder("((A99)99)99")).toMatchObject({
-      reason: expect.stringContaining("more than 1000 parts"),
+      reason: expect.stringContaining("more than 1,000 parts"),
     });
     expect(readPartOrder(`${"(".repeat(20)}A`)).toMatchObject({
-      reason: expect.stringContaining("16 others"),
+      reason: expect.stringContaining("more than 16 levels of brackets"),
     });
   });
 });
