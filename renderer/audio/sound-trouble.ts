@@ -43,18 +43,18 @@ export function troubleWords(trouble: SoundTrouble): string {
   }
 }
 
-/** The way on, as a part of a sentence: "Plug it in and start again". */
-export function wayOn(trouble: SoundTrouble): string {
+/** The way on, without a full stop: "Plug it in and start again". @param again what is done again, as a part of it */
+export function wayOn(trouble: SoundTrouble, again = "start again"): string {
   switch (trouble.kind) {
     case "unplugged":
-      return "Plug it in and start again";
+      return `Plug it in and ${again}`;
     case "muted":
-      return "Let it hear again and start again";
+      return `Let it hear again and ${again}`;
     case "output gone":
     case "sound failed":
-      return "See what you hear by in the sound check, and start again";
+      return `See what you hear by in the sound check, and ${again}`;
     default:
-      return "Start again";
+      return again.charAt(0).toUpperCase() + again.slice(1);
   }
 }
 

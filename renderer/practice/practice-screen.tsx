@@ -6,6 +6,7 @@ import { positionName } from "../../core/instrument/positions.ts";
 import type { Way } from "../../core/score/attempt.ts";
 import { verdictSentence } from "../../core/score/verdict-sentence.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
+import { troubleWords, wayOn } from "../audio/sound-trouble.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { isHidden } from "./echo-view.tsx";
@@ -141,6 +142,11 @@ function WhatNow(props: PracticeScreenProps & PartProps) {
         <button type="button" disabled={busy} onClick={() => void session.hear()}>
           Hear it <Key verb="hear" />
         </button>
+        {hasWhole(state) && (
+          <button type="button" onClick={() => void session.markWhole()}>
+            Mark what was played <Key verb="mark what was played" />
+          </button>
+        )}
         {state.kind === "marked" && state.take !== null && (
           <HearTakeButton session={session} hearing={state.hearingSeconds !== null} />
         )}
@@ -210,7 +216,19 @@ function sentence(exercise: Exercise, state: PracticeState): string {
     return whose + verdictSentence(state.attempt);
   }
   if (state.kind === "ready" && state.trouble !== null) return state.trouble;
+  if (state.kind === "broken off") return brokenOffSentence(state);
   return exercise.trains;
+}
+
+/** Whether something of a take that broke off can be marked. */
+const hasWhole = (state: PracticeState) => state.kind === "broken off" && (state.wholeNotes ?? 0) > 0;
+
+function brokenOffSentence({ trouble, wholeNotes }: Extract<PracticeState, { kind: "broken off" }>): string {
+  const marked =
+    wholeNotes === null || wholeNotes === 0
+      ? ""
+      : `, or have the ${wholeNotes === 1 ? "note" : `${wholeNotes} notes`} before that marked`;
+  return `${troubleWords(trouble)} ${wayOn(trouble)}${marked}.`;
 }
 
 /** The player's keys on the sheet; while something is under way only stopping it is left. */
@@ -228,6 +246,7 @@ function usePracticeVerbs(
     hear: () => void session.hear(),
     "show marks": () => void session.simulate(),
     "hear the take": hearTake,
+    "mark what was played": hasWhole(state) ? () => void session.markWhole() : null,
     faster: idle ? () => onTempo(TEMPO_STEP) : null,
     slower: idle ? () => onTempo(-TEMPO_STEP) : null,
     "next phrase": idle && onPhrase !== null ? () => onPhrase(1) : null,

@@ -436,15 +436,10 @@ export class PracticeSession {
     if (this.microphone !== session) return;
     this.microphone = null;
     const { state } = this;
-    if (state.kind === "playing") return this.breakOff(trouble, rescued);
-    const listening = state.kind === "opening" || (state.kind === "ready" && state.awaitsNote);
-    if (!listening) return this.doing.tell();
-    this.doing.end();
-    this.doing.set({
-      kind: "ready",
-      trouble: `${troubleWords(trouble)} ${wayOn(trouble)}.`,
-      awaitsNote: false,
-    });
+    if (state.kind === "playing") this.breakOff(trouble, rescued);
+    else if (state.kind === "opening" || (state.kind === "ready" && state.awaitsNote))
+      this.doing.fail(this.doing.current, `${troubleWords(trouble)} ${wayOn(trouble)}.`);
+    else this.doing.tell();
   }
 
   /** The take ends here: what is whole of it is offered to be marked. */

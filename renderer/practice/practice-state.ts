@@ -1,5 +1,6 @@
 import type { Listening } from "../../core/listen/listening.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
+import type { SoundTrouble } from "../audio/sound-trouble.ts";
 
 /** A take, as the sheet needs it for hearing it again. */
 export interface HeardTake {
@@ -44,6 +45,13 @@ export type PracticeState =
       readonly refused: readonly string[];
       /** Whether the microphone was found to hear the beat. */
       readonly hearsBeat: boolean;
+    }
+  | {
+      /** Something broke into the take; the microphone is closed. */
+      readonly kind: "broken off";
+      readonly trouble: SoundTrouble;
+      /** Notes that are whole in what was recorded, and can be marked; null while that is looked at. */
+      readonly wholeNotes: number | null;
     }
   | { readonly kind: "working"; readonly what: string; readonly share: number | null }
   | {

@@ -41,6 +41,14 @@ function stateWords(exercise: Exercise, session: PracticeSession, state: Practic
       );
     case "playing":
       return <PlayingWords exercise={exercise} session={session} state={state} />;
+    case "broken off":
+      return (
+        <span>
+          {state.wholeNotes === null
+            ? "The microphone is closed. Looking at what was recorded …"
+            : "The microphone is closed."}
+        </span>
+      );
     case "working":
       return <WorkingWords what={state.what} share={state.share} />;
     case "marked":

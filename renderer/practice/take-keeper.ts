@@ -51,11 +51,6 @@ export class TakeKeeper {
     void this.finish()?.discard();
   }
 
-  /** The take broke off: it is offered when the program is opened next. */
-  leave(): void {
-    this.finish()?.leave();
-  }
-
   private forget(): void {
     this.running = null;
     this.beatZeroSeconds = null;

@@ -6,6 +6,7 @@ import type { DelayMeasuring } from "../audio/delay-measuring.ts";
 import type { LiveReading, MicrophoneSession, OpenMicrophone } from "../audio/microphone.ts";
 import type { SoundDevices } from "../audio/sound-devices.ts";
 import { soundPair } from "../audio/sound-pair.ts";
+import { troubleWords, wayOn } from "../audio/sound-trouble.ts";
 import { LevelFollower, NO_LEVELS } from "./level-follower.ts";
 import {
   type Activity,
@@ -29,8 +30,6 @@ const LOOK_MS = 100;
 /** Numbers that change more often cannot be read. */
 const WORDS_SECONDS = 0.25;
 const LOUDER_DB = 6;
-
-const UNPLUGGED = "The microphone was unplugged or switched off. Plug it in and open it again.";
 
 /**
  * The sound check: an open microphone, what it hears, and the measuring of the delay. Every verb may be called at any time
@@ -91,7 +90,9 @@ export class SoundCheckSession {
     const { session } = opened;
     this.microphone = session;
     session.onReading((reading) => this.hear(reading));
-    session.onEnded(() => this.close(UNPLUGGED));
+    session.onEnded(({ trouble }) =>
+      this.close(`${troubleWords(trouble)} ${wayOn(trouble, "open it again")}.`),
+    );
     const { deviceName: name, insteadOf, refused, sampleRateHz } = session;
     this.set({ microphone: { kind: "open", name, insteadOf, refused, sampleRateHz } });
     return session;
@@ -204,10 +205,11 @@ export class SoundCheckSession {
   }
 
   private waitFor(lengthSeconds: number, signal: AbortSignal): Promise<void> {
-    const began = this.services.nowEpochMs();
+    // Not by the machine's clock, which may be set meanwhile.
+    const began = performance.now();
     return new Promise((resolve, reject) => {
       const timer = setInterval(() => {
-        const share = (this.services.nowEpochMs() - began) / (1000 * lengthSeconds);
+        const share = (performance.now() - began) / (1000 * lengthSeconds);
         if (signal.aborted || share >= 1) clearInterval(timer);
         if (signal.aborted) reject(new DOMException("stopped", "AbortError"));
         else if (share >= 1) resolve();

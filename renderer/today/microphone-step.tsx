@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from "react";
 import { noteName } from "../../core/pitch/note-names.ts";
 import { midi } from "../../core/units.ts";
 import type { LiveReading, MicrophoneSession, OpenMicrophone } from "../audio/microphone.ts";
+import { troubleWords, wayOn } from "../audio/sound-trouble.ts";
 import { useWriting } from "../ui/writing.ts";
 
 type Trial =
@@ -44,12 +45,9 @@ export function MicrophoneStep({ openMicrophone, onDone }: MicrophoneStepProps) 
       setHeard(now);
       if (typeof now === "object") setWasHeard(true);
     });
-    opened.session.onEnded(() => {
+    opened.session.onEnded(({ trouble }) => {
       session.current = null;
-      setTrial({
-        kind: "trouble",
-        words: "The microphone was unplugged or switched off. Plug it in and try again.",
-      });
+      setTrial({ kind: "trouble", words: `${troubleWords(trouble)} ${wayOn(trouble, "try again")}.` });
     });
     setTrial({ kind: "open", device: opened.session.deviceName });
   };

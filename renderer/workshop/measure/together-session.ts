@@ -1,5 +1,6 @@
 import type { HeardBeats, SoundingPair } from "../../../core/workshop/measure/heard-beats.ts";
 import type { OpenMicrophone } from "../../audio/microphone.ts";
+import { type SoundTrouble, troubleWords, wayOn } from "../../audio/sound-trouble.ts";
 import type { MeasureWork } from "./measure-work.ts";
 
 export type TogetherOutcome =
@@ -31,14 +32,22 @@ export async function hearTogether(
   const opened = await openMicrophone();
   if (opened.kind === "problem") return { kind: "trouble", words: opened.problem.words };
   const { session } = opened;
+  let trouble: SoundTrouble | null = null;
+  const broken = new AbortController();
+  session.onEnded((ended) => {
+    trouble = ended.trouble;
+    broken.abort();
+  });
   try {
     await session.startTake();
-    await waitFor(onShare, signal);
+    await waitFor(onShare, AbortSignal.any([signal, broken.signal]));
     const { samples, sampleRateHz } = await session.stopTake();
     session.close();
     return { kind: "heard", heard: await work.beats(samples, sampleRateHz, pair, { signal }) };
   } catch (error) {
     if (signal.aborted) return { kind: "stopped" };
+    if (trouble !== null)
+      return { kind: "trouble", words: `${troubleWords(trouble)} ${wayOn(trouble, "try again")}.` };
     return {
       kind: "trouble",
       words: `That did not work: ${error instanceof Error ? error.message : error}.`,

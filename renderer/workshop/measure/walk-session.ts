@@ -10,6 +10,7 @@ import {
   walkOf,
 } from "../../../core/workshop/measure/walk.ts";
 import type { LiveReading, MicrophoneSession, OpenMicrophone } from "../../audio/microphone.ts";
+import { troubleWords, wayOn } from "../../audio/sound-trouble.ts";
 
 /** What the walk is doing. */
 export type WalkActivity =
@@ -24,8 +25,6 @@ export interface WalkState {
   /** Whether a reed sounds just now. */
   readonly sounding: boolean;
 }
-
-const UNPLUGGED = "The microphone was unplugged or switched off. Plug it in and go on.";
 
 /**
  * A walk along the reeds with a microphone that is open while it goes on. Every verb may be called at any time and does nothing
@@ -119,7 +118,7 @@ export class WalkSession {
       walk: { ...this.state.walk, fromSeconds: 0, says: null, held: null },
       activity: { kind: "listening", deviceName: microphone.deviceName },
     });
-    microphone.onEnded(() => this.pause(UNPLUGGED));
+    microphone.onEnded(({ trouble }) => this.pause(`${troubleWords(trouble)} ${wayOn(trouble, "go on")}.`));
     microphone.onReading((reading) => this.read(reading));
     const { harp } = this.state.walk.measurement;
     microphone.followNotes(knownReeds(harp), ({ note, nowSeconds }) => {
