@@ -41,6 +41,23 @@ export type PieceResult =
   | { readonly kind: "read"; readonly bytes: Uint8Array }
   | { readonly kind: "failed"; readonly reason: string };
 
+/**
+ * A file the player gave the program from outside: by a double click, "open with", the command line or a second start.
+ * `id` is its number until it is read to its end; `reason` is one plain sentence for the player.
+ */
+export type OpenedFile =
+  | {
+      readonly kind: "file";
+      readonly id: number;
+      readonly name: string;
+      readonly holds: "tunes" | "archive";
+      readonly sizeBytes: number;
+    }
+  | { readonly kind: "refused"; readonly reason: string };
+
+/** What the shell wants of the window: to say what the program is, or to collect files that were opened. */
+export type ShellAsk = "about" | "opened files";
+
 /** The verbs the preload script puts on `window.reedpath`. Each rejects with an Error when its argument is not as described. */
 export interface ReedpathBridge {
   /**
@@ -70,6 +87,12 @@ export interface ReedpathBridge {
   readBackup(name: string, fromByte: number): Promise<PieceResult>;
   /** Asks for a recording and reads it; files above 512 MiB are refused with a reason. */
   openRecording(): Promise<OpenResult>;
+  /** The files opened since the last time, each once. */
+  openedFiles(): Promise<readonly OpenedFile[]>;
+  /** @param fromByte where the piece begins, at most 4 MiB of which come; after an empty one the file is let go */
+  readOpenedFile(id: number, fromByte: number): Promise<PieceResult>;
+  /** @returns ends it */
+  onAsked(listener: (what: ShellAsk) => void): () => void;
   /** The program's version, as in package.json. */
   version(): Promise<string>;
   /** Keeps the display from sleeping while `awake`; ends by itself when the window closes. */

@@ -16,7 +16,7 @@ const EVERY_MODE_NEEDS = ["package.json", "vite.config.ts"];
  * @type {Readonly<Record<Mode, { readonly sources: readonly string[], readonly output: string }>>}
  */
 const PARTS = {
-  main: { sources: ["electron"], output: "out/electron/main.js" },
+  main: { sources: ["electron", "core"], output: "out/electron/main.js" },
   preload: { sources: ["electron"], output: "out/electron/preload.cjs" },
   launch: { sources: ["electron"], output: "out/electron/launch.js" },
   headless: { sources: ["electron", "core", "assets"], output: "out/electron/headless.js" },

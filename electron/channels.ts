@@ -9,6 +9,11 @@ export const CHANNELS = {
   backups: "reedpath:backups",
   readBackup: "reedpath:read-backup",
   openRecording: "reedpath:open-recording",
+  openedFiles: "reedpath:opened-files",
+  readOpenedFile: "reedpath:read-opened-file",
   version: "reedpath:version",
   keepAwake: "reedpath:keep-awake",
 } as const;
+
+/** The one message the other way: a word of what is wanted of the page. */
+export const ASKED = "reedpath:asked";

@@ -29,3 +29,15 @@ export function senderWindow(event: IpcMainInvokeEvent): BrowserWindow {
 export function refuseExtra(verb: string, rest: readonly unknown[]): void {
   if (rest.length > 0) throw new Error(`${verb}: ${rest.length} argument(s) too many.`);
 }
+
+/** @throws Error unless the value is a whole number in that range */
+export function checkWhole(
+  verb: string,
+  what: string,
+  value: unknown,
+  most: number,
+): asserts value is number {
+  if (typeof value !== "number" || !Number.isInteger(value) || value < 0 || value > most) {
+    throw new Error(`${verb}: ${what} is not a whole number from 0 to ${most}.`);
+  }
+}

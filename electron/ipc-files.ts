@@ -5,7 +5,7 @@ import type { BackupsResult, BeginResult, PieceResult } from "./bridge.ts";
 import { CHANNELS } from "./channels.ts";
 import { askWhereToSave, causeOf } from "./files.ts";
 import { GrowingFiles } from "./growing-files.ts";
-import { isPlainFileName, refuseExtra, senderWindow } from "./ipc-checks.ts";
+import { checkWhole, isPlainFileName, refuseExtra, senderWindow } from "./ipc-checks.ts";
 import { PartFile } from "./part-file.ts";
 
 const LARGEST_PIECE_BYTES = 8 * 1024 * 1024;
@@ -18,12 +18,6 @@ const growing = new GrowingFiles(notSaved);
 
 /** Leaves nothing of files that were begun and are not finished. */
 export const abandonFiles = (): Promise<void> => growing.abandonAll();
-
-function checkWhole(verb: string, what: string, value: unknown, most: number): asserts value is number {
-  if (typeof value !== "number" || !Number.isInteger(value) || value < 0 || value > most) {
-    throw new Error(`${verb}: ${what} is not a whole number from 0 to ${most}.`);
-  }
-}
 
 /** Answers the verbs about files that grow, and about backups. */
 export function answerFileVerbs(): void {

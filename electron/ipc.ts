@@ -1,15 +1,17 @@
 import { app, ipcMain } from "electron";
 import { CHANNELS } from "./channels.ts";
 import { openRecording, saveFile } from "./files.ts";
-import { isPlainFileName, refuseExtra, senderWindow } from "./ipc-checks.ts";
+import { checkWhole, isPlainFileName, refuseExtra, senderWindow } from "./ipc-checks.ts";
 import { answerFileVerbs } from "./ipc-files.ts";
 import { keepAwake } from "./keep-awake.ts";
+import type { OpenedFiles } from "./opened-files.ts";
 
 const LARGEST_FILE_BYTES = 1024 * 1024 * 1024;
 
 /** Answers the verbs of the bridge. Each message is checked for its sender, then for its arguments. */
-export function answerBridge(): void {
+export function answerBridge(opened: OpenedFiles): void {
   answerFileVerbs();
+  answerOpened(opened);
   ipcMain.handle(CHANNELS.saveFile, (event, name: unknown, bytes: unknown, ...rest: unknown[]) => {
     const window = senderWindow(event);
     refuseExtra("saveFile", rest);
@@ -33,5 +35,20 @@ export function answerBridge(): void {
     refuseExtra("keepAwake", rest);
     if (typeof awake !== "boolean") throw new Error("keepAwake: the argument is not true or false.");
     keepAwake(awake);
+  });
+}
+
+function answerOpened(opened: OpenedFiles): void {
+  ipcMain.handle(CHANNELS.openedFiles, (event, ...rest: unknown[]) => {
+    senderWindow(event);
+    refuseExtra("openedFiles", rest);
+    return opened.collect();
+  });
+  ipcMain.handle(CHANNELS.readOpenedFile, (event, id: unknown, fromByte: unknown, ...rest: unknown[]) => {
+    senderWindow(event);
+    refuseExtra("readOpenedFile", rest);
+    checkWhole("readOpenedFile", "the number", id, Number.MAX_SAFE_INTEGER);
+    checkWhole("readOpenedFile", "the place", fromByte, Number.MAX_SAFE_INTEGER);
+    return opened.read(id, fromByte);
   });
 }

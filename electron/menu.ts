@@ -1,20 +1,40 @@
 import { Menu, type MenuItemConstructorOptions } from "electron";
+import { PRODUCT_NAME } from "./product.ts";
 
-/**
- * The standard menus, by role, so that each system shows its own words and keys. No link leads out of the program.
- *
- * @param options.isMac      macOS has a menu of the program itself
- * @param options.isPackaged developer tools are offered only when run from the sources
- */
-export function menuTemplate(options: {
+/** What the menu depends on, and what it does by itself. */
+export interface MenuOptions {
+  /** macOS has a menu of the program itself. */
   readonly isMac: boolean;
+  /** Developer tools are offered only when run from the sources. */
   readonly isPackaged: boolean;
-}): MenuItemConstructorOptions[] {
-  const developer: MenuItemConstructorOptions[] = options.isPackaged
+  /** Shows what the program is, with version and licences. */
+  readonly onAbout: () => void;
+}
+
+/** The standard menus, by role, so that each system shows its own words and keys. No link leads out of the program. */
+export function menuTemplate({ isMac, isPackaged, onAbout }: MenuOptions): MenuItemConstructorOptions[] {
+  const about: MenuItemConstructorOptions = { label: `About ${PRODUCT_NAME}`, click: onAbout };
+  const line: MenuItemConstructorOptions = { type: "separator" };
+  const developer: MenuItemConstructorOptions[] = isPackaged
     ? []
-    : [{ type: "separator" }, { role: "reload" }, { role: "toggleDevTools" }];
+    : [line, { role: "reload" }, { role: "toggleDevTools" }];
+  const ofMac: MenuItemConstructorOptions = {
+    label: PRODUCT_NAME,
+    submenu: [
+      about,
+      line,
+      { role: "services" },
+      line,
+      { role: "hide" },
+      { role: "hideOthers" },
+      { role: "unhide" },
+      line,
+      { role: "quit" },
+    ],
+  };
+  const help: MenuItemConstructorOptions = { role: "help", submenu: [about] };
   return [
-    ...(options.isMac ? [{ role: "appMenu" } as const] : []),
+    ...(isMac ? [ofMac] : []),
     { role: "fileMenu" },
     { role: "editMenu" },
     {
@@ -23,16 +43,17 @@ export function menuTemplate(options: {
         { role: "resetZoom" },
         { role: "zoomIn" },
         { role: "zoomOut" },
-        { type: "separator" },
+        line,
         { role: "togglefullscreen" },
         ...developer,
       ],
     },
     { role: "windowMenu" },
+    ...(isMac ? [] : [help]),
   ];
 }
 
 /** Puts the menu in place. */
-export function setMenu(options: { readonly isMac: boolean; readonly isPackaged: boolean }): void {
+export function setMenu(options: MenuOptions): void {
   Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(options)));
 }

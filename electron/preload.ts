@@ -1,6 +1,6 @@
 import { contextBridge, ipcRenderer } from "electron";
-import type { ReedpathBridge } from "./bridge.ts";
-import { CHANNELS } from "./channels.ts";
+import type { ReedpathBridge, ShellAsk } from "./bridge.ts";
+import { ASKED, CHANNELS } from "./channels.ts";
 
 const bridge: ReedpathBridge = {
   saveFile: (suggestedName, bytes) => ipcRenderer.invoke(CHANNELS.saveFile, suggestedName, bytes),
@@ -12,6 +12,14 @@ const bridge: ReedpathBridge = {
   backups: () => ipcRenderer.invoke(CHANNELS.backups),
   readBackup: (name, fromByte) => ipcRenderer.invoke(CHANNELS.readBackup, name, fromByte),
   openRecording: () => ipcRenderer.invoke(CHANNELS.openRecording),
+  openedFiles: () => ipcRenderer.invoke(CHANNELS.openedFiles),
+  readOpenedFile: (id, fromByte) => ipcRenderer.invoke(CHANNELS.readOpenedFile, id, fromByte),
+  onAsked: (listener) => {
+    // The event itself stays here: its sender would be a way to the main process.
+    const hear = (_event: unknown, what: ShellAsk) => listener(what);
+    ipcRenderer.on(ASKED, hear);
+    return () => void ipcRenderer.removeListener(ASKED, hear);
+  },
   version: () => ipcRenderer.invoke(CHANNELS.version),
   keepAwake: (awake) => ipcRenderer.invoke(CHANNELS.keepAwake, awake),
 };

@@ -1,9 +1,12 @@
 import { app, session } from "electron";
 import { declareAppScheme, serveAppScheme } from "./app-protocol.ts";
+import { askPage } from "./asking.ts";
+import { pathsHandedOver, pathsOfArguments } from "./given-paths.ts";
 import { answerBridge } from "./ipc.ts";
 import { setMenu } from "./menu.ts";
 import { guardNavigation } from "./navigation.ts";
 import { closeNetwork, guardRequests } from "./network.ts";
+import { OpenedFiles } from "./opened-files.ts";
 import { guardPermissions } from "./permissions.ts";
 import { focusWindow, openWindow } from "./window.ts";
 
@@ -20,7 +23,8 @@ export interface ShellPaths {
  * Everything up to the first wait has to happen before the app is ready.
  */
 export async function start(paths: ShellPaths): Promise<void> {
-  if (!app.requestSingleInstanceLock()) {
+  const files = pathsOfArguments(process.argv.slice(1), process.cwd(), app.getAppPath());
+  if (!app.requestSingleInstanceLock({ files })) {
     app.quit();
     return;
   }
@@ -28,7 +32,23 @@ export async function start(paths: ShellPaths): Promise<void> {
   closeNetwork();
   declareAppScheme();
   guardNavigation();
-  app.on("second-instance", () => focusWindow());
+  const opened = new OpenedFiles();
+  const show = () => {
+    if (!focusWindow() && app.isReady()) openWindow(paths.preload, () => void opened.letGoOfRead());
+  };
+  const give = async (given: readonly string[]) => {
+    if (await opened.give(given)) askPage("opened files");
+  };
+  app.on("second-instance", (_event, _argv, _folder, data) => {
+    show();
+    void give(pathsHandedOver(data));
+  });
+  // macOS tells files so, also before the program is ready.
+  app.on("open-file", (event, file) => {
+    event.preventDefault();
+    show();
+    void give([file]);
+  });
   app.on("window-all-closed", () => {
     if (process.platform !== "darwin") app.quit();
   });
@@ -36,10 +56,10 @@ export async function start(paths: ShellPaths): Promise<void> {
   guardPermissions(session.defaultSession);
   guardRequests(session.defaultSession);
   serveAppScheme(paths.windowRoot);
-  answerBridge();
-  setMenu({ isMac: process.platform === "darwin", isPackaged: app.isPackaged });
-  openWindow(paths.preload);
-  app.on("activate", () => {
-    if (!focusWindow()) openWindow(paths.preload);
-  });
+  answerBridge(opened);
+  const isMac = process.platform === "darwin";
+  setMenu({ isMac, isPackaged: app.isPackaged, onAbout: () => askPage("about") });
+  await opened.give(files);
+  show();
+  app.on("activate", show);
 }

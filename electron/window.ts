@@ -1,13 +1,16 @@
 import { BrowserWindow } from "electron";
 import { abandonFiles } from "./ipc-files.ts";
 import { keepAwake } from "./keep-awake.ts";
+import { keepPlace, windowPlace } from "./kept-place.ts";
 import { APP_URL, PRODUCT_NAME } from "./product.ts";
+import { LEAST_SIZE } from "./window-place.ts";
 
 /** A page that is gone, or starts again, no longer practises and finishes no file. */
-function endWhatThePageBegan(window: BrowserWindow): void {
+function endWhatThePageBegan(window: BrowserWindow, onGone: () => void): void {
   const release = () => {
     keepAwake(false);
     void abandonFiles();
+    onGone();
   };
   window.on("closed", release);
   window.webContents.on("render-process-gone", release);
@@ -15,17 +18,18 @@ function endWhatThePageBegan(window: BrowserWindow): void {
 }
 
 /**
- * Opens the one window.
+ * Opens the one window where it last stood.
  *
  * @param preload absolute path of the built preload script
+ * @param onGone  called whenever its page is gone or begins again
  */
-export function openWindow(preload: string): BrowserWindow {
+export function openWindow(preload: string, onGone: () => void): BrowserWindow {
+  const { area, restore } = windowPlace();
   const window = new BrowserWindow({
     title: PRODUCT_NAME,
-    width: 1280,
-    height: 860,
-    minWidth: 800,
-    minHeight: 600,
+    ...area,
+    minWidth: LEAST_SIZE.width,
+    minHeight: LEAST_SIZE.height,
     show: false,
     webPreferences: {
       preload,
@@ -41,8 +45,12 @@ export function openWindow(preload: string): BrowserWindow {
       spellcheck: false,
     },
   });
-  window.once("ready-to-show", () => window.show());
-  endWhatThePageBegan(window);
+  window.once("ready-to-show", () => {
+    restore(window);
+    window.show();
+  });
+  keepPlace(window);
+  endWhatThePageBegan(window, onGone);
   // A page that cannot be loaded must not leave a program without a window.
   window.loadURL(APP_URL).catch(() => window.show());
   return window;

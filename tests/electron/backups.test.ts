@@ -24,6 +24,7 @@ vi.mock("node:fs/promises", async (original) => {
 });
 
 const { answerBridge } = await import("../../electron/ipc.ts");
+const { OpenedFiles } = await import("../../electron/opened-files.ts");
 const { abandonFiles } = await import("../../electron/ipc-files.ts");
 const { Backups } = await import("../../electron/backups.ts");
 
@@ -54,7 +55,7 @@ beforeEach(async () => {
   userData = await mkdtemp(path.join(os.tmpdir(), "reedpath-backups-"));
   electron.app.getPath.mockReturnValue(userData);
   new electron.BrowserWindow({});
-  answerBridge();
+  answerBridge(new OpenedFiles());
 });
 afterEach(async () => {
   disk.full = false;
@@ -160,7 +161,7 @@ describe("when something goes wrong", () => {
   test("a place where no folder can be made is told in a sentence", async () => {
     await writeFile(path.join(userData, "file"), "");
     electron.app.getPath.mockReturnValue(path.join(userData, "file"));
-    answerBridge();
+    answerBridge(new OpenedFiles());
     expect(await send("begin-backup", 3)).toEqual({
       kind: "failed",
       reason: expect.stringMatching(/^The backup was not saved: .+\.$/),

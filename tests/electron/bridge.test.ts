@@ -9,6 +9,7 @@ vi.mock("electron", () => import("./electron-double.ts"));
 
 const { answerBridge } = await import("../../electron/ipc.ts");
 const { abandonFiles } = await import("../../electron/ipc-files.ts");
+const { OpenedFiles } = await import("../../electron/opened-files.ts");
 const { keepAwake } = await import("../../electron/keep-awake.ts");
 const { writeWhole } = await import("../../electron/write-whole.ts");
 
@@ -28,7 +29,7 @@ beforeEach(async () => {
   folder = await mkdtemp(path.join(os.tmpdir(), "reedpath-bridge-"));
   new electron.BrowserWindow({});
   electron.app.getPath.mockReturnValue(folder);
-  answerBridge();
+  answerBridge(new OpenedFiles());
 });
 afterEach(async () => {
   keepAwake(false);
@@ -47,6 +48,8 @@ const WELL_FORMED: [string, unknown[]][] = [
   ["reedpath:abandon-file", [999]],
   ["reedpath:backups", []],
   ["reedpath:read-backup", ["reedpath-backup-0001-20261128T083412Z-12-attempts.archive.gz", 0]],
+  ["reedpath:opened-files", []],
+  ["reedpath:read-opened-file", [999, 0]],
   ["reedpath:version", []],
   ["reedpath:keep-awake", [true]],
 ];
@@ -67,14 +70,15 @@ describe("who may speak", () => {
     expect(electron.dialog.showSaveDialog).not.toHaveBeenCalled();
     expect(electron.dialog.showOpenDialog).not.toHaveBeenCalled();
     expect(electron.powerSaveBlocker.start).not.toHaveBeenCalled();
-    // No file is being written: these two are answered with that.
+    // No file is being written or read: these three are answered with that.
     const answered = send(channel, args).catch((error: Error) => error.message);
-    const isOfFile = channel === "reedpath:add-to-file" || channel === "reedpath:finish-file";
-    if (isOfFile) expect(await answered).toBe("There is no such file being written.");
+    if (/add-to-file|finish-file/.test(channel))
+      expect(await answered).toBe("There is no such file being written.");
+    else if (/read-opened/.test(channel)) expect(await answered).toBe("There is no such file being read.");
     else expect(await answered).not.toEqual(expect.stringMatching(/did not come/));
   });
 
-  test("there are eleven verbs and no more", () => {
+  test("there are thirteen verbs and no more", () => {
     expect([...electron.handlers.keys()].sort()).toEqual(WELL_FORMED.map(([channel]) => channel).sort());
   });
 
@@ -212,8 +216,11 @@ describe("the preload script", () => {
       "beginFile",
       "finishFile",
       "keepAwake",
+      "onAsked",
       "openRecording",
+      "openedFiles",
       "readBackup",
+      "readOpenedFile",
       "saveFile",
       "version",
     ]);
@@ -226,6 +233,8 @@ describe("the preload script", () => {
     await api.readBackup("b.gz", 5);
     await api.saveFile("a.wav", bytes);
     await api.openRecording();
+    await api.openedFiles();
+    await api.readOpenedFile(3, 4);
     await api.version();
     await api.keepAwake(true);
     expect(electron.ipcRenderer.invoke.mock.calls).toEqual([
@@ -238,8 +247,23 @@ describe("the preload script", () => {
       ["reedpath:read-backup", "b.gz", 5],
       ["reedpath:save-file", "a.wav", bytes],
       ["reedpath:open-recording"],
+      ["reedpath:opened-files"],
+      ["reedpath:read-opened-file", 3, 4],
       ["reedpath:version"],
       ["reedpath:keep-awake", true],
     ]);
+  });
+
+  test("passes on a word that is asked of the page, without Electron's event, until it is ended", async () => {
+    vi.resetModules();
+    await import("../../electron/preload.ts");
+    const [[, api]] = electron.contextBridge.exposeInMainWorld.mock.calls as [[string, ReedpathBridge]];
+    const heard = vi.fn();
+    const end = api.onAsked(heard);
+    electron.ipcRenderer.emit("reedpath:asked", { sender: "the way to the main process" }, "about");
+    expect(heard.mock.calls).toEqual([["about"]]);
+    expect(end()).toBeUndefined();
+    electron.ipcRenderer.emit("reedpath:asked", {}, "opened files");
+    expect(heard).toHaveBeenCalledOnce();
   });
 });

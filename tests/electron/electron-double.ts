@@ -20,6 +20,7 @@ const note = <Result>(name: string, result: Result) =>
 export const webContents = Object.assign(new EventEmitter(), {
   setWindowOpenHandler: vi.fn((_handler: () => unknown) => {}),
   setWebRTCIPHandlingPolicy: vi.fn((_policy: string) => {}),
+  send: vi.fn((_channel: string, ..._args: unknown[]) => {}),
 });
 
 export class BrowserWindow extends EventEmitter {
@@ -34,6 +35,14 @@ export class BrowserWindow extends EventEmitter {
   focus = vi.fn();
   restore = vi.fn();
   isMinimized = () => this.minimized;
+  maximize = vi.fn();
+  setFullScreen = vi.fn();
+  bounds = { x: 0, y: 0, width: 0, height: 0 };
+  maximised = false;
+  fullScreen = false;
+  getNormalBounds = () => this.bounds;
+  isMaximized = () => this.maximised;
+  isFullScreen = () => this.fullScreen;
   readonly options: Electron.BrowserWindowConstructorOptions;
   constructor(options: Electron.BrowserWindowConstructorOptions) {
     super();
@@ -45,7 +54,9 @@ export class BrowserWindow extends EventEmitter {
 
 export const app = Object.assign(new EventEmitter(), {
   isPackaged: false,
-  requestSingleInstanceLock: vi.fn(() => true),
+  requestSingleInstanceLock: vi.fn((_handedOver?: Record<string, unknown>) => true),
+  isReady: vi.fn(() => true),
+  getAppPath: vi.fn(() => "/program"),
   quit: vi.fn(),
   enableSandbox: note("enableSandbox", undefined),
   whenReady: note("whenReady", Promise.resolve()),
@@ -53,6 +64,12 @@ export const app = Object.assign(new EventEmitter(), {
   getPath: vi.fn((_name: string) => "/nowhere"),
   commandLine: { appendSwitch: note("appendSwitch", undefined) },
 });
+
+const display = { id: 1, workArea: { x: 0, y: 0, width: 1920, height: 1040 } };
+export const screen = {
+  getPrimaryDisplay: vi.fn(() => display),
+  getAllDisplays: vi.fn(() => [display]),
+};
 
 export const session = {
   defaultSession: {
@@ -74,7 +91,9 @@ export const ipcMain = {
   handle: (channel: string, listener: Listener) => void handlers.set(channel, listener),
 };
 
-export const ipcRenderer = { invoke: vi.fn((..._args: unknown[]) => Promise.resolve("answer")) };
+export const ipcRenderer = Object.assign(new EventEmitter(), {
+  invoke: vi.fn((..._args: unknown[]) => Promise.resolve("answer")),
+});
 export const contextBridge = { exposeInMainWorld: vi.fn((_name: string, _api: unknown) => {}) };
 
 export const dialog = {
@@ -99,5 +118,6 @@ export function forget(): void {
   handlers.clear();
   app.removeAllListeners();
   webContents.removeAllListeners();
+  ipcRenderer.removeAllListeners();
   vi.clearAllMocks();
 }

@@ -45,7 +45,7 @@ export interface ProjectCopy {
  */
 export async function copyShell(): Promise<ProjectCopy> {
   const root = await mkdtemp(path.join(os.tmpdir(), "reedpath-project-"));
-  for (const name of ["package.json", "vite.config.ts", "tsconfig.json", "electron"]) {
+  for (const name of ["package.json", "vite.config.ts", "tsconfig.json", "electron", "core"]) {
     await cp(path.join(PROJECT_ROOT, name), path.join(root, name), { recursive: true });
   }
   await symlink(path.join(PROJECT_ROOT, "node_modules"), path.join(root, "node_modules"), "junction");
