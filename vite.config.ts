@@ -1,8 +1,10 @@
 import path from "node:path";
 import react from "@vitejs/plugin-react";
-import { defineConfig, type Plugin, type UserConfig } from "vite";
+import { defineConfig, type Plugin, runnerImport, type UserConfig } from "vite";
 import { bundledLicences } from "./electron/packaging/bundled-licences.ts";
 import { PAGE_POLICY } from "./electron/response-headers.ts";
+
+type ComeAlong = typeof import("./renderer/tunes/come-along-list.ts");
 
 /** Absolute, because the launchers may be started from any folder. */
 const at = (...parts: string[]) => path.join(import.meta.dirname, ...parts);
@@ -61,13 +63,26 @@ const pagePolicy: Plugin = {
   ],
 };
 
+const COME_ALONG_LIST = "renderer/tunes/come-along-list.ts";
+
+/** The tunes that come along are read when the window is built, and not each time it is opened: this file becomes its own result. */
+const comeAlongList: Plugin = {
+  name: "come-along-list",
+  enforce: "pre",
+  async load(id) {
+    if (!id.replaceAll("\\", "/").endsWith(`/${COME_ALONG_LIST}`)) return null;
+    const ran = await runnerImport<ComeAlong>(at(COME_ALONG_LIST), { configFile: false, root: at() });
+    return `export const COME_ALONG = ${JSON.stringify(ran.module.COME_ALONG)};`;
+  },
+};
+
 const windowLicences = bundledLicences("third-party-licences.txt");
 
 /** Everything as separate files under one folder, as the content policy allows no inline script, style or data. */
 const renderer: UserConfig = {
   root: at("renderer"),
   base: "./",
-  plugins: [react(), pagePolicy, windowLicences.page],
+  plugins: [react(), pagePolicy, comeAlongList, windowLicences.page],
   worker: { format: "es", plugins: () => [windowLicences.workers()] },
   build: {
     ...everyPart,

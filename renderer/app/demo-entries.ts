@@ -1,6 +1,7 @@
 import { DEMO_DAYS, type DemoAttempt, demoDays } from "../../core/simulate/demo-days.ts";
 import type { StoredEntry } from "../store/history-store.ts";
-import { comeAlongCalled } from "../tunes/come-along.ts";
+import { BOOKS } from "../tunes/books.ts";
+import { tunesCalled } from "../tunes/come-along.ts";
 
 /** What the made-up days need to know of here and now. */
 export interface DemoAsk {
@@ -16,7 +17,7 @@ const SEED = 3;
 
 /** Made-up days of practice, one at a time, `DEMO_DAYS` of them. */
 export function* madeUpDays(ask: DemoAsk): Generator<readonly DemoAttempt[], void> {
-  const tunes = comeAlongCalled(TITLES).map(({ id, tune }) => ({ tuneId: id, tune }));
+  const tunes = tunesCalled(TITLES, BOOKS).map(({ id, tune }) => ({ tuneId: id, tune }));
   yield* demoDays({ ...ask, seed: SEED, tunes });
 }
 

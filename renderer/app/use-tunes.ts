@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useRef, useState } from "react";
 import { type TuneChoices, tuneFileKind } from "../../core/tune/read-tunes.ts";
 import { byTitle, type KeptTune, type ListedTune, type TuneStore } from "../store/tune-store.ts";
+import { COME_ALONG } from "../tunes/come-along-list.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";
 import type { AskedFile, Bringing, TuneList } from "../tunes/tunes-screen.tsx";
 import { sentence } from "./use-history.ts";
@@ -19,7 +20,6 @@ interface Deleted {
  * @param isWanted whether a room for tunes is open: nothing is read before one is
  */
 export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
-  const [along, setAlong] = useState<readonly KeptTune[]>([]);
   const [list, setList] = useState<TuneList>({ kind: "loading" });
   const [bringing, setBringing] = useState<Bringing | null>(null);
   const [deleted, setDeleted] = useState<Deleted | null>(null);
@@ -27,27 +27,15 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
   const [asking, setAsking] = useState<AskedFile | null>(null);
   const stopBringing = useRef<AbortController | null>(null);
 
-  const reading = useRef<Promise<readonly KeptTune[]> | null>(null);
-  /** The tunes that come along never change: they are read once. */
-  const comeAlong = useCallback(() => {
-    reading.current ??= work.comeAlong();
-    return reading.current;
-  }, [work]);
-
-  const all = useCallback(async () => {
-    const [ours, own] = await Promise.all([comeAlong(), store.list()]);
-    return together(ours, own);
-  }, [store, comeAlong]);
+  const all = useCallback(async () => together(await store.list()), [store]);
 
   const refresh = useCallback(async () => {
     try {
-      const tunes = await all();
-      setAlong(await comeAlong());
-      setList({ kind: "tunes", tunes });
+      setList({ kind: "tunes", tunes: await all() });
     } catch (error) {
       setList({ kind: "trouble", words: sentence(error) });
     }
-  }, [all, comeAlong]);
+  }, [all]);
   useEffect(() => {
     if (isWanted) void refresh();
   }, [refresh, isWanted]);
@@ -55,22 +43,22 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
   const open = useCallback(
     async (id: string): Promise<KeptTune | null> => {
       try {
-        return (await comeAlong()).find((tune) => tune.id === id) ?? (await store.open(id));
+        return COME_ALONG.find((tune) => tune.id === id) ?? (await store.open(id));
       } catch (error) {
         setTrouble(sentence(error));
         return null;
       }
     },
-    [comeAlong, store],
+    [store],
   );
 
   const texts = useCallback(
     async (ids: readonly string[]): Promise<readonly string[]> => {
-      const ours = new Map((await comeAlong()).map(({ id, abc }) => [id, abc]));
+      const ours = new Map(COME_ALONG.map(({ id, abc }) => [id, abc]));
       const own = await store.texts(ids.filter((id) => !ours.has(id)));
       return [...ids.flatMap((id) => ours.get(id) ?? []), ...own];
     },
-    [comeAlong, store],
+    [store],
   );
 
   /** A MIDI file, and a score of several parts or voices, waits for what it does not say itself. */
@@ -89,7 +77,7 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
     const stop = new AbortController();
     stopBringing.current = stop;
     const before = new Set(
-      list.kind === "tunes" ? list.tunes.filter((tune) => !isAlong(tune, along)).map(({ id }) => id) : [],
+      list.kind === "tunes" ? list.tunes.filter((tune) => !isAlong(tune)).map(({ id }) => id) : [],
     );
     const added = new Set<string>();
     const leftOut: string[] = [];
@@ -145,7 +133,7 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
     },
     leaveAsked: () => setAsking(null),
     stopBringing: () => stopBringing.current?.abort(),
-    isOwn: (tune: ListedTune) => !isAlong(tune, along),
+    isOwn: (tune: ListedTune) => !isAlong(tune),
     keep: (tune: KeptTune) => settle(store.keep([tune])),
     /** What is set for the old text stays behind with it. */
     replace: (old: string, tune: KeptTune) =>
@@ -169,12 +157,12 @@ async function askedKind(work: TuneWork, bytes: Uint8Array): Promise<AskedFile["
   return read.kind === "preview" && read.preview.several ? "score" : null;
 }
 
-const isAlong = (tune: ListedTune, along: readonly KeptTune[]) => along.some(({ id }) => id === tune.id);
+const ALONG_IDS = new Set(COME_ALONG.map(({ id }) => id));
+const isAlong = (tune: ListedTune) => ALONG_IDS.has(tune.id);
 
-function together(along: readonly KeptTune[], own: readonly ListedTune[]): readonly ListedTune[] {
-  const ours = along.map(({ abc, ...line }) => line);
-  const known = new Set(ours.map(({ id }) => id));
-  return byTitle([...ours, ...own.filter(({ id }) => !known.has(id))]);
+function together(own: readonly ListedTune[]): readonly ListedTune[] {
+  const ours = COME_ALONG.map(({ abc, ...line }) => line);
+  return byTitle([...ours, ...own.filter((tune) => !isAlong(tune))]);
 }
 
 function endOf(count: number, leftOut: readonly string[]): NonNullable<Bringing["ended"]> {

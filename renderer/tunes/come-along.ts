@@ -1,30 +1,31 @@
-import traditional from "../../assets/tunes/traditional.abc?raw";
-import band from "../../assets/tunes/village-band.abc?raw";
 import type { Tune } from "../../core/tune/tune.ts";
 import { tuneId } from "../../core/tune/tune-id.ts";
 import type { KeptTune } from "../store/tune-store.ts";
 import { kept } from "./import-tunes.ts";
 import { readText } from "./read-text.ts";
 
-/** The books that come along, read anew at each start: they are part of the program, not of what the player keeps. */
-const BOOKS = [
-  { name: "comes along", text: traditional },
-  { name: "comes along, our own", text: band },
-] as const;
+/** A book of tunes that comes along. */
+export interface Book {
+  /** What its tunes are said to be from. */
+  readonly name: string;
+  /** ABC. */
+  readonly text: string;
+}
 
-/** All of them, as the list shows them: for a worker. */
-export const tunesThatComeAlong = (): readonly KeptTune[] =>
-  BOOKS.flatMap(({ name, text }) => readText(text).tunes.map(({ tune, abc }) => kept(tune, abc, name)));
+/** All tunes of some books, as the list shows them. Takes a quarter of a second. */
+export const tunesOfBooks = (books: readonly Book[]): readonly KeptTune[] =>
+  books.flatMap(({ name, text }) => readText(text).tunes.map(({ tune, abc }) => kept(tune, abc, name)));
 
 /**
- * Some of them: for a worker.
+ * Some tunes of some books: for a worker.
  *
- * @throws RangeError if one does not come along: a fault of the program
+ * @throws RangeError if one is in none of them: a fault of the program
  */
-export function comeAlongCalled(
+export function tunesCalled(
   titles: readonly string[],
+  books: readonly Book[],
 ): readonly { readonly id: string; readonly tune: Tune }[] {
-  const all = BOOKS.flatMap(({ text }) => readText(text).tunes);
+  const all = books.flatMap(({ text }) => readText(text).tunes);
   return titles.map((title) => {
     const found = all.find(({ tune }) => tune.title === title);
     if (found === undefined) throw new RangeError(`"${title}" does not come along`);

@@ -37,8 +37,6 @@ export type TuneJob =
   | { readonly kind: "glance"; readonly asks: readonly GlanceAsk[]; readonly world: GlanceWorld }
   /** The steps of tunes being learned, for the plan of the day. */
   | { readonly kind: "steps"; readonly asks: readonly StepsOfTune[]; readonly world: GlanceWorld }
-  /** The books that come along, read anew. */
-  | { readonly kind: "come along" }
   /** How long tunes of a set list are and on which harps they lie. */
   | { readonly kind: "lay"; readonly asks: readonly LayAsk[]; readonly world: GlanceWorld }
   /** What a MIDI file would become. */
@@ -108,7 +106,6 @@ export type TuneReport =
   | { readonly kind: "laid"; readonly key: string; readonly laid: LaidTune | null }
   /** `steps` is null where the text cannot be read. */
   | { readonly kind: "stepped"; readonly id: string; readonly steps: TuneSteps | null }
-  | { readonly kind: "come along"; readonly tunes: readonly KeptTune[] }
   | { readonly kind: "all" }
   | { readonly kind: "midi"; readonly read: ReadMidiPreview }
   | { readonly kind: "score"; readonly read: ReadScorePreview }

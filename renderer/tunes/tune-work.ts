@@ -7,7 +7,6 @@ import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
 import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
-import type { KeptTune } from "../store/tune-store.ts";
 import { oneJob } from "../work/one-job.ts";
 import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
@@ -53,8 +52,6 @@ export interface TuneWork {
     world: GlanceWorld,
     signal: AbortSignal,
   ): Promise<ReadonlyMap<string, TuneSteps>>;
-  /** The tunes that come along with the program. */
-  comeAlong(): Promise<readonly KeptTune[]>;
   /** How tunes of a set list lie on the harps, told one by one; null where a text cannot be read. */
   lay(
     asks: readonly LayAsk[],
@@ -111,11 +108,6 @@ export function createTuneWork(): TuneWork {
         if (report.kind === "stepped" && report.steps !== null) found.set(report.id, report.steps);
       });
       return found;
-    },
-    comeAlong: async () => {
-      const report = await answer({ kind: "come along" });
-      if (report.kind !== "come along") throw new Error(`the reader answered "${report.kind}"`);
-      return report.tunes;
     },
     lay: async (asks, world, onLaid, signal) => {
       await answer({ kind: "lay", asks, world }, signal, (report) => {

@@ -1,7 +1,6 @@
 import { planTune } from "../../core/exercise/tune-plan.ts";
 import { Fitter } from "../../core/path/fit.ts";
 import { harpsToOwn } from "../../core/path/harps-to-own.ts";
-import { tunesThatComeAlong } from "./come-along.ts";
 import { glanceAt } from "./glance.ts";
 import { importTunes } from "./import-tunes.ts";
 import { laidOf } from "./lay-ask.ts";
@@ -51,9 +50,6 @@ function obey(job: TuneJob): void {
     case "steps":
       for (const ask of job.asks) report({ kind: "stepped", id: ask.id, steps: stepsOf(ask, job.world) });
       report({ kind: "all" });
-      return;
-    case "come along":
-      report({ kind: "come along", tunes: tunesThatComeAlong() });
       return;
     case "lay":
       for (const ask of job.asks) report({ kind: "laid", key: ask.key, laid: laidOf(ask, job.world) });

@@ -2,7 +2,8 @@ import { seededRandom } from "../../../core/exercise/seeded-random.ts";
 import { type DemoAttempt, demoDays } from "../../../core/simulate/demo-days.ts";
 import { midi } from "../../../core/units.ts";
 import type { NewEntry, StoredEntry } from "../../../renderer/store/history-entry.ts";
-import { comeAlongCalled } from "../../../renderer/tunes/come-along.ts";
+import { BOOKS } from "../../../renderer/tunes/books.ts";
+import { tunesCalled } from "../../../renderer/tunes/come-along.ts";
 
 const DAY_MS = 86_400_000;
 const MINUTE_MS = 60_000;
@@ -21,7 +22,7 @@ const HARPS = [
 
 /** Attempts of the first so many made-up days, marked by the real marking, as if they had been played. */
 export function playedPool(seed: number, days: number): readonly DemoAttempt[] {
-  const tunes = comeAlongCalled(TITLES).map(({ id, tune }) => ({ tuneId: id, tune }));
+  const tunes = tunesCalled(TITLES, BOOKS).map(({ id, tune }) => ({ tuneId: id, tune }));
   const all = demoDays({ seed, lastBeginsEpochMs: SOME_EVENING_MS, zone: "Europe/Dublin", tunes });
   return Array.from({ length: days }, () => all.next().value ?? []).flat();
 }
