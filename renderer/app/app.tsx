@@ -25,6 +25,7 @@ import { FirstRun } from "./first-run.tsx";
 import { HearingCaution } from "./hearing-caution.tsx";
 import type { HowToPlay } from "./how-to-play.ts";
 import { InstrumentRooms } from "./instrument-rooms.tsx";
+import { MicrophoneSign } from "./microphone-sign.tsx";
 import { phraseBeside } from "./phrase-beside.ts";
 import { PlanRunRoom } from "./plan-run-room.tsx";
 import { PracticeRoom } from "./practice-room.tsx";
@@ -212,7 +213,12 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
   return (
     <Displayed settings={settings}>
       <RoomKeys room={room} onEnter={enterRoom} onHelp={() => setHelping(true)} />
-      <Rooms current={room.kind} onEnter={enterRoom} onHelp={() => setHelping(true)} />
+      <Rooms
+        current={room.kind}
+        onEnter={enterRoom}
+        onHelp={() => setHelping(true)}
+        sign={<MicrophoneSign microphones={services.microphones} />}
+      />
       {helping && <HelpSheet onClose={() => setHelping(false)} />}
       <TakesAside
         services={services}

@@ -1,4 +1,4 @@
-import { useContext } from "react";
+import { type ReactNode, useContext } from "react";
 import { keyName } from "../ui/keys.ts";
 import { Keys } from "../ui/use-verbs.tsx";
 import { ROOMS, type Room, type RoomName } from "./room.ts";
@@ -7,14 +7,17 @@ interface RoomsProps {
   readonly current: Room["kind"];
   readonly onEnter: (room: RoomName) => void;
   readonly onHelp: () => void;
+  /** What is shown in every room. */
+  readonly sign: ReactNode;
 }
 
 /** The way from any room to any other, with the key of each. */
-export function Rooms({ current, onEnter, onHelp }: RoomsProps) {
+export function Rooms({ current, onEnter, onHelp, sign }: RoomsProps) {
   return (
     <header>
       <nav className="rooms" aria-label="Rooms">
         <span className="product">Reedpath</span>
+        {sign}
         {ROOMS.map(({ verb, name, holds }) => (
           <Way
             key={verb}

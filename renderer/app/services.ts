@@ -3,6 +3,7 @@ import { decodeRecording } from "../audio/decode.ts";
 import { createDelayMeasuring } from "../audio/delay-measuring.ts";
 import { createMarking } from "../audio/marking.ts";
 import { openMicrophone } from "../audio/microphone.ts";
+import { OpenMicrophones } from "../audio/open-microphones.ts";
 import { createPlayback } from "../audio/playback.ts";
 import { createReedSound, type ReedSound } from "../audio/reed-sound.ts";
 import { createReference } from "../audio/reference.ts";
@@ -36,6 +37,7 @@ import { type DesignWork, designInWorker } from "../workshop/design/design-work.
 import type { MeasureServices } from "../workshop/measure/measure-services.ts";
 import { measureWork } from "../workshop/measure/measure-work.ts";
 import { type Archiving, createArchiving } from "./archiving.ts";
+import { aroundMicrophone } from "./around-microphone.ts";
 import { type MakeDemoDays, makeDemoDays } from "./demo-work.ts";
 import { browserPersistence, type PersistenceAsking } from "./persistence.ts";
 import { createProgressWork, type ProgressWork } from "./progress-work.ts";
@@ -45,6 +47,8 @@ import { verifyInWorker } from "./verify-work.ts";
 /** Everything the screens need of the world. */
 export interface Services extends PracticeServices, SoundCheckServices, MeasureServices {
   readonly settings: SettingsStore;
+  /** Those that are open. */
+  readonly microphones: OpenMicrophones;
   readonly archive: HistoryArchive;
   readonly archiving: Archiving;
   readonly unkept: UnkeptAttempts;
@@ -68,14 +72,17 @@ export interface Services extends PracticeServices, SoundCheckServices, MeasureS
 export function realServices(database: ReedpathDatabase): Services {
   const newId = () => crypto.randomUUID();
   const devices = realDevices();
+  const microphones = new OpenMicrophones();
+  const around = aroundMicrophone(devices, microphones);
   const history = new DexieHistoryStore(database, newId, packTakeInWorker, onHistoryChange);
   const archiving = createArchiving(database, history, window.reedpath ?? null);
   const unkept = holdUnkept(database, history, newId);
   return {
     devices,
+    microphones,
     measuring: createDelayMeasuring(),
     openMicrophone: async () => {
-      const opened = await openMicrophone(devices.getState().input.chosen);
+      const opened = await openMicrophone(devices.getState().input.chosen, around);
       // Names of devices can be read from now on.
       void devices.refresh();
       return opened;

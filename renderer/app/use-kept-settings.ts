@@ -1,4 +1,5 @@
 import { useCallback, useEffect, useRef, useState } from "react";
+import { setWhenAway } from "../audio/attention.ts";
 import { setBeat } from "../audio/beat-sound.ts";
 import { setLoudness } from "../audio/sound-context.ts";
 import type { Settings, SettingsStore } from "../store/settings-store.ts";
@@ -23,5 +24,6 @@ export function useKeptSettings(store: SettingsStore, first: Settings) {
   useEffect(() => setLoudness(settings.loudnessDb), [settings.loudnessDb]);
   const { beatSound, barBeat } = settings;
   useEffect(() => setBeat({ sound: beatSound, stressed: barBeat === "stressed" }), [beatSound, barBeat]);
+  useEffect(() => setWhenAway(settings.microphoneAway), [settings.microphoneAway]);
   return { settings, change, trouble };
 }

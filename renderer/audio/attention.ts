@@ -1,10 +1,7 @@
 import type { NotLookedAt } from "./surroundings.ts";
+import { USUAL_WHEN_AWAY, type WhenAway } from "./when-away.ts";
 
-/** What becomes of an open microphone while the window is not looked at. */
-export const WHEN_AWAY = ["stays open", "closes when hidden", "closes when behind"] as const;
-export type WhenAway = (typeof WHEN_AWAY)[number];
-
-let rule: WhenAway = "closes when hidden";
+let rule: WhenAway = USUAL_WHEN_AWAY;
 
 /** Takes what the player has set; it holds from now on. */
 export function setWhenAway(next: WhenAway): void {

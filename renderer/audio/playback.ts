@@ -29,7 +29,13 @@ export function createPlayback(): Playback {
     play(samples, sampleRateHz, fromSeconds, options) {
       end();
       const { context, output } = soundContext();
-      void wakeSound();
+      // A context that was asleep for good gives way to another, and this sound goes with it.
+      const asleep = () => {
+        if (soundContext().context === context && context.state === "running") return;
+        end();
+        options.onEnd?.();
+      };
+      void wakeSound().then(asleep, asleep);
       const buffer = context.createBuffer(1, Math.max(1, samples.length), sampleRateHz);
       buffer.getChannelData(0).set(samples);
       const source = new AudioBufferSourceNode(context, { buffer });

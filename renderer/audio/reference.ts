@@ -29,6 +29,8 @@ export interface ReferenceOptions {
   readonly onNote?: (index: number | null) => void;
   /** Told once, when the last note's time is over. */
   readonly onEnd?: () => void;
+  /** Told in place of it where the system takes the sound away; the end is told where this is not asked for. */
+  readonly onBroken?: () => void;
 }
 
 /** An exercise being sounded. */
@@ -56,8 +58,8 @@ const LOOK_MS = 15;
 export function createReference(): Reference {
   return {
     async play(exercise, options) {
-      const { context } = soundContext();
       await wakeSound();
+      const { context } = soundContext();
       // Making the instruments takes time when it is done first; the clock is read afterwards.
       const backing = options.backing === true ? backingOf(exercise) : [];
       const besides = widestChord(exercise);
@@ -72,6 +74,11 @@ export function createReference(): Reference {
       );
       const picture = new Agenda(pictureCalls(exercise, options));
       const look = () => {
+        if (context.state !== "running") {
+          stop();
+          (options.onBroken ?? options.onEnd)?.();
+          return;
+        }
         const now = context.currentTime - beatZeroSeconds;
         sounds.callUpTo(now + AHEAD_SECONDS);
         // What is heard now left this clock a moment ago.

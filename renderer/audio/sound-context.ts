@@ -11,9 +11,9 @@ export interface SoundContext {
 
 let made: SoundContext | null = null;
 
-/** The window's sound, made on first use, running once the player has touched a key or button. */
+/** The window's sound, made on first use, and anew where the system has closed it; running once the player has touched a key or button. */
 export function soundContext(): SoundContext {
-  if (made !== null) return made;
+  if (made !== null && made.context.state !== "closed") return made;
   const context = new AudioContext();
   const output = context.createGain();
   output.gain.value = loudnessToGain(loudnessDb);
@@ -71,8 +71,28 @@ function loudnessToGain(db: number): number {
   return 10 ** (Math.max(QUIETEST_DB, Math.min(LOUDEST_DB, db)) / 20);
 }
 
-/** Wakes the context; browsers keep it asleep until a key or button is pressed. */
+/** A sound card may need a second or two to wake. */
+const LONGEST_WAKING_MS = 4000;
+
+/**
+ * Wakes the context; browsers keep it asleep until a key or button is pressed. One whose device is gone never wakes: it
+ * gives way to another.
+ *
+ * @throws Error, in words, if there is no sound to be had
+ */
 export async function wakeSound(): Promise<void> {
-  const { context } = soundContext();
-  if (context.state !== "running") await context.resume();
+  if (await wakes(soundContext().context)) return;
+  await made?.context.close().catch(() => {});
+  if (await wakes(soundContext().context)) return;
+  throw new Error("the system gives no sound; choose what to hear by in the sound check");
 }
+
+async function wakes(context: AudioContext): Promise<boolean> {
+  if (context.state === "running") return true;
+  const longest = new Promise<void>((resolve) => setTimeout(resolve, LONGEST_WAKING_MS));
+  await Promise.race([context.resume().catch(() => {}), longest]);
+  return isRunning(context);
+}
+
+/** Asked anew: the state changes while one waits. */
+const isRunning = ({ state }: AudioContext): boolean => state === "running";

@@ -158,6 +158,7 @@ export class PracticeSession {
         onBeat: (beat) => this.doing.update(mine, "hearing", { beat }),
         onNote: (noteIndex) => this.doing.update(mine, "hearing", { noteIndex }),
         onEnd: () => this.doing.isCurrent(mine) && onEnd(),
+        onBroken: () => this.doing.fail(mine, `${troubleWords({ kind: "stood still" })} Hear it again.`),
       });
       this.doing.whenStopped(mine, () => sounding.stop());
     } catch (error) {

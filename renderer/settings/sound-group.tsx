@@ -18,7 +18,7 @@ export function SoundGroup({ settings, onChange, onHearBeat }: SoundGroupProps) 
   return (
     <Group
       title="Sound"
-      fields={["a4Hz", "loudnessDb", "beatWhilePlaying", "backing", "beatSound", "barBeat"]}
+      fields={["a4Hz", "loudnessDb", "beatWhilePlaying", "backing", "beatSound", "barBeat", "microphoneAway"]}
       settings={settings}
       onChange={onChange}
     >
@@ -86,6 +86,16 @@ export function SoundGroup({ settings, onChange, onHearBeat }: SoundGroupProps) 
           ["silent", "silent"],
         ]}
         onChange={(backing) => onChange("Chords of a tune", { backing })}
+      />
+      <RadioChoice
+        legend="An open microphone"
+        value={settings.microphoneAway}
+        options={[
+          ["closes when hidden", "closes when this window is hidden"],
+          ["closes when behind", "closes when another window is in front"],
+          ["stays open", "stays open"],
+        ]}
+        onChange={(microphoneAway) => onChange("An open microphone", { microphoneAway })}
       />
     </Group>
   );

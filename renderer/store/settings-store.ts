@@ -9,6 +9,7 @@ import { WAYS, type Way } from "../../core/score/attempt.ts";
 import { hz, milliseconds } from "../../core/units.ts";
 import type { BeatSound } from "../audio/beat-sound.ts";
 import type { SoundDevice } from "../audio/sound-device.ts";
+import { USUAL_WHEN_AWAY, WHEN_AWAY, type WhenAway } from "../audio/when-away.ts";
 import { orTrouble } from "./store-trouble.ts";
 import type { Tables } from "./tables.ts";
 
@@ -57,6 +58,7 @@ const settingsShape = v.object({
   holeOne: v.picklist(["left", "right"]),
   beatSound: v.picklist(["click", "wood", "tone"]),
   barBeat: v.picklist(["stressed", "as the others"]),
+  microphoneAway: v.picklist(WHEN_AWAY),
   planMinutes: v.pipe(v.number(), v.integer(), v.minValue(LEAST_MINUTES), v.maxValue(MOST_MINUTES)),
   planTurns: v.picklist(["mixed", "blocked"]),
   takesLimitMb: v.pipe(v.number(), v.minValue(TAKES_LIMIT_MB.low), v.maxValue(TAKES_LIMIT_MB.high)),
@@ -111,6 +113,8 @@ export interface Settings {
   readonly beatSound: BeatSound;
   /** Whether the first beat of a bar sounds higher and louder. */
   readonly barBeat: "stressed" | "as the others";
+  /** What becomes of an open microphone while the window is not looked at. */
+  readonly microphoneAway: WhenAway;
   /** Minutes a day's plan is made for, whole, 5 to 120. */
   readonly planMinutes: number;
   /** Whether what is known takes turns in a plan, or comes one thing after the other. */
@@ -156,6 +160,7 @@ export const FIRST_SETTINGS: Settings = {
   holeOne: "left",
   beatSound: "click",
   barBeat: "stressed",
+  microphoneAway: USUAL_WHEN_AWAY,
   planMinutes: 30,
   planTurns: "mixed",
   takesLimitMb: TAKES_LIMIT_MB.usual,

@@ -87,6 +87,7 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
       await group("Sound").getByLabel("like the others").check();
       await group("Sound").getByLabel("only seen").check();
       await group("Sound").getByLabel("silent").check();
+      await group("Sound").getByLabel("closes when another window is in front").check();
       await group("What is kept").getByLabel("Room for takes").fill("500");
       await group("Plan of the day").getByLabel("Time a day").fill("45");
       await group("Plan of the day").getByLabel("one after the other").check();
@@ -138,6 +139,7 @@ describe.skipIf(chromiumPath === null)(`the settings${whyNoBrowser}`, () => {
       "like the others",
       "only seen",
       "silent",
+      "closes when another window is in front",
       "one after the other",
     ]);
     expect(await group("Plan of the day").getByLabel("Time a day").inputValue()).toBe("45");
