@@ -111,13 +111,21 @@ interface Ranked {
 
 /** Each rung's latest row of attempts that met the rule and was long enough. */
 function climbsOf(tries: readonly TuneTry[], dance: Tempo | null, rule: LadderRule): readonly Ranked[] {
-  const ids = [...new Set(tries.map(({ rung }) => rung))];
-  return ids.flatMap((id) => {
+  return [...byRung(tries)].flatMap(([id, own]) => {
     const rung = readRungId(id);
-    const own = tries.filter((one) => one.rung === id);
     const climb = rung === null ? null : climbOf(rung, own, dance, rule);
     return rung === null || climb === null ? [] : [{ rung, climb }];
   });
+}
+
+function byRung(tries: readonly TuneTry[]): ReadonlyMap<string, readonly TuneTry[]> {
+  const rungs = new Map<string, TuneTry[]>();
+  for (const one of tries) {
+    const own = rungs.get(one.rung);
+    if (own === undefined) rungs.set(one.rung, [one]);
+    else own.push(one);
+  }
+  return rungs;
 }
 
 function climbOf(
@@ -128,16 +136,16 @@ function climbOf(
 ): Climb | null {
   const wanted = dance === null ? null : { ...dance, bpm: rungTempo(dance.bpm, rung) };
   let inARow = 0;
-  let climb: Climb | null = null;
+  let latest: { readonly place: number; readonly one: TuneTry; readonly inARow: number } | null = null;
   for (const [place, one] of tries.entries()) {
     inARow = meets(one, rule, wanted) ? inARow + 1 : 0;
-    if (inARow < rule.inARow) continue;
-    const last = tries.slice(place + 1 - rule.inARow, place + 1);
-    const tempo = last.map((each) => each.tempo).reduce((a, b) => (speed(b) < speed(a) ? b : a));
-    const { words, atEpochMs } = one;
-    climb = { rung: one.rung, kind: rung.kind, words, tempo, atEpochMs, inARow };
+    if (inARow >= rule.inARow) latest = { place, one, inARow };
   }
-  return climb;
+  if (latest === null) return null;
+  const last = tries.slice(latest.place + 1 - rule.inARow, latest.place + 1);
+  const tempo = last.map((each) => each.tempo).reduce((a, b) => (speed(b) < speed(a) ? b : a));
+  const { rung: id, words, atEpochMs } = latest.one;
+  return { rung: id, kind: rung.kind, words, tempo, atEpochMs, inARow: latest.inARow };
 }
 
 const KIND_ORDER: readonly RungKind[] = ["listen", "phrase", "phrases joined", "strain", "whole tune"];

@@ -45,8 +45,12 @@ export function beatsToSeconds(length: Beats, tempo: Tempo): Seconds {
   return seconds((length * 60) / tempo.bpm);
 }
 
+const SEMIBREVES: Readonly<Record<NoteValue, number>> = {
+  "1/8": 1 / 8,
+  "1/4": 1 / 4,
+  "3/8": 3 / 8,
+  "1/2": 1 / 2,
+};
+
 /** The counted note value as a number of semibreves: "3/8" -> 0.375. */
-export function semibreves(value: NoteValue): number {
-  const [top, bottom] = value.split("/").map(Number);
-  return (top ?? 1) / (bottom ?? 4);
-}
+export const semibreves = (value: NoteValue): number => SEMIBREVES[value];

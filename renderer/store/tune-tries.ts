@@ -54,18 +54,16 @@ function packTuneDay(tuneId: string, day: PracticeDay, tries: readonly TuneTry[]
 export function unpackTuneDay({ texts, numbers }: TuneDayRow): readonly TuneTry[] {
   const all = JSON.parse(texts) as string[];
   return Array.from({ length: numbers.length / NUMBERS }, (_, n) => {
-    const [rung = "", words = "", noteValue] = all.slice(TEXTS * n, TEXTS * (n + 1));
-    const [atEpochMs = 0, rightShare = 0, spread = Number.NaN, beats = 1] = numbers.subarray(
-      NUMBERS * n,
-      NUMBERS * (n + 1),
-    );
+    const number = (place: number) => numbers[NUMBERS * n + place] ?? Number.NaN;
+    const text = (place: number) => all[TEXTS * n + place] ?? "";
+    const spread = number(2);
     return {
-      rung,
-      rightShare,
+      rung: text(0),
+      rightShare: number(1),
       spreadMs: Number.isNaN(spread) ? null : milliseconds(spread),
-      tempo: { noteValue: noteValue as NoteValue, bpm: bpm(beats) },
-      words,
-      atEpochMs,
+      tempo: { noteValue: text(2) as NoteValue, bpm: bpm(number(3)) },
+      words: text(1),
+      atEpochMs: number(0),
     };
   });
 }
@@ -74,9 +72,9 @@ export function unpackTuneDay({ texts, numbers }: TuneDayRow): readonly TuneTry[
 export function triesByTune(rows: readonly TuneDayRow[]): ReadonlyMap<string, readonly TuneTry[]> {
   const tries = new Map<string, TuneTry[]>();
   for (const row of rows) {
-    const own = tries.get(row.tuneId);
-    if (own === undefined) tries.set(row.tuneId, [...unpackTuneDay(row)]);
-    else own.push(...unpackTuneDay(row));
+    const own = tries.get(row.tuneId) ?? [];
+    tries.set(row.tuneId, own);
+    for (const one of unpackTuneDay(row)) own.push(one);
   }
   for (const own of tries.values()) own.sort((a, b) => a.atEpochMs - b.atEpochMs);
   return tries;
