@@ -158,7 +158,7 @@ function oneChannel(view: DataView, start: number, frames: number, format: Forma
   const mixed = mixDown(frames, channels, (i, out) => {
     for (let c = 0; c < channels; c++) {
       const value = read(start + i * format.blockBytes + c * bytes);
-      out[c] = Number.isFinite(value) ? value : 0;
+      out[c] = isSample(value) ? value : 0;
     }
   });
   const broken = format.encoding === "float" ? countBroken(read, start, frames * channels, bytes) : 0;
@@ -167,9 +167,12 @@ function oneChannel(view: DataView, start: number, frames: number, format: Forma
 
 function countBroken(read: (at: number) => number, start: number, count: number, bytes: number): number {
   let broken = 0;
-  for (let n = 0; n < count; n++) if (!Number.isFinite(read(start + n * bytes))) broken++;
+  for (let n = 0; n < count; n++) if (!isSample(read(start + n * bytes))) broken++;
   return broken;
 }
+
+/** A float of 64 bits may be more than the 32 of a sample hold. */
+const isSample = (value: number): boolean => Number.isFinite(Math.fround(value));
 
 /** By far the commonest kind, in pieces: a function called often is made fast sooner than one long loop. */
 function mono16(view: DataView, start: number, frames: number): Float32Array {

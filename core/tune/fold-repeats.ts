@@ -1,3 +1,4 @@
+import { MOST_TIMES } from "./abc/limits.ts";
 import { playingOrder } from "./playing-order.ts";
 import type { Tune } from "./tune.ts";
 import type { WrittenBar } from "./written-bar.ts";
@@ -188,7 +189,7 @@ class Folder {
     const length = first.to - first.from;
     let end = first.to;
     let times = 1;
-    while (this.#alike(first.from, end) >= length) {
+    while (times < MOST_TIMES && this.#alike(first.from, end) >= length) {
       times++;
       end += length;
     }

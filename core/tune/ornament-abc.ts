@@ -1,3 +1,4 @@
+import { ownRow } from "../reading/own-row.ts";
 import type { Ornament } from "./tune.ts";
 
 /** Signs ABC has for them; any other by its name (ABC 2.1, 4.14). */
@@ -7,5 +8,5 @@ const SHORT_DECORATIONS: Readonly<Record<string, string>> = { staccato: ".", rol
 export function decorationAbc({ kind, notes }: Ornament): string {
   if (notes.length > 0 || kind === "grace") return "";
   const name = kind.replace(/[^0-9A-Za-z.()+<>-]/g, "");
-  return SHORT_DECORATIONS[kind] ?? (name === "" ? "" : `!${name}!`);
+  return ownRow(SHORT_DECORATIONS, kind) ?? (name === "" ? "" : `!${name}!`);
 }

@@ -1,3 +1,5 @@
+import { ownRow } from "../../reading/own-row.ts";
+
 /** Letters for decorations (ABC 2.1, 4.14); U: changes them. */
 export const LETTER_SIGNS: ReadonlyMap<string, string> = new Map([
   ["~", "roll"],
@@ -59,7 +61,7 @@ const UNPLAYED =
 /** What a decoration is, as an ornament; null for those that are none; "unknown" for names the standard does not have. */
 export function ornamentOf(name: string): string | null | "unknown" {
   const plain = name.replace(/^[\^_]/, "").toLowerCase();
-  const kind = SAME[plain] ?? plain;
+  const kind = ownRow(SAME, plain) ?? plain;
   if (ORNAMENTS.has(kind)) return kind === "+" ? "plus" : kind;
   return UNPLAYED.test(plain) ? null : "unknown";
 }

@@ -1,5 +1,6 @@
 import { quoted } from "../../reading/quoting.ts";
 import type { Metre } from "../tune.ts";
+import { MOST_BEATS } from "./limits.ts";
 
 /** A value of a field, or one sentence saying why it is none. */
 export type Read<T> =
@@ -12,7 +13,6 @@ export const unreadable = (reason: string): { kind: "unreadable"; reason: string
   reason,
 });
 
-const MOST_BEATS = 64;
 const UNITS = [1, 2, 4, 8, 16, 32, 64];
 
 /**

@@ -1,3 +1,5 @@
+import { ownRow } from "../../reading/own-row.ts";
+
 /** Combining marks for the standard's two-character mnemonics, "\'e" and the like (ABC 2.1, 8.2). */
 const MARKS: Readonly<Record<string, string>> = {
   "`": "\u0300",
@@ -69,8 +71,11 @@ export function textOf(string: string): string {
     )
     .replace(/\\(ss|[aA]{2}|ae|AE|oe|OE|\/[oOdD]|DH|dh|TH|th)/g, (all, name) => LIGATURES[name] ?? all)
     .replace(/\\([`'^~"=vucroH;.])([A-Za-z])/g, (all, mark, letter) => marked(letter, MARKS[mark]) ?? all)
-    .replace(/&([A-Za-z])([a-z]{3,5});/g, (all, letter, name) => marked(letter, ENTITY_MARKS[name]) ?? all)
-    .replace(/&([A-Za-z]+);/g, (all, name) => ENTITY_WORDS[name] ?? all)
+    .replace(
+      /&([A-Za-z])([a-z]{3,5});/g,
+      (all, letter, name) => marked(letter, ownRow(ENTITY_MARKS, name)) ?? all,
+    )
+    .replace(/&([A-Za-z]+);/g, (all, name) => ownRow(ENTITY_WORDS, name) ?? all)
     .replace(/&#(\d{1,7});/g, (all, number) => codePoint(Number(number).toString(16)) ?? all)
     .replace(/\\([&%\\])/g, "$1")
     .trim();

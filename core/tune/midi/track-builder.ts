@@ -1,5 +1,6 @@
 import { withCommas } from "../../reading/limits.ts";
 import { decodeText } from "../abc/decode-text.ts";
+import { MOST_BEATS } from "../abc/limits.ts";
 import { TuneFault } from "../tune-fault.ts";
 
 /** A note as played; times in the file's own ticks. */
@@ -64,7 +65,8 @@ export class TrackBuilder {
       const microsecondsPerCrotchet = (first << 16) | (second << 8) | third;
       if (microsecondsPerCrotchet > 0) this.#tempos.push({ at, microsecondsPerCrotchet });
     }
-    if (type === 0x58 && first > 0 && second <= 6) this.#metres.push({ at, beats: first, unit: 2 ** second });
+    if (type === 0x58 && first > 0 && first <= MOST_BEATS && second <= 6)
+      this.#metres.push({ at, beats: first, unit: 2 ** second });
     const fifths = first > 127 ? first - 256 : first;
     if (type === 0x59 && Math.abs(fifths) <= 7) this.#keys.push({ at, fifths, minor: second === 1 });
   }

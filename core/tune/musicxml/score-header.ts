@@ -1,3 +1,4 @@
+import { ownRow } from "../../reading/own-row.ts";
 import type { TuneField } from "../tune.ts";
 import { LONGEST_TEXT } from "./limits.ts";
 import { child, childrenOf, childText, type XmlElement } from "./xml-tree.ts";
@@ -41,7 +42,10 @@ export function readScoreHeader(root: XmlElement): ScoreHeader {
   const fields = [
     ...childrenOf(identification, "creator").map((one) => {
       const type = one.attributes.type ?? "composer";
-      return { kind: type === "composer" ? "composer" : (CREATORS[type] ?? "notes"), text: line(one.text) };
+      return {
+        kind: type === "composer" ? "composer" : (ownRow(CREATORS, type) ?? "notes"),
+        text: line(one.text),
+      };
     }),
     ...childrenOf(identification, "rights").map((one) => ({ kind: "copyright", text: line(one.text) })),
     ...childrenOf(identification, "source").map((one) => ({ kind: "source", text: line(one.text) })),

@@ -1,0 +1,114 @@
+import { describe, expect, test } from "vitest";
+import { readExercise } from "../../../core/exercise/exercise-json.ts";
+import { readLayout } from "../../../core/instrument/layout-json.ts";
+import { readWav } from "../../../core/listen/wav.ts";
+import { readTunes } from "../../../core/tune/read-tunes.ts";
+import type { Tune } from "../../../core/tune/tune.ts";
+import { writeAbc } from "../../../core/tune/write-abc.ts";
+import { CommandError } from "../../../electron/commands/command-error.ts";
+import { weighedBy } from "../../../electron/commands/design-options.ts";
+import { setListOf } from "../../../electron/commands/set-list-file.ts";
+import { END, metre, midiFile, note } from "../../support/midi-file.ts";
+import { begin, bytesOf, measure, note as noteXml, score } from "../../support/musicxml.ts";
+import { tuneOf } from "../../support/small-tunes.ts";
+import { chunk, fmt, bytesOf as listed, riff } from "../listen/wav-bytes.ts";
+
+/** Cases that `npm run fuzz` found, or that were found while it was written, each as small as it can be. */
+
+function onlyTune(bytes: Uint8Array): Tune {
+  const read = readTunes(bytes);
+  const tune = read.kind === "tunes" ? read.tunes[0] : undefined;
+  if (tune === undefined)
+    throw new Error(read.kind === "unreadable" ? read.reason : (read.bad[0]?.reason ?? "no tune"));
+  return tune;
+}
+
+const sounds = ({ notes }: Tune) =>
+  notes.map(({ startTicks, lengthTicks, midi }) => [startTicks, lengthTicks, midi]);
+
+describe("words that every object of the language knows are words of a file like others", () => {
+  test("as an entity in a title", () => {
+    const abc = "X:1\nT:A &constructor; B &toString; C\nM:4/4\nL:1/8\nK:G\nGABG AGEG|\n";
+    expect(onlyTune(bytesOf(abc)).title).toBe("A &constructor; B &toString; C");
+  });
+
+  test("as what somebody did for a score: one kind of field, and plain data", () => {
+    const head =
+      '<identification><creator type="constructor">Nan of the village band</creator></identification>';
+    const tune = onlyTune(bytesOf(score(begin(noteXml("G4", 8)), head)));
+    expect(structuredClone(tune.fields)).toEqual([{ kind: "notes", text: "Nan of the village band" }]);
+  });
+
+  test("as an ornament of a score, written as ABC", () => {
+    const ornament =
+      "<notations><ornaments><other-ornament>constructor</other-ornament></ornaments></notations>";
+    const tune = onlyTune(bytesOf(score(begin(noteXml("G4", 8, ornament)))));
+    expect(writeAbc(tune)).toContain("!constructor!");
+  });
+
+  test("as the title of a tune that is weighed: it counts once where no weight is given", () => {
+    const tune = tuneOf([{ written: 1, notes: "D4 E4" }], { title: "constructor" });
+    expect(weighedBy({}, "weights.json", [tune])[0]?.weight).toBe(1);
+  });
+});
+
+describe("JSON that is deep, long or steers the terminal", () => {
+  test("nesting is refused with its limit, in whatever field", () => {
+    const deep = `{"schema":"reedpath.layout","version":1,"name":${"[".repeat(100_000)}${"]".repeat(100_000)}}`;
+    const reason = "more than 64 levels of lists and objects, the most that is read";
+    expect(readLayout(deep)).toEqual({ kind: "unreadable", reason });
+    expect(readExercise(deep)).toEqual({ kind: "unreadable", reason });
+  });
+
+  test("brackets within a text are no nesting", () => {
+    const name = `${"[{".repeat(20)}\\"`;
+    const text = `{"schema":"reedpath.layout","version":1,"name":"${name}","holes":[{"blow":0,"draw":2}]}`;
+    expect(readLayout(text)).toMatchObject({ kind: "layout", layout: { name: `${"[{".repeat(20)}"` } });
+  });
+
+  test("a reason is one short line without characters that steer", () => {
+    const read = readExercise(
+      JSON.stringify({
+        schema: "reedpath.exercise",
+        version: 4,
+        kind: `\u001b[2J\n\u202e${"x".repeat(100_000)}`,
+      }),
+    );
+    const reason = read.kind === "unreadable" ? read.reason : "";
+    expect(reason).toMatch(/^kind: /);
+    expect(reason).not.toMatch(/[\p{Cc}\p{Cf}]/u);
+    expect(reason.length).toBeLessThanOrEqual(300);
+  });
+});
+
+test("a set list names no file to be opened", () => {
+  const list = { sets: [{ tunes: [{ title: "a", harp: "//host/share/layout.json G" }] }] };
+  expect(() => setListOf(list, "list.json", (title) => title)).toThrow(CommandError);
+  expect(() => setListOf(list, "list.json", (title) => title)).toThrow("of no layout of the catalogue");
+});
+
+test("a sample of 64 bits that 32 cannot hold is taken as silence, and counted", () => {
+  const samples = listed((view) => {
+    view.setFloat64(0, 1e300, true);
+    view.setFloat64(8, 0.5, true);
+  }, 16);
+  expect(readWav(riff(chunk("fmt ", fmt(3, 1, 48_000, 64)), chunk("data", samples)))).toMatchObject({
+    samples: new Float32Array([0, 0.5]),
+    warnings: ["1 samples were not finite numbers and were taken as silence"],
+  });
+});
+
+test("a section played more often than a repeat can say is written whole", () => {
+  const long = Array.from({ length: 130 }, () => measure(noteXml("G4", 8)));
+  const tune = onlyTune(
+    bytesOf(score([begin(noteXml("A4", 8)), ...long, measure(noteXml("B4", 8))].join(""))),
+  );
+  expect(sounds(onlyTune(bytesOf(writeAbc(tune))))).toEqual(sounds(tune));
+});
+
+test("a MIDI file's bar of more beats than a bar can have is none: its long notes can be written", () => {
+  const tune = onlyTune(
+    midiFile([[...metre(255, 0), ...Array.from({ length: 40 }, () => note(72, 16_000)).flat(), ...END]]),
+  );
+  expect(sounds(onlyTune(bytesOf(writeAbc(tune))))).toEqual(sounds(tune));
+});
