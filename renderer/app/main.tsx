@@ -2,6 +2,7 @@ import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { FIRST_SETTINGS } from "../store/settings-store.ts";
 import { StoreTrouble, WAY_OUT } from "../store/store-trouble.ts";
+import { askAhead } from "./ask-ahead.ts";
 import { openedDatabase } from "./opening-database.tsx";
 import { Program } from "./program.tsx";
 import { realServices } from "./services.ts";
@@ -13,6 +14,7 @@ async function start(): Promise<void> {
   if (root === null) throw new Error("index.html has no element with id root");
   const view = createRoot(root);
   const services = realServices(await openedDatabase((content) => view.render(content)));
+  askAhead(services);
   const read = await services.settings.load().then(
     (settings) => ({ settings, trouble: null }),
     (error: unknown) => ({
