@@ -15,6 +15,8 @@ const wholeBetween = (low: number, high: number) =>
   v.pipe(v.number(), v.integer(), v.minValue(low), v.maxValue(high));
 const numberBetween = (low: number, high: number) => v.pipe(v.number(), v.minValue(low), v.maxValue(high));
 const text = v.pipe(v.string(), v.maxLength(500));
+/** What a staff can show: "F#4", "Bb-1". */
+const nameWithOctave = v.pipe(v.string(), v.regex(/^[A-G](#{1,2}|b{1,2})?-?\d$/, "not the name of a note"));
 const breath = v.picklist(["blow", "draw"]);
 const onsetBeats = numberBetween(0, 1e6);
 const lengthBeats = v.pipe(v.number(), v.gtValue(0), v.maxValue(1e4));
@@ -35,7 +37,7 @@ export const rhythmShape = v.variant("kind", [
 const chordReedShape = v.object({
   midi: wholeBetween(0, 127),
   targetCents: numberBetween(-1200, 1200),
-  noteName: text,
+  noteName: nameWithOctave,
   action: actionShape,
 });
 
@@ -45,7 +47,7 @@ const noteShape = v.object({
   lengthBeats,
   midi: wholeBetween(0, 127),
   targetCents: numberBetween(-1200, 1200),
-  noteName: text,
+  noteName: nameWithOctave,
   degree: text,
   action: actionShape,
   tab: text,

@@ -8,6 +8,7 @@ import { writeAbc } from "../../../core/tune/write-abc.ts";
 import { CommandError } from "../../../electron/commands/command-error.ts";
 import { weighedBy } from "../../../electron/commands/design-options.ts";
 import { setListOf } from "../../../electron/commands/set-list-file.ts";
+import { exerciseOf } from "../../support/drills.ts";
 import { END, metre, midiFile, note } from "../../support/midi-file.ts";
 import { begin, bytesOf, measure, note as noteXml, score } from "../../support/musicxml.ts";
 import { tuneOf } from "../../support/small-tunes.ts";
@@ -111,4 +112,13 @@ test("a MIDI file's bar of more beats than a bar can have is none: its long note
     midiFile([[...metre(255, 0), ...Array.from({ length: 40 }, () => note(72, 16_000)).flat(), ...END]]),
   );
   expect(sounds(onlyTune(bytesOf(writeAbc(tune))))).toEqual(sounds(tune));
+});
+
+test("a note of an exercise has a name that a staff can show", () => {
+  const exercise = exerciseOf();
+  const notes = exercise.notes.map((one, n) => (n === 2 ? { ...one, noteName: "B " } : one));
+  expect(readExercise(JSON.stringify({ ...exercise, notes }))).toEqual({
+    kind: "unreadable",
+    reason: "notes[2].noteName: not the name of a note",
+  });
 });
