@@ -1,4 +1,5 @@
 import { Scale } from "tonal";
+import { ownRow } from "../reading/own-row.ts";
 import { quoted } from "../reading/quoting.ts";
 import { type Degree, type DegreeSet, degreeOf, degreeOfName, degreeSetOf, readDegrees } from "./degrees.ts";
 import { spellDegree } from "./spelling.ts";
@@ -72,7 +73,7 @@ export function modeOfName(name: string): ModeName | null {
     .trim()
     .toLowerCase()
     .replace(/[\s_-]+/g, " ");
-  return MODE_NAMES.find((mode) => mode === lower) ?? ALSO_CALLED[lower] ?? null;
+  return MODE_NAMES.find((mode) => mode === lower) ?? ownRow(ALSO_CALLED, lower) ?? null;
 }
 
 export type ReadMode =

@@ -1,3 +1,4 @@
+import { ownRow } from "../reading/own-row.ts";
 /** The words notes are called by: English letters, syllables as in France, Italy and Spain, or German letters with H. */
 export type NoteNaming = "letters" | "syllables" | "german";
 export const NOTE_NAMINGS: readonly NoteNaming[] = ["letters", "syllables", "german"];
@@ -25,7 +26,7 @@ export function renamed(name: string, naming: NoteNaming): string {
   const called =
     naming === "german"
       ? germanName(letter, accidentals)
-      : `${SYLLABLES[letter] ?? letter}${accidentals.replaceAll("#", "♯").replaceAll("b", "♭")}`;
+      : `${ownRow(SYLLABLES, letter) ?? letter}${accidentals.replaceAll("#", "♯").replaceAll("b", "♭")}`;
   return `${called}${octave}`;
 }
 

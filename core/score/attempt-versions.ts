@@ -1,3 +1,4 @@
+import { shown } from "../reading/json-values.ts";
 import { milliseconds } from "../units.ts";
 import { ATTEMPT_SCHEMA, ATTEMPT_VERSION, type Attempt } from "./attempt.ts";
 import { USUAL_TOLERANCES } from "./mark.ts";
@@ -31,7 +32,9 @@ export function readAttempt(data: unknown): ReadAttempt {
   if (version === ATTEMPT_VERSION) return { kind: "attempt", attempt: data as Attempt };
   if (version === 1) return { kind: "attempt", attempt: fromVersion1(data as Attempt) };
   return unreadable(
-    `made by a newer version of the program (attempt version ${version}, this one reads ${ATTEMPT_VERSION})`,
+    typeof version === "number" && version > ATTEMPT_VERSION
+      ? `made by a newer version of the program (attempt version ${version}, this one reads ${ATTEMPT_VERSION})`
+      : `version: must be 1 to ${ATTEMPT_VERSION}, not ${shown(version)}`,
   );
 }
 

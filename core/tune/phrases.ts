@@ -135,13 +135,6 @@ export function splitAt(phrases: readonly Phrase[], index: number, atTicks: Tick
   return renumbered([...phrases.slice(0, index), ...parts, ...phrases.slice(index + 1)]);
 }
 
-/** The bars a span begins and ends in, in playing order: for looping any stretch. */
-export function barsWithin(tune: Tune, span: Span): readonly TuneBar[] {
-  return tune.bars.filter(
-    (bar) => bar.startTicks < span.endTicks && bar.startTicks + bar.lengthTicks > span.startTicks,
-  );
-}
-
 function joinedWords(one: Phrase, other: Phrase): string {
   const [first, last] = [/^(\S+) (\d+)/.exec(one.words), /^(\S+) (?:\d+–)?(\d+)$/.exec(other.words)];
   if (first === null || last === null || first[1] !== last[1]) return `${one.words} + ${other.words}`;

@@ -1,3 +1,4 @@
+import { ownRow } from "../../reading/own-row.ts";
 import type { Jump } from "../written-bar.ts";
 
 /** A sign or word that says where playing goes on. */
@@ -33,7 +34,7 @@ export function waySign(words: string): WaySign | null {
     .toLowerCase()
     .replace(/\s+/g, " ")
     .replace(/^[([](.*)[)\]]$/, "$1");
-  const sign = PLAIN[plain.replace(/[.!]$/, "")];
+  const sign = ownRow(PLAIN, plain.replace(/[.!]$/, ""));
   if (sign !== undefined) return sign;
   const jump = JUMP.exec(plain);
   if (jump === null) return null;

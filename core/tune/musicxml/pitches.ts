@@ -1,3 +1,5 @@
+import { ownRow } from "../../reading/own-row.ts";
+import { quoted } from "../../reading/quoting.ts";
 import { type Midi, midi } from "../../units.ts";
 import { TuneFault } from "../tune-fault.ts";
 import type { Transposition } from "./attributes.ts";
@@ -21,9 +23,9 @@ const STEPS: Readonly<Record<string, number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, 
  */
 export function readPitch(pitch: XmlElement, moved: Transposition): ReadPitch {
   const step = childText(pitch, "step") ?? "";
-  const above = STEPS[step];
+  const above = ownRow(STEPS, step);
   if (above === undefined) {
-    throw new TuneFault(`<step> is "${step.slice(0, 20)}"; a letter from A to G is needed`, pitch.place);
+    throw new TuneFault(`<step> is ${quoted(step)}; a letter from A to G is needed`, pitch.place);
   }
   const alter = childNumber(pitch, "alter", -3, 3) ?? 0;
   const octave = childNumber(pitch, "octave", 0, 9);

@@ -2,6 +2,8 @@ import { describe, expect, test } from "vitest";
 import { readExercise } from "../../../core/exercise/exercise-json.ts";
 import { readLayout } from "../../../core/instrument/layout-json.ts";
 import { readWav } from "../../../core/listen/wav.ts";
+import { readMode } from "../../../core/pitch/modes.ts";
+import { readAttempt } from "../../../core/score/attempt-versions.ts";
 import { readTunes } from "../../../core/tune/read-tunes.ts";
 import type { Tune } from "../../../core/tune/tune.ts";
 import { writeAbc } from "../../../core/tune/write-abc.ts";
@@ -47,10 +49,29 @@ describe("words that every object of the language knows are words of a file like
     expect(writeAbc(tune)).toContain("!constructor!");
   });
 
+  test("as a pitch of a score, and as words over a note", () => {
+    const step = noteXml("G4", 8).replace("<step>G</step>", "<step>constructor</step>");
+    const read = readTunes(bytesOf(score(begin(step))));
+    expect(read.kind === "unreadable" && read.reason).toMatch(
+      /<step> is "constructor"; a letter from A to G is needed$/,
+    );
+    const abc = 'X:1\nT:Chairs Against the Wall\nM:4/4\nL:1/8\nK:G\n"^constructor"GABG !constructor!AGEG|\n';
+    expect(structuredClone(onlyTune(bytesOf(abc)).notes)).toHaveLength(8);
+  });
+
   test("as the title of a tune that is weighed: it counts once where no weight is given", () => {
     const tune = tuneOf([{ written: 1, notes: "D4 E4" }], { title: "constructor" });
     expect(weighedBy({}, "weights.json", [tune])[0]?.weight).toBe(1);
   });
+});
+
+test("a mode has no such name", () => {
+  expect(readMode("constructor")).toMatchObject({ kind: "unreadable" });
+});
+
+test("an attempt of a version that is no number is damaged, not newer", () => {
+  const attempt = { schema: "reedpath.attempt", version: "\u001b[2J" };
+  expect(readAttempt(attempt)).toEqual({ kind: "unreadable", reason: 'version: must be 1 to 2, not " [2J"' });
 });
 
 describe("JSON that is deep, long or steers the terminal", () => {
