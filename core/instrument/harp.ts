@@ -104,14 +104,6 @@ export function labelName(harp: Harp): string {
   return labelKey === 0 ? harp.key : keyName(harp.keyNote + labelKey);
 }
 
-/** The key of a harp that is labelled so: "C" for a raised 3-blow with raised 4ths labelled "G"; null if that is not a key. */
-export function keyOfLabel(layout: Layout, label: string): string | null {
-  const labelled = pitchClassOfName(label);
-  if (labelled === null) return null;
-  const { labelKey = 0 } = layout;
-  return labelKey === 0 ? label : keyName(labelled - labelKey);
-}
-
 /** All twelve key names in rising register from G3. */
 export const KEYS_BY_REGISTER: readonly string[] = Array.from({ length: 12 }, (_, step) =>
   keyName(LOWEST_USUAL_KEY_NOTE + step),

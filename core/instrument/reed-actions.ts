@@ -30,11 +30,6 @@ export const EVERYTHING: Abilities = { bends: true, overbends: true };
 
 const inHole = (where: InHoles, hole: number) => (typeof where === "boolean" ? where : where.includes(hole));
 
-/** Holes as one value of a file or form: true, false, or their numbers, "4 6". */
-export function holesAsValue(where: InHoles): boolean | string {
-  return typeof where === "boolean" ? where : where.join(" ");
-}
-
 /** Reads "yes", "no" or hole numbers ("4 6", "4,6"); null if the text is none of these. */
 export function readHoles(text: string): InHoles | null {
   if (text === "yes" || text === "true") return true;

@@ -22,7 +22,6 @@ export type Line = readonly LineNote[];
  * and played again; "nothing" each note by itself.
  */
 export type Alike = "bars" | "repeats" | "nothing";
-export const ALIKE: readonly Alike[] = ["bars", "repeats", "nothing"];
 
 export interface LineOptions {
   /** The tune's own where absent. */

@@ -7,8 +7,6 @@ export type PracticeDay = string & { readonly [practiceDayTag]: "PracticeDay" };
 /** Who plays past midnight after a dance still practises on the same day. Common practice, no source. */
 export const DAY_BEGINS_AT_HOUR = 4;
 
-const DAY_MS = 86_400_000;
-
 /**
  * The day of practice an instant falls on. Told from the clock on the wall, so that days on which clocks are changed are one
  * day each; the hour that comes twice in autumn and the one left out in spring lie before or after the boundary as a whole
@@ -74,6 +72,3 @@ function civilFromDays(days: number) {
   const date = dayOfYear - Math.floor((153 * shiftedMonth + 2) / 5) + 1;
   return { year: yearOfEra + era * 400 + (month <= 2 ? 1 : 0), month, date };
 }
-
-/** Noon UTC of a day: an instant for what counts whole days. */
-export const noonOf = (day: PracticeDay): number => dayNumber(day) * DAY_MS + DAY_MS / 2;

@@ -1,5 +1,5 @@
 import type { Measured } from "../../core/progress/measured.ts";
-import { dayOfNumber, noonOf } from "../../core/progress/practice-day.ts";
+import { dayNumber, dayOfNumber } from "../../core/progress/practice-day.ts";
 import { NO_COUNTS, type ReedCounts } from "../../core/progress/reed-counts.ts";
 import type { SessionFact } from "../../core/progress/session-fact.ts";
 import { sumsOf } from "../../core/progress/sums.ts";
@@ -47,7 +47,7 @@ export function fact(
   changes: Partial<SessionFact> & { readonly hour?: number } = {},
 ): SessionFact {
   const { hour = 12, ...rest } = changes;
-  const atEpochMs = noonOf(dayAt(day)) + (hour - 12) * 3_600_000;
+  const atEpochMs = dayNumber(dayAt(day)) * 86_400_000 + hour * 3_600_000;
   return {
     id: `day ${day} hour ${hour}`,
     atEpochMs,

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { EVERYTHING, holesAsValue, readHoles, reedActions } from "../../../core/instrument/reed-actions.ts";
+import { EVERYTHING, readHoles, reedActions } from "../../../core/instrument/reed-actions.ts";
 import { readTab, tab } from "../../../core/instrument/tab.ts";
 import { semitones } from "../../../core/units.ts";
 import { anyLayout } from "../../support/any-layout.ts";
@@ -65,10 +65,5 @@ describe("hole numbers as text", () => {
 
   test.each(["", "0", "17", "four", "4.5"])("%j names no holes", (text) => {
     expect(readHoles(text)).toBeNull();
-  });
-
-  test("one value of a file holds them and is read back", () => {
-    expect(holesAsValue(true)).toBe(true);
-    expect(readHoles(String(holesAsValue([4, 6])))).toEqual([4, 6]);
   });
 });

@@ -9,7 +9,6 @@ import { degreeOf, degreeSetOf } from "../../../core/pitch/degrees.ts";
 import { MODE_NAMES, type ModeName } from "../../../core/pitch/modes.ts";
 import { keyName, midiOfName, pitchClass } from "../../../core/pitch/note-names.ts";
 import { midi } from "../../../core/units.ts";
-import { brokenLimits } from "../../../core/workshop/design/broken-limits.ts";
 import { type CoverPoint, coverLine } from "../../../core/workshop/design/cover-design.ts";
 import {
   changesBetween,
@@ -21,6 +20,7 @@ import { assignedLayout } from "../../../core/workshop/design/plain-assignment.t
 import { type DesignWish, type WantedScale, wantedNotes } from "../../../core/workshop/design/wish.ts";
 import { wishFaults } from "../../../core/workshop/design/wish-faults.ts";
 import { inKey } from "../../support/any-layout.ts";
+import { brokenLimits } from "../../support/broken-limits.ts";
 import { everyLayoutThatPlays, triadsOn } from "../../support/brute-design.ts";
 
 const scale = (homeName: string, mode: ModeName, low: string, high: string): WantedScale => ({

@@ -12,7 +12,6 @@ import { summaryOf } from "../../../core/path/line-summary.ts";
 import { runToEnd } from "../../../core/path/long-work.ts";
 import { FIRST_WEIGHTS } from "../../../core/path/weights.ts";
 import { midi } from "../../../core/units.ts";
-import { brokenLimits } from "../../../core/workshop/design/broken-limits.ts";
 import { ANY_NOTE, holeChoices } from "../../../core/workshop/design/hole-choices.ts";
 import { layoutOfHoles } from "../../../core/workshop/design/layout-of-holes.ts";
 import { FIRST_LIMITS, type Limits } from "../../../core/workshop/design/limits.ts";
@@ -22,6 +21,7 @@ import { type TuneLine, tuneLine } from "../../../core/workshop/design/tune-line
 import { tuneLoad } from "../../../core/workshop/design/tune-load.ts";
 import type { DesignWish } from "../../../core/workshop/design/wish.ts";
 import { inKey } from "../../support/any-layout.ts";
+import { brokenLimits } from "../../support/broken-limits.ts";
 import { everyLayoutThatPlays, triadsOn } from "../../support/brute-design.ts";
 import { seededTunes } from "../../support/seeded-tunes.ts";
 

@@ -1,4 +1,4 @@
-import { BREATHS, type Layout } from "../../instrument/layout.ts";
+import { BREATHS, type Layout } from "../../core/instrument/layout.ts";
 import {
   bendsTo,
   changesBetween,
@@ -9,7 +9,7 @@ import {
   orderOf,
   rangeOf,
   sameNotes,
-} from "./limits.ts";
+} from "../../core/workshop/design/limits.ts";
 
 /** Which limits a layout breaks against the one it began as, one line each; none where all are kept. */
 export function brokenLimits(start: Layout, other: Layout, limits: Limits): readonly string[] {
