@@ -16,6 +16,7 @@ const PAGES = [
   "kept-after-kill",
   "killed-practice",
   "plan-run",
+  "sound-minded",
   "drills",
   "archive*",
   "set-list*",
@@ -23,6 +24,7 @@ const PAGES = [
   "history*",
   "workshop-*",
   "no-way-out",
+  "given-files",
 ].map((name) => `tests/e2e/${name}.test.ts`);
 
 /** What is measured of memory has the machine for itself. */

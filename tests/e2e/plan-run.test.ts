@@ -7,6 +7,7 @@ import { drill, exerciseOf } from "../support/drills.ts";
 import { axeViolations, chromiumPath, enterRoom, ROOM_KEYS, whyNoBrowser } from "./browser.ts";
 import { oneBrowserEach } from "./hooks.ts";
 import { keptAttempts, keptSettings } from "./kept.ts";
+import { watchMicrophones } from "./pretend-sound.ts";
 import { microphoneTake, runMs } from "./takes.ts";
 
 const browser = oneBrowserEach();
@@ -55,26 +56,12 @@ async function keepPlan(page: Page, plan: KeptPlan): Promise<void> {
   await page.getByRole("button", { name: "Start the plan" }).waitFor();
 }
 
-/** Has the page remember the microphones it opens. */
-async function watchMicrophones(page: Page): Promise<void> {
-  await page.evaluate(() => {
-    const opened: MediaStreamTrack[] = [];
-    Object.assign(window, { openedHere: opened });
-    const ask = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
-    navigator.mediaDevices.getUserMedia = async (wanted) => {
-      const stream = await ask(wanted);
-      opened.push(...stream.getTracks());
-      return stream;
-    };
-  });
-}
-
 const openMicrophones = (page: Page) =>
   page.evaluate(() => {
-    const { openedHere } = window as unknown as { openedHere: MediaStreamTrack[] };
+    const { openedTracks } = globalThis;
     return {
-      ever: openedHere.length,
-      now: openedHere.filter(({ readyState }) => readyState === "live").length,
+      ever: openedTracks.length,
+      now: openedTracks.filter(({ readyState }) => readyState === "live").length,
     };
   });
 

@@ -51,13 +51,19 @@ export async function pretendDevices(page: Page): Promise<void> {
       asked: [],
       track: null,
       gain: null,
+      context: null,
     };
     globalThis.pretendSound = state;
+    const hear = AudioContext.prototype.createMediaStreamSource;
+    AudioContext.prototype.createMediaStreamSource = function (stream) {
+      state.context = this;
+      return hear.call(this, stream);
+    };
     mediaDevices.enumerateDevices = async () =>
       state.plugged.map((label) => ({
         deviceId: `mark of ${label}`,
         groupId: `body of ${label}`,
-        kind: label === "Loudspeaker" ? "audiooutput" : "audioinput",
+        kind: label.endsWith("oudspeaker") ? "audiooutput" : "audioinput",
         label,
         toJSON: () => ({}),
       }));
@@ -97,10 +103,35 @@ export interface PretendSound {
   readonly asked: string[];
   track: MediaStreamTrack | null;
   gain: GainNode | null;
+  /** The program's own that heard a microphone last. */
+  context: AudioContext | null;
+}
+
+/** Has the page remember the tracks of every microphone it opens from now on, pretended or not. */
+export async function watchMicrophones(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    const tracks: MediaStreamTrack[] = [];
+    globalThis.openedTracks = tracks;
+    const ask = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
+    navigator.mediaDevices.getUserMedia = async (wanted) => {
+      const stream = await ask(wanted);
+      tracks.push(...stream.getTracks());
+      return stream;
+    };
+  });
+}
+
+/** How many of the watched microphones are open in truth, and whether the window says that one is. */
+export async function microphonesOf(page: Page): Promise<{ readonly live: number; readonly said: boolean }> {
+  const live = await page.evaluate(
+    () => globalThis.openedTracks.filter(({ readyState }) => readyState === "live").length,
+  );
+  return { live, said: await page.getByText("Microphone open", { exact: true }).isVisible() };
 }
 
 declare global {
   var pretendSound: PretendSound;
+  var openedTracks: MediaStreamTrack[];
 }
 
 /** Changes what is plugged in, now and after a reload. */

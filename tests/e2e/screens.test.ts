@@ -7,6 +7,7 @@ import type { LoopbackServer } from "../../electron/loopback-server.ts";
 import { axeViolations, chromiumPath, launchBrowser, openPage, serveApp, whyNoBrowser } from "./browser.ts";
 import { walkScreens } from "./every-screen.ts";
 import { strangersIn } from "./net-log.ts";
+import { microphonesOf, watchMicrophones } from "./pretend-sound.ts";
 
 /** The smallest window. */
 const SMALLEST = { width: 1024, height: 700 };
@@ -38,7 +39,10 @@ describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
         viewport: SMALLEST,
         colorScheme: "light",
       });
+      await watchMicrophones(page);
       await walkScreens(page, async (screen) => {
+        const { live, said } = await microphonesOf(page);
+        expect(said, `${screen} says whether a microphone is open`).toBe(live > 0);
         expect(await axeViolations(page), screen).toEqual([]);
         expect(await widthOf(page), screen).toBe(SMALLEST.width);
         // The other theme has other colours, and nothing else.
