@@ -225,7 +225,9 @@ class BodyWriter {
   /** The name of a chord, where it is another than the one before. */
   #chordName({ index, chord }: ExpectedNote): string {
     const before = this.#exercise.notes[index - 1]?.chord?.name;
-    return chord === undefined || chord.name === before ? "" : `"${chord.name}"`;
+    return chord === undefined || chord.name === before
+      ? ""
+      : `"${chord.name.replace(/["\s]+/g, " ").trim()}"`;
   }
 
   /** Those before the note, or those that end it. */

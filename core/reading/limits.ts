@@ -14,6 +14,8 @@ export interface Limit {
 const limit = (most: number, of: string): Limit => ({ most, of });
 
 export const LIMITS = {
+  /** Of a file of tunes of any kind, before it is told which: each kind has a bound of its own. */
+  tuneFileBytes: limit(100_000_000, "bytes"),
   /** Far above any tune book, below what a window can hold several times over. */
   abcCharacters: limit(50_000_000, "characters"),
   abcTunes: limit(100_000, "tunes"),
@@ -96,6 +98,10 @@ export function withCommas(count: number): string {
 /** Beyond a limit, in words: "4,000,001 bytes; at most 4,000,000 are read". */
 export const beyond = (there: number, { most, of }: Limit): string =>
   `${withCommas(there)} ${of}; at most ${withCommas(most)} are read`;
+
+/** Why a file is not opened at all, as the end of a sentence about it; null where nothing speaks against it. */
+export const whyTooLarge = (bytes: number, limit: Limit): string | null =>
+  bytes > limit.most ? `it has ${beyond(bytes, limit)}` : null;
 
 /** The same where reading stops before all is counted: "more than 1,000 tracks, the most that is read". */
 export const moreThan = ({ most, of }: Limit): string =>

@@ -7,9 +7,6 @@ import { Fault, parsed } from "../../core/reading/json-values.ts";
 import { beyond, LIMITS, type Limit, moreThan } from "../../core/reading/limits.ts";
 import { CommandError } from "./command-error.ts";
 
-/** What the readers of tunes take at most, and no less: each has a bound of its own, which its message names. */
-const MOST_OF_A_TUNE_FILE: Limit = { most: 2 * LIMITS.abcCharacters.most, of: "bytes" };
-
 /** A take's samples, mono. */
 export interface Take {
   readonly samples: Float32Array;
@@ -32,7 +29,7 @@ export async function readExerciseFile(path: string): Promise<Exercise> {
 
 /** @throws CommandError with one line naming the file and what is wrong with it */
 export async function readTuneBytes(path: string): Promise<Uint8Array> {
-  return readBytes(path, MOST_OF_A_TUNE_FILE);
+  return readBytes(path, LIMITS.tuneFileBytes);
 }
 
 /** @throws CommandError with one line naming the file where it cannot be read or is no JSON */

@@ -1,4 +1,5 @@
 import { useMemo, useState, useSyncExternalStore } from "react";
+import { recordingBytes } from "../audio/file-limit.ts";
 import { type Gathered, MOST_RECORDINGS } from "../practice/gather-recordings.ts";
 import type { PracticeSession } from "../practice/practice-session.ts";
 import { isBusy } from "../practice/practice-state.ts";
@@ -26,7 +27,7 @@ export function useRecordings(session: PracticeSession, shelf: RecordingsShelf) 
     const [first] = gathered.recordings;
     if (why !== null || first === undefined || isBusy(session.getState())) return;
     if (gathered.recordings.length === 1 && !gathered.folder) {
-      void session.markRecording(first.name, first.file.arrayBuffer());
+      void session.markRecording(first.name, recordingBytes(first.file));
       return;
     }
     void marker.start(gathered);
@@ -48,7 +49,7 @@ export function useRecordings(session: PracticeSession, shelf: RecordingsShelf) 
       const name = rows[at]?.name;
       if (file === null || name === undefined) return;
       marker.lastOpened = at;
-      void session.markRecording(name, file.arrayBuffer(), "anybody's");
+      void session.markRecording(name, recordingBytes(file), "anybody's");
       setView({ of: session, what: "row" });
     },
   };

@@ -1,8 +1,18 @@
-const MOST_MEGABYTES = 200;
+import { LIMITS } from "../../core/reading/limits.ts";
 
-/** Why a file is too large to be opened, as the end of a sentence; null where it is not. */
+const MEGABYTE = 1_000_000;
+
+/** Why a recording is too large to be opened, as the end of a sentence; null where it is not. */
 export function whyTooLarge(bytes: number): string | null {
-  return bytes > MOST_MEGABYTES * 1_000_000
-    ? `it has ${Math.round(bytes / 1_000_000)} MB; at most ${MOST_MEGABYTES} MB can be opened`
+  const { most } = LIMITS.soundWindowBytes;
+  return bytes > most
+    ? `it has ${Math.round(bytes / MEGABYTE)} MB; at most ${most / MEGABYTE} MB can be opened`
     : null;
+}
+
+/** The bytes of a recording. Rejects, before any of it is held, with the reason where it is too large. */
+export async function recordingBytes(file: Blob): Promise<ArrayBuffer> {
+  const reason = whyTooLarge(file.size);
+  if (reason !== null) throw new Error(reason);
+  return file.arrayBuffer();
 }

@@ -2,6 +2,7 @@ import { useRef, useState } from "react";
 import { BREATHS, type Breath, type Layout, reedAt } from "../../core/instrument/layout.ts";
 import type { HoleCents, Temperament } from "../../core/instrument/temperament.ts";
 import { readScala } from "../../core/pitch/scala-scale.ts";
+import { LIMITS, whyTooLarge } from "../../core/reading/limits.ts";
 import { cents } from "../../core/units.ts";
 import { NumberChoice } from "../ui/choice.tsx";
 
@@ -12,7 +13,6 @@ interface OwnTuningProps {
 }
 
 const MOST_CENTS = 100;
-const MOST_FILE_BYTES = 1_000_000;
 
 /** A tuning the list does not have: a Scala file, or the player's own cents for each reed. */
 export function OwnTuning({ layout, temperament, onChange }: OwnTuningProps) {
@@ -61,7 +61,8 @@ export function OwnTuning({ layout, temperament, onChange }: OwnTuningProps) {
 }
 
 async function scaleOfFile(file: File): Promise<ReturnType<typeof readScala>> {
-  if (file.size > MOST_FILE_BYTES) return { kind: "unreadable", reason: "it is too large for a Scala file" };
+  const reason = whyTooLarge(file.size, LIMITS.smallFileBytes);
+  if (reason !== null) return { kind: "unreadable", reason };
   const text = await file.text().catch(() => null);
   return text === null
     ? { kind: "unreadable", reason: "it could not be read from the disk; choose it again" }

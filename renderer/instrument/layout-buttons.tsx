@@ -2,6 +2,7 @@ import { useRef, useState } from "react";
 import { type Layout, sameReeds } from "../../core/instrument/layout.ts";
 import { readLayout, writeLayout } from "../../core/instrument/layout-json.ts";
 import { stockLayout } from "../../core/instrument/stock-layouts.ts";
+import { LIMITS, whyTooLarge } from "../../core/reading/limits.ts";
 import { saveTextFile } from "../ui/save-file.ts";
 import { withFreeName } from "./layout-draft.ts";
 
@@ -17,9 +18,6 @@ interface LayoutButtonsProps {
   /** A layout read from a file that is there already. */
   readonly onShow: (layout: Layout) => void;
 }
-
-/** A file larger than this is no layout: sixteen holes take two thousand characters. */
-const LARGEST_FILE_BYTES = 1_000_000;
 
 /** What was said last about a file: one line, and what is unusual about a layout read. */
 interface Said {
@@ -115,7 +113,8 @@ async function exported(layout: Layout): Promise<Said | null> {
 }
 
 async function imported(file: File, { own, onImport, onShow }: LayoutButtonsProps): Promise<Said> {
-  if (file.size > LARGEST_FILE_BYTES) return saying("alert", `${file.name} is too large to be a layout.`);
+  const large = whyTooLarge(file.size, LIMITS.smallFileBytes);
+  if (large !== null) return saying("alert", `${file.name}: ${large}.`);
   const text = await file.text().catch(() => null);
   if (text === null) return saying("alert", `${file.name} could not be read from the disk.`);
   const read = readLayout(text);

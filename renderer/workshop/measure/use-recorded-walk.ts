@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from "react";
 import type { KeptMeasurement } from "../../../core/workshop/measure/measurement.ts";
 import { takeInWords } from "../../../core/workshop/measure/take-words.ts";
+import { recordingBytes } from "../../audio/file-limit.ts";
 import type { MeasureServices } from "./measure-services.ts";
 
 /** Measuring a recording: how far it is, and what is to be said of it. */
@@ -48,7 +49,7 @@ async function measureFile(
   onMeasured: (measurement: KeptMeasurement) => void,
 ): Promise<readonly string[]> {
   try {
-    const read = await decodeRecording(file.name, await file.arrayBuffer(), { signal });
+    const read = await decodeRecording(file.name, await recordingBytes(file), { signal });
     if (read.kind === "unreadable") return [`${file.name}: ${read.reason}.`];
     const options = { signal, onProgress };
     const take = await measureWork.take(read.samples, read.sampleRateHz, into.harp, options);
