@@ -5,6 +5,7 @@ import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
 import { choiceOfSettings } from "../drills/drill-choice.ts";
 import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
 import { abilitiesOf } from "../drills/spec-of-choice.ts";
+import { AboutSheet } from "../help/about-sheet.tsx";
 import { HelpSheet } from "../help/help-sheet.tsx";
 import type { InstrumentView } from "../instrument/instrument-view.ts";
 import { viewOfSettings, viewToKeep } from "../instrument/kept-view.ts";
@@ -22,6 +23,7 @@ import { DemoAbove, DemoBelow } from "./demo-days.tsx";
 import { Displayed } from "./displayed.tsx";
 import { DrillsRoom } from "./drills-room.tsx";
 import { FirstRun } from "./first-run.tsx";
+import { GivenNotice } from "./given-files.tsx";
 import { HearingCaution } from "./hearing-caution.tsx";
 import type { HowToPlay } from "./how-to-play.ts";
 import { InstrumentRooms } from "./instrument-rooms.tsx";
@@ -30,7 +32,7 @@ import { phraseBeside } from "./phrase-beside.ts";
 import { PlanRunRoom } from "./plan-run-room.tsx";
 import { PracticeRoom } from "./practice-room.tsx";
 import { FIRST_PROGRESS_VIEW, ProgressRoom } from "./progress-room.tsx";
-import { isTuneRoom, type RoomName, useRoom } from "./room.ts";
+import { isSheet, isTuneRoom, type RoomName, useRoom } from "./room.ts";
 import { RoomKeys } from "./room-keys.tsx";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
@@ -41,6 +43,7 @@ import { openTune, TuneRooms } from "./tune-rooms.tsx";
 import { useAfterAttempts } from "./use-after-attempts.ts";
 import { useDemoDays } from "./use-demo-days.ts";
 import { useFirstSound } from "./use-first-sound.ts";
+import { useGivenFiles } from "./use-given-files.ts";
 import { useHarps } from "./use-harps.ts";
 import { useHearing } from "./use-hearing.ts";
 import { useHistory } from "./use-history.ts";
@@ -95,6 +98,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
   );
   const [query, setQuery] = useState("");
   const [helping, setHelping] = useState(false);
+  const [isAbout, setAbout] = useState(false);
   const [wantsSteps, setWantsSteps] = useState(false);
   const backings = useTuneBackings(tunes, services.tuneWork);
   const shelf = useMemo(
@@ -160,6 +164,14 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     if (kind === "today" || kind === "progress") history.lookAgain();
     enter({ kind });
   };
+  const given = useGivenFiles({
+    bridge: real.archiving.bridge,
+    isOnSheet: isSheet(room) || (room.kind === "workshop" && workshopPart === "measure"),
+    isAsking: tunes.asking !== null,
+    onRoom: enterRoom,
+    bringTunes: tunes.bring,
+    onAbout: () => setAbout(true),
+  });
   const drillHarp = useMemo(() => usualHarp(choice, settings.a4Hz, shelf), [choice, settings.a4Hz, shelf]);
   const ownedHarps = useMemo(() => shelf.harps.map(({ harp }) => harp), [shelf]);
   const tuneHarps = useMemo(
@@ -219,7 +231,17 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
         onHelp={() => setHelping(true)}
         sign={<MicrophoneSign microphones={services.microphones} />}
       />
-      {helping && <HelpSheet onClose={() => setHelping(false)} />}
+      {helping && (
+        <HelpSheet
+          onClose={() => setHelping(false)}
+          onAbout={() => {
+            setHelping(false);
+            setAbout(true);
+          }}
+        />
+      )}
+      {isAbout && <AboutSheet isDesktop={real.archiving.bridge !== null} onClose={() => setAbout(false)} />}
+      <GivenNotice given={given} />
       <TakesAside
         services={services}
         room={room}
@@ -353,6 +375,8 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           exercise={beatExercise}
           onSettings={change}
           onBeginAgain={onBeginAgain}
+          onAbout={() => setAbout(true)}
+          given={given}
           onFirstSteps={() => {
             setWantsSteps(true);
             enterRoom("today");

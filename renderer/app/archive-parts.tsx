@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useState, useSyncExternalStore } from "react";
+import { useCallback, useEffect, useRef, useState, useSyncExternalStore } from "react";
 import type { Backup } from "../../electron/bridge.ts";
 import { archiveName, tableName } from "../archive/archive-name.ts";
 import { ArchivePart } from "../archive/archive-part.tsx";
@@ -11,6 +11,7 @@ import { useArchives } from "../archive/use-archives.ts";
 import type { Practised } from "../store/archive-note.ts";
 import type { AttemptFilter } from "../store/history-store.ts";
 import type { Archiving } from "./archiving.ts";
+import type { GivenFiles } from "./use-given-files.ts";
 
 export interface ArchiveServices {
   readonly archiving: Archiving;
@@ -22,10 +23,11 @@ interface SettingsArchivesProps {
   readonly services: ArchiveServices;
   /** Everything is read again, as what is kept is another now; the words say what was done. */
   readonly onChanged: (words: string) => Promise<void>;
+  readonly given: Pick<GivenFiles, "archive" | "archiveTaken">;
 }
 
 /** Archives and backups, as they stand in the settings. */
-export function SettingsArchives({ services, onChanged }: SettingsArchivesProps) {
+export function SettingsArchives({ services, onChanged, given }: SettingsArchivesProps) {
   const { archiving } = services;
   const archives = useArchives({
     ...archivesOf(services),
@@ -35,7 +37,26 @@ export function SettingsArchives({ services, onChanged }: SettingsArchivesProps)
   const backups = useBackups(archiving);
   const openBackup = async ({ name }: Backup) =>
     archiving.bridge === null ? new Blob([]) : readBackup(archiving.bridge, name);
-  return <ArchivePart archives={archives} backups={backups} openBackup={openBackup} />;
+  const part = useRef<HTMLDivElement>(null);
+  const { archive, archiveTaken } = given;
+  const isGiven = useRef(false);
+  const { look, state } = archives;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: each file given is looked through once
+  useEffect(() => {
+    if (archive === null) return;
+    isGiven.current = true;
+    look(archive.name, archive.open);
+    archiveTaken();
+  }, [archive]);
+  useEffect(() => {
+    if (isGiven.current && state.kind !== "idle") part.current?.scrollIntoView();
+    isGiven.current &&= state.kind === "idle" || state.kind === "busy";
+  }, [state.kind]);
+  return (
+    <div ref={part}>
+      <ArchivePart archives={archives} backups={backups} openBackup={openBackup} />
+    </div>
+  );
 }
 
 interface ArchiveReminderProps {

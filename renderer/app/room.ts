@@ -41,6 +41,9 @@ const TUNE_ROOMS: readonly Room["kind"][] = ROOMS.find(({ verb }) => verb === "t
 
 export const isTuneRoom = (room: Room): room is TuneRoom => TUNE_ROOMS.includes(room.kind);
 
+/** Whether the room may be listening to a take. */
+export const isSheet = ({ kind }: Room): boolean => kind === "practice" || kind === "plan run";
+
 /** The open room; leaving the sheet ends its session, or the plan being played, and with it the microphone. */
 export function useRoom(): readonly [Room, (next: Room) => void] {
   const [room, setRoom] = useState<Room>({ kind: "today" });

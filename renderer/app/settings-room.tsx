@@ -3,6 +3,7 @@ import { SettingsScreen } from "../settings/settings-screen.tsx";
 import type { Settings } from "../store/settings-store.ts";
 import { SettingsArchives } from "./archive-parts.tsx";
 import type { Services } from "./services.ts";
+import type { GivenFiles } from "./use-given-files.ts";
 import { useKeeping } from "./use-keeping.ts";
 
 interface SettingsRoomProps {
@@ -15,6 +16,9 @@ interface SettingsRoomProps {
   readonly exercise: Exercise | null;
   readonly onSettings: (part: Partial<Settings>) => void;
   readonly onFirstSteps: () => void;
+  readonly onAbout: () => void;
+  /** An archive given from outside is looked through. */
+  readonly given: Pick<GivenFiles, "archive" | "archiveTaken">;
   /** Everything that is kept has become another; the words say what was done. */
   readonly onBeginAgain: (words: string) => Promise<void>;
 }
@@ -26,6 +30,8 @@ export function SettingsRoom({
   exercise,
   onSettings,
   onFirstSteps,
+  onAbout,
+  given,
   onBeginAgain,
 }: SettingsRoomProps) {
   const keeping = useKeeping(services);
@@ -44,7 +50,7 @@ export function SettingsRoom({
       onChange={onSettings}
       onHearBeat={hearBeat}
       keeping={keeping}
-      archives={<SettingsArchives services={services} onChanged={onBeginAgain} />}
+      archives={<SettingsArchives services={services} onChanged={onBeginAgain} given={given} />}
     >
       <p>
         <button
@@ -55,6 +61,11 @@ export function SettingsRoom({
           }}
         >
           Show the first steps again
+        </button>
+      </p>
+      <p>
+        <button type="button" onClick={onAbout}>
+          About Reedpath
         </button>
       </p>
     </SettingsScreen>

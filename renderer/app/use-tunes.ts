@@ -1,4 +1,5 @@
 import { useCallback, useEffect, useRef, useState } from "react";
+import { LIMITS, whyTooLarge } from "../../core/reading/limits.ts";
 import { type TuneChoices, tuneFileKind } from "../../core/tune/read-tunes.ts";
 import { byTitle, type KeptTune, type ListedTune, type TuneStore } from "../store/tune-store.ts";
 import { COME_ALONG } from "../tunes/come-along-list.ts";
@@ -64,6 +65,8 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
   /** A MIDI file, and a score of several parts or voices, waits for what it does not say itself. */
   const bring = async (file: File) => {
     if (stopBringing.current !== null) return;
+    const large = whyTooLarge(file.size, LIMITS.tuneFileBytes);
+    if (large !== null) throw new Error(large);
     const bytes = new Uint8Array(await file.arrayBuffer());
     setBringing(null);
     const kind = await askedKind(work, bytes);
@@ -126,8 +129,9 @@ export function useTunes(store: TuneStore, work: TuneWork, isWanted: boolean) {
     all,
     texts,
     asking,
+    /** Resolves once the file was brought in, or asks something before. */
     bring: (file: File) =>
-      void bring(file).catch((error: unknown) => setTrouble(`${file.name}: ${sentence(error)}`)),
+      bring(file).catch((error: unknown) => setTrouble(`${file.name}: ${sentence(error)}`)),
     keepAsked: (choices: TuneChoices) => {
       if (asking !== null) void bringIn(asking, choices);
     },

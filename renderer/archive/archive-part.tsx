@@ -1,4 +1,5 @@
 import { useRef, useState } from "react";
+import { ARCHIVE_ENDINGS } from "../../core/archive/file-kinds.ts";
 import type { Backup } from "../../electron/bridge.ts";
 import { BusyLine } from "../ui/busy-line.tsx";
 import { countsInWords, summaryInWords } from "./archive-words.ts";
@@ -48,7 +49,7 @@ export function ArchivePart({ archives, backups, openBackup }: ArchivePartProps)
           ref={input}
           hidden
           type="file"
-          accept=".gz"
+          accept={ARCHIVE_ENDINGS.map((ending) => `.${ending}`).join()}
           aria-label="Archive file"
           onChange={(event) => {
             const file = event.target.files?.[0];

@@ -7,19 +7,25 @@ import "./help.css";
 
 interface HelpSheetProps {
   readonly onClose: () => void;
+  readonly onAbout: () => void;
 }
 
 /** All keys, the signs of the marks, and the cautions, on one sheet. */
-export function HelpSheet({ onClose }: HelpSheetProps) {
+export function HelpSheet({ onClose, onAbout }: HelpSheetProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => dialog.current?.showModal(), []);
   return (
     <dialog ref={dialog} className="help" aria-labelledby="help-title" onClose={onClose}>
       <div className="help-head">
         <h1 id="help-title">Keys, signs, cautions</h1>
-        <button type="button" className="main" onClick={() => dialog.current?.close()}>
-          Close <kbd>Esc</kbd>
-        </button>
+        <span className="row">
+          <button type="button" onClick={onAbout}>
+            About Reedpath
+          </button>
+          <button type="button" className="main" onClick={() => dialog.current?.close()}>
+            Close <kbd>Esc</kbd>
+          </button>
+        </span>
       </div>
       <div className="help-parts">
         <table>

@@ -1,4 +1,5 @@
 import { type DragEvent, useDeferredValue, useMemo, useRef, useState } from "react";
+import { TUNE_ENDINGS } from "../../core/archive/file-kinds.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
@@ -148,7 +149,7 @@ function BringButton({ disabled, onFile }: { disabled: boolean; onFile: (file: F
         type="file"
         hidden
         aria-label="File of tunes"
-        accept=".abc,.txt,.musicxml,.xml,.mxl,.mid,.midi"
+        accept={TUNE_ENDINGS.map((ending) => `.${ending}`).join()}
         onChange={(event) => {
           const file = event.target.files?.[0];
           if (file !== undefined) onFile(file);

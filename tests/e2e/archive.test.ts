@@ -26,7 +26,7 @@ async function saveArchive(page: Page): Promise<Buffer> {
     page.waitForEvent("download", PATIENT),
     archivePart(page).getByRole("button", { name: "Save an archive", exact: true }).click(),
   ]);
-  expect(download.suggestedFilename()).toMatch(/^reedpath-archive-\d{4}-\d\d-\d\d\.gz$/);
+  expect(download.suggestedFilename()).toMatch(/^reedpath-archive-\d{4}-\d\d-\d\d\.reedpath$/);
   await archivePart(page)
     .getByText(/^Saved: /)
     .waitFor(PATIENT);

@@ -67,6 +67,8 @@ export interface PageOptions {
   readonly colorScheme?: "light" | "dark";
   /** Key of the room to begin in; the drills without, none for a page that has no rooms. */
   readonly roomKey?: string | null;
+  /** Done to the page before it is opened. */
+  readonly before?: (page: Page) => Promise<void>;
 }
 
 export async function openPage(
@@ -92,6 +94,7 @@ export async function openPage(
     if (to.protocol !== "data:" && to.protocol !== "blob:" && to.origin !== origin)
       complaints.push(`request: ${request.url()}`);
   });
+  await options.before?.(page);
   await page.goto(url);
   const { roomKey = ROOM_KEYS.drills } = options;
   if (roomKey !== null) await enterRoom(page, roomKey);

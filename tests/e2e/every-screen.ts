@@ -104,11 +104,21 @@ async function around(page: Page, visit: Visit): Promise<void> {
   await page.keyboard.press("?");
   await page.getByRole("dialog").waitFor();
   await visit("help");
-  await page.keyboard.press("Escape");
+  await about(page, visit);
   await enterRoom(page, ROOM_KEYS.settings);
   await page.getByRole("heading").first().waitFor();
   await visit("settings");
   await archive(page, visit);
+}
+
+/** What the program is, with all its folds open. */
+async function about(page: Page, visit: Visit): Promise<void> {
+  await page.getByRole("button", { name: "About Reedpath" }).click();
+  await page.getByRole("heading", { name: "Packages of other people" }).waitFor();
+  for (const fold of await page.locator(".about details").all()) await fold.locator("summary").click();
+  await page.getByRole("region", { name: "The words of their licences" }).waitFor();
+  await visit("about");
+  await page.keyboard.press("Escape");
 }
 
 /** A file that was looked through, one that is none, and the question before everything is deleted. */
