@@ -30,7 +30,7 @@ export class TakeKeeper {
       const latencyMs = this.options.delayOf?.(microphone).delayMs ?? this.options.latencyMs;
       const zero = this.beatZeroSeconds;
       const beatZeroSeconds = zero === null ? null : zero - firstFrame / sampleRateHz;
-      running.add({ ...about, latencyMs, sampleRateHz, beatZeroSeconds }, samples);
+      void running.add({ ...about, latencyMs, sampleRateHz, beatZeroSeconds }, samples);
     };
   }
 

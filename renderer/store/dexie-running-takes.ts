@@ -96,8 +96,9 @@ class DexieRunningTake implements RunningTake {
     );
   }
 
-  add(head: RunningHead, samples: Float32Array): void {
+  add(head: RunningHead, samples: Float32Array): Promise<void> {
     this.writing = this.writing.then(() => this.write(head, samples)).catch(() => this.stop());
+    return this.writing;
   }
 
   end(): Promise<void> {

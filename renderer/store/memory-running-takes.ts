@@ -17,7 +17,7 @@ export class MemoryRunningTakes implements RunningTakes {
     const { takes } = this;
     return {
       id,
-      add(head, samples) {
+      async add(head, samples) {
         if (isOver) return;
         const held = takes.get(id) ?? { head, pieces: [], isOurs: true };
         held.head = head;

@@ -19,8 +19,12 @@ export interface RunningHead {
 /** A take on its way onto the disk, piece by piece. No verb rejects: a take goes on whatever becomes of its copy. */
 export interface RunningTake {
   readonly id: string;
-  /** @param samples mono, -1..1, those that follow the piece before; the caller's no longer */
-  add(head: RunningHead, samples: Float32Array): void;
+  /**
+   * Resolves once the piece is on the disk, or given up.
+   *
+   * @param samples mono, -1..1, those that follow the piece before; the caller's no longer
+   */
+  add(head: RunningHead, samples: Float32Array): Promise<void>;
   /** Nothing more comes: resolves once all pieces are on the disk, or given up. The take stays this window's. */
   end(): Promise<void>;
   /** Forgets it. */

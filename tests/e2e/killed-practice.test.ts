@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { chromiumPath, whyNoBrowser } from "./browser.ts";
-import { killPractice } from "./killed-practice.ts";
+import { KILLS_A_PROFILE, soakProfile } from "./soak.ts";
 import { buildStoreRoom, type StoreRoom } from "./store-room.ts";
 
 let room: StoreRoom;
@@ -9,30 +9,20 @@ beforeAll(async () => {
 }, 120_000);
 afterAll(async () => room?.close());
 
-describe.skipIf(chromiumPath === null)(`a browser killed in the middle of practice${whyNoBrowser}`, () => {
-  test("has every attempt it said was kept, none it said was deleted, and sums that a recount agrees with", async () => {
-    // `npm run kill` does the same at two hundred moments.
-    const found = await killPractice(room, {
-      seed: 3,
-      moments: 6,
-      aProfile: 3,
-      beside: 1,
-      onMoment: () => {},
-    });
-    expect(found).toHaveLength(6);
+describe.skipIf(chromiumPath === null)(`a browser killed twenty times${whyNoBrowser}`, () => {
+  test("has every attempt and every piece of a running take it said was kept, to the bit, nothing it said was gone, and sums a recount agrees with", async () => {
+    // `npm run soak` does the same three hundred times.
+    const profiles = [2, 3].map((profile) => soakProfile(room, { seed: 3, profile }, () => {}));
+    const found = (await Promise.all(profiles)).flat();
+    expect(found).toHaveLength(2 * KILLS_A_PROFILE);
+    expect(new Set(found.map(({ during }) => during))).toEqual(
+      new Set(["practice", "bringing in", "upgrade"]),
+    );
+    expect(found.some(({ running }) => running > 0)).toBe(true);
     for (const after of found) {
-      expect(after.acknowledged).toBeGreaterThan(0);
+      expect(after.kept + after.running).toBeGreaterThan(0);
       expect(after.attempts).toBe(after.there);
-      expect({
-        ...after,
-        lost: after.lost,
-        risen: after.risen,
-        differences: after.differences,
-      }).toMatchObject({
-        lost: [],
-        risen: [],
-        differences: [],
-      });
+      expect(after).toMatchObject({ lost: [], risen: [], changed: [], differences: [] });
     }
   }, 300_000);
 });

@@ -6,7 +6,8 @@ import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
 import { DexieHistoryUpkeep } from "../../renderer/store/dexie-history-upkeep.ts";
 import type { StoredTake } from "../../renderer/store/history-entry.ts";
 import { unpackTake } from "../../renderer/store/take-packing.ts";
-import { EARLIER_VERSIONS, keptByVersion, putBack } from "../support/kept-database.ts";
+import { EARLIER_VERSIONS, keptByVersion } from "../support/kept-database.ts";
+import { putBack } from "../support/kept-rows.ts";
 import { countingIds } from "./store-entries.ts";
 
 /** [calc] what `write-kept.ts` plays: a clean recording, one with mistakes, a beginning; from version 2 on a tune. */

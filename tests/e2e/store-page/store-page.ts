@@ -1,10 +1,18 @@
+import { entriesTexts } from "../../../renderer/archive/archive-texts.ts";
+import { bringIn } from "../../../renderer/archive/bring-in.ts";
+import { gzipped } from "../../../renderer/archive/gzip.ts";
+import { ArchiveStore } from "../../../renderer/store/archive-store.ts";
 import { ReedpathDatabase } from "../../../renderer/store/database.ts";
 import { DexieHistoryArchive } from "../../../renderer/store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../../../renderer/store/dexie-history-store.ts";
 import { DexieHistoryUpkeep } from "../../../renderer/store/dexie-history-upkeep.ts";
+import { DexieRunningTakes } from "../../../renderer/store/dexie-running-takes.ts";
 import type { AttemptFilter } from "../../../renderer/store/history-store.ts";
+import { browserLocks } from "../../../renderer/store/take-locks.ts";
+import { lookAtAll } from "./look-at-all.ts";
 import { playedPool, type Some, someOfMany } from "./played-pool.ts";
-import { practise, say } from "./practice-hour.ts";
+import { PracticeHour, say } from "./practice-hour.ts";
+import { putOld } from "./put-old.ts";
 
 const POOL_SEED = 11;
 const AT_ONCE = 2000;
@@ -15,6 +23,12 @@ const database = new ReedpathDatabase();
 const history = new DexieHistoryStore(database, () => crypto.randomUUID());
 const archive = new DexieHistoryArchive(database);
 const upkeep = new DexieHistoryUpkeep(database);
+const runningTakes = new DexieRunningTakes(database, browserLocks(navigator.locks), () =>
+  crypto.randomUUID(),
+);
+
+const tellTrouble = (error: unknown) =>
+  void say({ said: "trouble", words: error instanceof Error ? error.message : String(error) });
 
 const room = {
   /** Fills the database with a part of a large history, as the import of an archive does; seconds it took. */
@@ -27,12 +41,35 @@ const room = {
     return (performance.now() - began) / 1000;
   },
   /** Begins to practise and goes on until the page is gone. */
-  practise(seed: number, startsEpochMs: number): void {
-    practise(history, playedPool(POOL_SEED, FEW_DAYS), { seed, startsEpochMs }).catch(
-      (error: unknown) =>
-        void say({ said: "trouble", words: error instanceof Error ? error.message : String(error) }),
-    );
+  async practise(seed: number, startsEpochMs: number): Promise<void> {
+    const pool = playedPool(POOL_SEED, FEW_DAYS);
+    const left = await database.runningTakes.toCollection().primaryKeys();
+    const hour = new PracticeHour({ seed, startsEpochMs, history, runningTakes, pool, left });
+    hour.goOn().catch(tellTrouble);
   },
+  /** Begins to bring in an archive of a part of a large history; says so first, and once it is in. */
+  async bringIn(some: Some): Promise<void> {
+    const entries = [...someOfMany(playedPool(POOL_SEED, FEW_DAYS), some)];
+    entries.sort((one, other) => (one.id < other.id ? -1 : 1));
+    async function* each() {
+      yield* entries;
+    }
+    const pieces: Uint8Array<ArrayBuffer>[] = [];
+    for await (const piece of gzipped(entriesTexts(each()))) pieces.push(piece);
+    const ids = entries.map(({ id }) => id);
+    const into = { everything: new ArchiveStore(database), attempts: archive, stars: history };
+    await say({ said: "bringing", ids });
+    bringIn(into, new Blob(pieces), { theirs: false }, () => {})
+      .then(() => say({ said: "brought", ids }))
+      .catch(tellTrouble);
+  },
+  /** Puts what an earlier version kept into an empty database, its attempts many times. */
+  putOld: (text: string, copies: number) => putOld(text, copies),
+  /** Begins to open the database, which brings an older one up to this version. */
+  beginToOpen(): void {
+    database.open().catch(tellTrouble);
+  },
+  lookAtAll: () => lookAtAll(database, upkeep),
   /** How long a page of the list and its count take, in milliseconds. */
   async readMs(
     filter: AttemptFilter,
