@@ -1,4 +1,5 @@
 import { hearChords } from "./chords/hear-chords.ts";
+import { withHoles } from "./dropouts.ts";
 import { type KnownReeds, reedsForChords } from "./known-reeds.ts";
 import { Listener } from "./listener.ts";
 import type { Listening } from "./listening.ts";
@@ -26,7 +27,7 @@ export function listenToTake(
     listener.push(samples.subarray(at, at + step));
     onProgress?.(Math.min(1, (at + step) / samples.length));
   }
-  return withChords(listener.finish(), samples, sampleRateHz, known);
+  return withHoles(withChords(listener.finish(), samples, sampleRateHz, known), samples, sampleRateHz);
 }
 
 /** What was heard with the chords of a take, where what is known of the harp asks for them. */

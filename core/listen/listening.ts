@@ -46,6 +46,13 @@ export interface HeardNote {
   readonly leak: Leak | null;
 }
 
+/** A place where sound is missing that was there to be heard. */
+export interface Hole {
+  /** From the first sample of the take. */
+  readonly fromSeconds: Seconds;
+  readonly toSeconds: Seconds;
+}
+
 /** What was heard in one whole take. */
 export interface Listening {
   readonly sampleRateHz: Hz;
@@ -56,6 +63,8 @@ export interface Listening {
   readonly notes: readonly HeardNote[];
   /** Ascending by onset; absent where chords were not listened for. */
   readonly chords?: readonly HeardChord[];
+  /** Ascending; absent where nothing is missing. */
+  readonly holes?: readonly Hole[];
   /** Algorithmic delay of a live estimate: half a window, one hop, and any look-ahead. */
   readonly latencySeconds: Seconds;
   readonly peakDbfs: Dbfs;

@@ -7,6 +7,7 @@ import { type Cents, type Midi, type Milliseconds, midi, milliseconds, seconds }
 import type { Way } from "./attempt.ts";
 import { fallOf, holdOf, scoopOf } from "./contour.ts";
 import { diagnose, diagnoseBend, diagnoseSecondReed } from "./diagnosis.ts";
+import { AT_A_HOLE, beginsAtHole, IN_A_HOLE, isInHole } from "./holes.ts";
 import { type Intonation, type Mark, type Timing, type Tolerances, withinTolerance } from "./mark.ts";
 import { reedOffset } from "./reed-pitch.ts";
 import { secondReedOf } from "./second-reed.ts";
@@ -68,10 +69,12 @@ export function unheardMark(
   expectedAtSeconds: number,
   tooShort: string | null,
 ): Mark {
-  const middle = expectedAtSeconds + lengthOf(context.exercise, expected) / 2;
+  const length = lengthOf(context.exercise, expected);
+  const middle = expectedAtSeconds + length / 2;
   // A note whose time the recording does not cover was not missed by the player.
   const cutOff = middle > context.listening.durationSeconds;
-  const reason = cutOff ? "the recording ends before this note" : (context.hidden ?? tooShort);
+  const inHole = isInHole(context.listening, expectedAtSeconds, length) ? IN_A_HOLE : null;
+  const reason = cutOff ? "the recording ends before this note" : (inHole ?? context.hidden ?? tooShort);
   return {
     ...unmeasured,
     ...asked(expected),
@@ -104,7 +107,7 @@ export function heardMark(context: MarkContext, expected: ExpectedNote, answer: 
     // Places in the take are places in the recording as it is: the latency goes back on.
     onSeconds: seconds(first.onSeconds + latencyMs / 1000),
     offSeconds: seconds(last.offSeconds + latencyMs / 1000),
-    reason: null,
+    reason: beginsAtHole(context.listening, first.onSeconds + latencyMs / 1000) ? AT_A_HOLE : null,
   };
   if (heard.pitchMidi === null)
     return { ...common, verdict: "not measured", reason: heard.unreadable ?? "no steady pitch" };

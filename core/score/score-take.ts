@@ -9,6 +9,7 @@ import { chordExtras, markChords } from "./chord-marks.ts";
 import { chordSounds } from "./chord-sounds.ts";
 import { listFaults } from "./faults.ts";
 import { whyHidden } from "./hidden.ts";
+import { withoutTimesAtHoles, withoutTornNotes } from "./holes.ts";
 import { type Tolerances, USUAL_TOLERANCES } from "./mark.ts";
 import { markNotes } from "./mark-notes.ts";
 import { median } from "./statistics.ts";
@@ -49,9 +50,14 @@ export function scoreTake(
   const ear = chords ? { ...listening, notes: chordSounds(exercise, listening) } : listening;
   const heard = ear.notes.map((note) => withoutLatency(note, latencyMs));
   const { rightNoteCents } = tolerances;
-  const answered = answerExercise(exercise, heard, { beatZeroSeconds, rightNoteCents, way });
+  const answered = withoutTimesAtHoles(
+    answerExercise(exercise, heard, { beatZeroSeconds, rightNoteCents, way }),
+    listening,
+    latencyMs / 1000,
+  );
   const besides = new Besides(exercise, answered, latencyMs);
-  const extras = chords ? chordExtras(listening, besides.extras()) : besides.extras();
+  const loose = withoutTornNotes(besides.extras(), listening);
+  const extras = chords ? chordExtras(listening, loose) : loose;
   const deaf = chords && listening.chords === undefined ? NOT_LISTENED_FOR : null;
   const context = { exercise, listening: ear, tolerances, latencyMs, way, hidden: deaf ?? whyHidden(ear) };
   const noteMarks = markNotes(context, answered, besides, extras);

@@ -1,7 +1,9 @@
+import { withHoles } from "../../core/listen/dropouts.ts";
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import { type Keeping, Listener, listenToTake, withChords } from "../../core/listen/listen-to-take.ts";
-import type { Listening } from "../../core/listen/listening.ts";
+import type { Hole, Listening } from "../../core/listen/listening.ts";
 import { hzToMidi } from "../../core/pitch/equal-temperament.ts";
+import { type Seconds, seconds } from "../../core/units.ts";
 import type { TakePiece, TapBlock } from "./tap-messages.ts";
 
 /** A finished recording. */
@@ -39,6 +41,7 @@ export class TakeRecorder {
   private firstFrame: number | null = null;
   private nextFrame = 0;
   private lost = 0;
+  private holes: Hole[] = [];
   private isBrokenOff = false;
   private known: KnownReeds | null = null;
   /** Blocks that were told in pieces, and samples since. */
@@ -65,6 +68,7 @@ export class TakeRecorder {
     this.blocks = [];
     this.firstFrame = null;
     this.lost = 0;
+    this.holes = [];
     this.isBrokenOff = false;
     this.toldBlocks = 0;
     this.untold = 0;
@@ -94,7 +98,12 @@ export class TakeRecorder {
         ? listenToTake(samples, this.sampleRateHz, undefined, this.known)
         : withChords(this.ear.finish(), samples, this.sampleRateHz, this.known);
     this.renew("nothing");
-    return { firstFrame, samples, lostSamples: this.lost, listening };
+    return {
+      firstFrame,
+      samples,
+      lostSamples: this.lost,
+      listening: withHoles(listening, samples, this.sampleRateHz, this.holes),
+    };
   }
 
   take(block: TapBlock): BlockReading {
@@ -118,6 +127,8 @@ export class TakeRecorder {
     } else if (block.frame > this.nextFrame) {
       const gap = new Float32Array(block.frame - this.nextFrame);
       this.lost += gap.length;
+      const from = this.nextFrame - this.firstFrame;
+      this.holes.push({ fromSeconds: this.at(from), toSeconds: this.at(from + gap.length) });
       blocks.push(gap);
       this.ear.push(gap);
       this.untold += gap.length;
@@ -143,6 +154,10 @@ export class TakeRecorder {
       levelDbfs: live.levelDbfs,
       secondReedDb: this.secondReedDb(live.atSeconds),
     };
+  }
+
+  private at(sample: number): Seconds {
+    return seconds(sample / this.sampleRateHz);
   }
 
   private secondReedDb(nowSeconds: number): number | null {

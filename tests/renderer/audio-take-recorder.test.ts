@@ -85,6 +85,44 @@ describe("recording a take", () => {
     expect(Math.abs((take?.listening.notes[0]?.onSeconds ?? 0) - 1)).toBeLessThan(0.015);
   });
 
+  test("a place where samples never came is told, and one of a second ends the take before it", () => {
+    const rate = 48_000;
+    const blocks = blocksOf(tone(rate, A4, 1, 1.6, 4), 0);
+    const broken: number[] = [];
+    const recorder = new TakeRecorder(rate, null, (missing) => broken.push(missing));
+    recorder.start();
+    const second = Math.ceil(rate / BLOCK);
+    feed(recorder, [...blocks.slice(0, 20), ...blocks.slice(30, 100), ...blocks.slice(100 + second)]);
+    expect(broken).toEqual([second * BLOCK]);
+    const take = recorder.stop();
+    expect(take?.samples.length).toBe(100 * BLOCK); // [calc] up to the break
+    expect(take?.listening.durationSeconds).toBeCloseTo((100 * BLOCK) / rate, 9);
+    // [calc] blocks 20 to 29 of 512 samples at 48,000 a second
+    expect(take?.listening.holes).toEqual([
+      { fromSeconds: (20 * BLOCK) / rate, toSeconds: (30 * BLOCK) / rate },
+    ]);
+    recorder.start();
+    feed(recorder, blocks);
+    expect(recorder.stop()?.samples.length).toBe(blocks.length * BLOCK);
+  });
+
+  test("a take that is whole only up to a moment ends there, and what was heard with it", () => {
+    const rate = 48_000;
+    const blocks = blocksOf(tone(rate, A4, 1, 1.6, 3), 960);
+    const recorder = new TakeRecorder(rate);
+    recorder.start();
+    feed(recorder, blocks);
+    const take = recorder.stop(960 + 1.3 * rate);
+    expect(take?.samples.length).toBe(1.3 * rate);
+    expect(take?.listening.durationSeconds).toBeCloseTo(1.3, 9);
+    const notes = take?.listening.notes ?? [];
+    expect(notes).toHaveLength(1);
+    expect(notes[0]?.offSeconds).toBeLessThanOrEqual(1.31); // the last frame of 5 ms reaches past the end
+    recorder.start();
+    feed(recorder, blocks);
+    expect(recorder.stop(900)).toBeNull(); // whole before it began
+  });
+
   test("a second take begins empty", () => {
     const rate = 48_000;
     const recorder = new TakeRecorder(rate);
