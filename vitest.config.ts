@@ -15,6 +15,8 @@ const PAGES = [
   "sheet",
   "kept-after-kill",
   "killed-practice",
+  "cut-off-take",
+  "storage-trouble",
   "plan-run",
   "sound-minded",
   "drills",

@@ -244,6 +244,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
       <GivenNotice given={given} />
       <TakesAside
         services={services}
+        version={history.version}
         room={room}
         atStart={trouble}
         onOpen={(id) => void opening(OPENING, () => reopen(id))}

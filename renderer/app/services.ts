@@ -24,6 +24,7 @@ import { DexieTuneStore } from "../store/dexie-tune-store.ts";
 import type { HarpStore } from "../store/harp-store.ts";
 import { type OnHistoryChange, onHistoryChange } from "../store/history-changes.ts";
 import type { HistoryArchive, HistoryUpkeep } from "../store/history-store.ts";
+import { HistoryWitness } from "../store/history-witness.ts";
 import { presentZone } from "../store/present-zone.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
 import type { RunningTakes } from "../store/running-take.ts";
@@ -52,6 +53,9 @@ export interface Services extends PracticeServices, SoundCheckServices, MeasureS
   readonly archive: HistoryArchive;
   readonly archiving: Archiving;
   readonly unkept: UnkeptAttempts;
+  readonly witness: HistoryWitness;
+  /** Attempts that went with a damaged database before this one was made; 0 for none. */
+  readonly lostAttempts: number;
   readonly runningTakes: RunningTakes;
   readonly upkeep: HistoryUpkeep;
   readonly persistence: PersistenceAsking;
@@ -77,6 +81,7 @@ export function realServices(database: ReedpathDatabase): Services {
   const history = new DexieHistoryStore(database, newId, packTakeInWorker, onHistoryChange);
   const archiving = createArchiving(database, history, window.reedpath ?? null);
   const unkept = holdUnkept(database, history, newId);
+  const witness = new HistoryWitness(storageBeside());
   return {
     devices,
     microphones,
@@ -100,6 +105,8 @@ export function realServices(database: ReedpathDatabase): Services {
     archive: new DexieHistoryArchive(database),
     archiving,
     unkept,
+    witness,
+    lostAttempts: witness.opened(database.wasMade),
     runningTakes: new DexieRunningTakes(database, browserLocks(navigator.locks), newId),
     upkeep: realUpkeep(database),
     persistence: browserPersistence(navigator.storage, window.reedpath !== undefined),
@@ -119,6 +126,15 @@ export function realServices(database: ReedpathDatabase): Services {
     zone: presentZone,
     newSeed: () => crypto.getRandomValues(new Uint32Array(1))[0] ?? 1,
   };
+}
+
+/** Some browsers are set to keep nothing, and throw where it is asked for. */
+function storageBeside(): Storage | null {
+  try {
+    return window.localStorage;
+  } catch {
+    return null;
+  }
 }
 
 /** @param history its `save` hands what it cannot keep over from now on */

@@ -1,5 +1,6 @@
 import { useEffect, useSyncExternalStore } from "react";
 import { LeftTakeNotice } from "./left-take-notice.tsx";
+import { LostNotice, type LostServices } from "./lost-notice.tsx";
 import type { Room } from "./room.ts";
 import type { UnkeptAttempts } from "./unkept.ts";
 import { UnkeptNotice } from "./unkept-notice.tsx";
@@ -7,7 +8,9 @@ import { useIsPlaying } from "./use-is-playing.ts";
 import { type LeftTakeServices, useLeftTakes } from "./use-left-takes.ts";
 
 interface TakesAsideProps {
-  readonly services: LeftTakeServices & { readonly unkept: UnkeptAttempts };
+  readonly services: LeftTakeServices & LostServices & { readonly unkept: UnkeptAttempts };
+  /** Counts on whenever the history changes. */
+  readonly version: number;
   readonly room: Room;
   /** Why nothing could be read when the window was opened, as a sentence; null where it could. */
   readonly atStart: string | null;
@@ -18,7 +21,7 @@ interface TakesAsideProps {
 }
 
 /** What was nearly lost: attempts that are not kept, and a take that was cut off. Nothing of it while one plays. */
-export function TakesAside({ services, room, atStart, onOpen, onBeginAgain }: TakesAsideProps) {
+export function TakesAside({ services, version, room, atStart, onOpen, onBeginAgain }: TakesAsideProps) {
   const { unkept } = services;
   const isPlaying = useIsPlaying(room);
   const state = useSyncExternalStore(unkept.subscribe, unkept.getState);
@@ -31,6 +34,7 @@ export function TakesAside({ services, room, atStart, onOpen, onBeginAgain }: Ta
   const isSheet = room.kind === "practice" || room.kind === "plan run";
   return (
     <>
+      <LostNotice services={services} version={version} />
       <UnkeptNotice
         atStart={atStart}
         state={state}

@@ -10,6 +10,9 @@ export const SCHEMA_VERSION = 5;
 
 /** The database. A later schema adds a version below, never changes an older one. */
 export class ReedpathDatabase extends Tables {
+  /** Whether there was none before this one was opened. */
+  wasMade = false;
+
   /**
    * @param indexedDb another database engine, for tests; the browser's own if left out
    * @param upgrade for bringing an older history up to this version. Stopped, the database does not open and stays as it was.
@@ -59,7 +62,10 @@ export class ReedpathDatabase extends Tables {
       runningTakes: "id",
       takePieces: "[take+number]",
     });
-    this.on("populate", () => void this.meta.put({ id: "rules", factVersion: FACT_VERSION }));
+    this.on("populate", () => {
+      this.wasMade = true;
+      this.meta.put({ id: "rules", factVersion: FACT_VERSION });
+    });
     // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil it.
     this.on("ready", () => this.refuseNewer(), true);
   }

@@ -16,7 +16,7 @@ import type {
 import type { ReferenceOptions } from "../../../renderer/audio/reference.ts";
 import type { PracticeServices } from "../../../renderer/practice/practice-services.ts";
 import { MemoryHistoryStore } from "../../../renderer/store/memory-history-store.ts";
-import { MemoryRunningTakes } from "../../../renderer/store/memory-running-takes.ts";
+import { MemoryRunningTakes } from "../memory-running-takes.ts";
 
 const RATE_HZ = 44_100;
 

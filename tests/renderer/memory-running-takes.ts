@@ -1,4 +1,10 @@
-import type { LeftTake, RunningHead, RunningTake, RunningTakes, TakenOver } from "./running-take.ts";
+import type {
+  LeftTake,
+  RunningHead,
+  RunningTake,
+  RunningTakes,
+  TakenOver,
+} from "../../renderer/store/running-take.ts";
 
 interface Held {
   head: RunningHead;
