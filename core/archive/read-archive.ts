@@ -1,5 +1,5 @@
 import { isTooDeep } from "../reading/json-values.ts";
-import { LIMITS, type Limit, moreThan } from "../reading/limits.ts";
+import { LIMITS, moreThan } from "../reading/limits.ts";
 import {
   ARCHIVE_SCHEMA,
   ARCHIVE_VERSION,
@@ -63,6 +63,7 @@ async function* linesOf(texts: AsyncIterable<string>): AsyncGenerator<Line> {
   for await (const text of texts) {
     let from = 0;
     for (let to = text.indexOf("\n"); to >= 0; to = text.indexOf("\n", from)) {
+      checkLength(line, length + to - from);
       begun.push(text.slice(from, to));
       yield { line, text: begun.join("") };
       begun = [];
@@ -72,16 +73,21 @@ async function* linesOf(texts: AsyncIterable<string>): AsyncGenerator<Line> {
     }
     begun.push(text.slice(from));
     length += text.length - from;
-    const most = line === 1 ? LIMITS.archiveHeaderCharacters : LIMITS.archiveLineCharacters;
-    if (length > most.most) throw new DamagedFile(tooLong(line, most));
+    checkLength(line, length);
   }
   if (length > 0) throw new DamagedFile(`cut off in line ${line}`);
 }
 
-const tooLong = (line: number, most: Limit) =>
-  line === 1
-    ? `not an archive of this program: its first line has ${moreThan(most)}`
-    : `line ${line} has ${moreThan(most)}`;
+/** @throws DamagedFile where a line has more than it may have */
+function checkLength(line: number, characters: number): void {
+  const most = line === 1 ? LIMITS.archiveHeaderCharacters : LIMITS.archiveLineCharacters;
+  if (characters <= most.most) return;
+  throw new DamagedFile(
+    line === 1
+      ? `not an archive of this program: its first line has ${moreThan(most)}`
+      : `line ${line} has ${moreThan(most)}`,
+  );
+}
 
 const refused = (reason: string): ArchiveEvent => ({ kind: "refused", reason });
 

@@ -156,7 +156,8 @@ export const noSuchVoice = (wanted: string, voices: readonly string[]): string =
 function voicesLeftOut(voices: readonly string[], voice: string | null): readonly string[] {
   const others = voices.filter((name) => name !== voice);
   if (others.length === 0) return [];
-  return [`of the voices ${voices.join(", ")} only ${voice} is read`];
+  const named = (name: string | null) => (name === null || /^[\w.-]+$/.test(name) ? name : quoted(name));
+  return [`of the voices ${voices.map(named).join(", ")} only ${named(voice)} is read`];
 }
 
 const untitled = (header: AbcHeader, piece: AbcPiece): readonly string[] => [
