@@ -1,71 +1,45 @@
-import { spawnSync } from "node:child_process";
-import { cp, mkdir, readFile, writeFile } from "node:fs/promises";
+import { existsSync } from "node:fs";
+import { readdir, readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import path from "node:path";
 import { extractFile, listPackage } from "@electron/asar";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { build, PROJECT_ROOT } from "../../../electron/build.mjs";
-import { copyShell, type ProjectCopy } from "../project-copy.ts";
-import { plainEnvironment } from "../run-program.ts";
-import { makeElectronStub } from "./make-stub.ts";
+import { parse } from "yaml";
+import { PROJECT_ROOT } from "../../../electron/build.mjs";
+import { withoutTransportException } from "../../../electron/packaging/after-pack.mjs";
+import { FuseV1Options, fuseNames, getCurrentFuseWire, WANTED } from "../fuses.ts";
+import type { ProjectCopy } from "../project-copy.ts";
+import type { System } from "./make-stub.ts";
+import { PLACES, pack, programToPack } from "./pack.ts";
+
+const SYSTEMS: readonly System[] = ["linux", "mac", "win"];
 
 let project: ProjectCopy;
-let asar = "";
-const at = (...parts: string[]) => path.join(project.root, ...parts);
-
-/** Things that lie about in a project and must not travel. */
-const STRAYS = [
-  "core/secret.ts",
-  "tests/electron/secret.test.ts",
-  "assets/icons/secret.svg",
-  "out/electron/main.js.map",
-  "out/renderer/assets/page.js.map",
-  "out/.renderer-1/half.js",
-  ".env",
-  "notes.txt",
-];
-
-async function pack(): Promise<void> {
-  const { version } = JSON.parse(
-    await readFile(path.join(PROJECT_ROOT, "node_modules", "electron", "package.json"), "utf8"),
-  ) as { version: string };
-  await makeElectronStub(at("stub"), version);
-  // Only this file names the stub, so that nothing that is released can be packed around it.
-  const config = {
-    extends: "electron/packaging/electron-builder.yml",
-    electronDist: "stub",
-    electronVersion: version,
-  };
-  await writeFile(at("stub-builder.json"), JSON.stringify(config));
-  const builder = at("node_modules", "electron-builder", "cli.js");
-  const args = [builder, "--linux", "dir", "--publish", "never", "--config", "stub-builder.json"];
-  const run = spawnSync(process.execPath, args, {
-    cwd: project.root,
-    env: plainEnvironment(),
-    encoding: "utf8",
-  });
-  if (run.status !== 0) throw new Error(`packing failed: ${run.stdout}${run.stderr}`);
-}
+const dist = (...parts: string[]) => path.join(project.root, "dist", ...parts);
+const asarOf = (system: System) => dist(PLACES[system].resources, "app.asar");
+const files = (system: System) =>
+  listPackage(asarOf(system), { isPack: false }).map((name) => name.replaceAll("\\", "/"));
+const textOf = (system: System, name: string) => extractFile(asarOf(system), name.slice(1)).toString();
 
 beforeAll(async () => {
-  project = await copyShell();
-  await cp(path.join(PROJECT_ROOT, "assets", "icons"), at("assets", "icons"), { recursive: true });
-  await build({ root: project.root });
-  for (const stray of STRAYS) {
-    await mkdir(path.dirname(at(stray)), { recursive: true });
-    await writeFile(at(stray), "stray");
-  }
-  await pack();
-  asar = at("dist", "linux-unpacked", "resources", "app.asar");
-}, 120_000);
+  project = await programToPack();
+  for (const system of SYSTEMS) await pack(project, system);
+}, 300_000);
 afterAll(() => project.remove());
 
-describe("the packed program (around a stub: no Electron here)", () => {
+describe.each(SYSTEMS)("the program packed for %s (around a stub: no Electron here)", (system) => {
   test("holds the built window, the main and the preload script, and nothing else", () => {
-    const files = listPackage(asar, { isPack: false }).map((name) => name.replaceAll("\\", "/"));
-    const pages = files.filter((name) => /^\/out\/renderer\/assets\/.+\.js$/.test(name));
-    expect(pages).toHaveLength(3); // page, worker and worklet of the copy
-    expect(files.filter((name) => !pages.includes(name)).sort()).toEqual([
+    const parts = files(system).filter((name) => name.startsWith("/out/renderer/assets/"));
+    // Named by what they are, with a hash of what is in them: page, styles, icon, workers and one worklet.
+    for (const name of parts)
+      expect(name).toMatch(/^\/out\/renderer\/assets\/[a-z-]+(\.work(er|let))?-[\w-]{8}\.(js|css|svg)$/);
+    expect(parts.filter((name) => /\.worker-.*\.js$/.test(name)).length).toBeGreaterThan(5);
+    expect(parts.filter((name) => /\.worklet-.*\.js$/.test(name))).toHaveLength(1);
+    expect(
+      files(system)
+        .filter((name) => !parts.includes(name))
+        .sort(),
+    ).toEqual([
       "/out",
       "/out/electron",
       "/out/electron/main.js",
@@ -78,57 +52,108 @@ describe("the packed program (around a stub: no Electron here)", () => {
     ]);
   });
 
-  test("its package.json starts the main script and tells nothing of how it was made", () => {
-    const packed: unknown = JSON.parse(extractFile(asar, "package.json").toString());
-    expect(packed).toMatchObject({ name: "reedpath", productName: "Reedpath", main: "out/electron/main.js" });
-    expect(packed).not.toHaveProperty("scripts");
-    expect(packed).not.toHaveProperty("devDependencies");
-    expect(packed).not.toHaveProperty("build");
+  test("no source, no test, no map and nothing that lay about is anywhere in it", async () => {
+    const all = await readdir(dist(), { recursive: true });
+    expect(all.length).toBeGreaterThan(10);
+    const inside = [...all, ...files(system)];
+    expect(
+      inside.filter((name) => /\.tsx?$|\.test\.|\.map$|secret|\.env|notes\.txt|node_modules/.test(name)),
+    ).toEqual([]);
   });
 
-  test("no file of it knows the machine it was packed on", () => {
-    for (const name of ["package.json", "out/electron/main.js", "out/electron/preload.cjs"]) {
-      const text = extractFile(asar, name).toString();
-      expect(text.includes(project.root), name).toBe(false);
-      expect(text.includes(PROJECT_ROOT), name).toBe(false);
+  test("no file of it knows the machine it was packed on, or points to a map", () => {
+    for (const name of files(system).filter((one) => /\.\w+$/.test(one))) {
+      const text = textOf(system, name);
+      expect(text.includes(project.root) || text.includes(PROJECT_ROOT), name).toBe(false);
+      expect(text, name).not.toMatch(/sourceMappingURL=|\/node_modules\/|\/home\/|\/Users\/|[A-Z]:\\\\/);
     }
   });
 
-  test("the fuses are set, every one against what the stub had", async () => {
-    const builder = createRequire(import.meta.resolve("electron-builder"));
-    const { getCurrentFuseWire, FuseV1Options } = builder(
-      "@electron/fuses",
-    ) as typeof import("@electron/fuses");
-    const wire = await getCurrentFuseWire(at("dist", "linux-unpacked", "reedpath"));
-    const on = "1".charCodeAt(0);
-    const off = "0".charCodeAt(0);
-    expect(wire).toMatchObject({
-      [FuseV1Options.RunAsNode]: off,
-      [FuseV1Options.EnableCookieEncryption]: on,
-      [FuseV1Options.EnableNodeOptionsEnvironmentVariable]: off,
-      [FuseV1Options.EnableNodeCliInspectArguments]: off,
-      [FuseV1Options.EnableEmbeddedAsarIntegrityValidation]: on,
-      [FuseV1Options.OnlyLoadAppFromAsar]: on,
-      [FuseV1Options.GrantFileProtocolExtraPrivileges]: off,
-    });
+  test("its package.json starts the main script and tells nothing of how it was made", () => {
+    const packed: unknown = JSON.parse(textOf(system, "/package.json"));
+    expect(packed).toMatchObject({ name: "reedpath", productName: "Reedpath", main: "out/electron/main.js" });
+    for (const field of ["scripts", "devDependencies", "build"]) expect(packed).not.toHaveProperty(field);
+  });
+
+  test("brings the licences of everything in it: its own, Electron's, Chromium's and the packages'", async () => {
+    // Those of Electron are not in what the stub for macOS is made of; of the real one the packing tool takes them along.
+    if (system !== "mac")
+      expect(await readdir(dist(PLACES[system].licences))).toEqual(
+        expect.arrayContaining(["LICENSE.electron.txt", "LICENSES.chromium.html"]),
+      );
+    expect(await readFile(dist(PLACES[system].resources, "LICENSE.reedpath.txt"), "utf8")).toContain(
+      "MIT License",
+    );
+    expect(textOf(system, "/out/renderer/third-party-licences.txt")).toContain("## react ");
+  });
+
+  test("every fuse the package knows is set as it has to be, against what the stub had", async () => {
+    const wire = await getCurrentFuseWire(dist(PLACES[system].program));
+    const [off, on] = ["0", "1"].map((sign) => sign.charCodeAt(0));
+    for (const name of fuseNames()) expect(wire[FuseV1Options[name]], name).toBe(WANTED[name] ? on : off);
   });
 });
 
-describe("what only the installers use", () => {
-  test("macOS is told why the microphone is wanted, and the hardened runtime lets it through", async () => {
-    const config = await readFile(at("electron", "packaging", "electron-builder.yml"), "utf8");
-    expect(config).toMatch(
-      /^ {4}NSMicrophoneUsageDescription: Reedpath listens .+ stays on this computer\.$/m,
+/** A property list of macOS as data, by the packing tool's own reader. */
+async function plistOf(...parts: string[]): Promise<Record<string, unknown>> {
+  const builder = createRequire(
+    createRequire(import.meta.resolve("electron-builder")).resolve("app-builder-lib"),
+  );
+  return builder("plist").parse(await readFile(dist(...parts), "utf8"));
+}
+
+describe("what only macOS reads", () => {
+  const contents = "mac/Reedpath.app/Contents";
+
+  test("why the microphone is wanted; that files of ours open with the program; and no leave to load anything", async () => {
+    const plist = await plistOf(contents, "Info.plist");
+    expect(plist.NSMicrophoneUsageDescription).toMatch(/^Reedpath listens .+ stays on this computer\.$/);
+    expect(plist.CFBundleIdentifier).toBe("org.example.reedpath");
+    expect(plist).not.toHaveProperty("NSAppTransportSecurity");
+    const types = plist.CFBundleDocumentTypes as Record<string, unknown>[];
+    expect(types.map((one) => [one.CFBundleTypeExtensions, one.CFBundleTypeRole, one.LSHandlerRank])).toEqual(
+      [
+        [["abc"], "Viewer", "Default"],
+        [["musicxml"], "Viewer", "Alternate"],
+        [["mxl"], "Viewer", "Alternate"],
+        [["mid"], "Viewer", "Alternate"],
+        [["midi"], "Viewer", "Alternate"],
+        [["reedpath"], "Editor", "Owner"],
+      ],
     );
-    expect(config).toMatch(/^ {2}hardenedRuntime: true$/m);
-    const entitlements = await readFile(at("electron", "packaging", "entitlements.mac.plist"), "utf8");
-    const granted = [...entitlements.matchAll(/<key>(.+?)<\/key>\s*<true\/>/g)].map((match) => match[1]);
+    for (const { CFBundleTypeIconFile: icon } of types)
+      expect(existsSync(dist(contents, "Resources", String(icon))), String(icon)).toBe(true);
+    const own = plist.UTExportedTypeDeclarations as Record<string, unknown>[];
+    expect(own).toMatchObject([
+      {
+        UTTypeIdentifier: "org.example.reedpath.archive",
+        UTTypeTagSpecification: { "public.filename-extension": ["reedpath"] },
+      },
+    ]);
+  });
+
+  test("the hardened runtime lets the compiler and the microphone through, and nothing else", async () => {
+    const { mac } = parse(
+      await readFile(path.join(PROJECT_ROOT, "electron/packaging/electron-builder.yml"), "utf8"),
+    );
+    expect(mac).toMatchObject({ hardenedRuntime: true, entitlements: mac.entitlementsInherit });
+    const text = await readFile(path.join(PROJECT_ROOT, mac.entitlements), "utf8");
+    const granted = [...text.matchAll(/<key>(.+?)<\/key>\s*<true\/>/g)].map((match) => match[1]);
     expect(granted).toEqual(["com.apple.security.cs.allow-jit", "com.apple.security.device.audio-input"]);
   });
 
-  test("no installer needs the administrator, and none throws the history away", async () => {
-    const config = await readFile(at("electron", "packaging", "electron-builder.yml"), "utf8");
-    expect(config).toMatch(/^ {2}perMachine: false$/m);
-    expect(config).toMatch(/^ {2}deleteAppDataOnUninstall: false$/m);
+  test("the leave to load anything is taken out whole, wherever it stands and whatever is in it", () => {
+    const around = (middle: string) =>
+      `<plist><dict><key>a</key><dict><key>b</key></dict>${middle}<key>c</key><true/></dict></plist>`;
+    for (const value of [
+      "<dict/>",
+      "<dict></dict>",
+      "<dict><key>x</key><dict><key>y</key><dict/></dict></dict>",
+    ])
+      expect(withoutTransportException(around(`<key>NSAppTransportSecurity</key>${value}`))).toBe(around(""));
+    expect(withoutTransportException(around(""))).toBe(around(""));
+    expect(() => withoutTransportException("<dict><key>NSAppTransportSecurity</key><dict>")).toThrow(
+      "no end",
+    );
   });
 });

@@ -1,0 +1,3 @@
+/** Types of after-pack.mjs. */
+
+export function withoutTransportException(plist: string): string;
