@@ -1,21 +1,12 @@
 import { useMemo, useState } from "react";
-import type { Exercise } from "../../core/exercise/exercise.ts";
-import { harpsToTry } from "../../core/path/harps-to-try.ts";
-import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
 import { choiceOfSettings } from "../drills/drill-choice.ts";
-import { exerciseOfChoice } from "../drills/exercise-of-choice.ts";
-import { abilitiesOf } from "../drills/spec-of-choice.ts";
-import { AboutSheet } from "../help/about-sheet.tsx";
-import { HelpSheet } from "../help/help-sheet.tsx";
 import type { InstrumentView } from "../instrument/instrument-view.ts";
 import { viewOfSettings, viewToKeep } from "../instrument/kept-view.ts";
-import { PracticeSession } from "../practice/practice-session.ts";
 import { RecordingsShelf } from "../practice/recordings-marker.ts";
 import type { Settings } from "../store/settings-store.ts";
 import { stepNow } from "../today/first-step-states.ts";
 import { toGoOnWith } from "../today/go-on.ts";
 import { TodayScreen } from "../today/today-screen.tsx";
-import { rulesOf } from "../tunes/tune-view.ts";
 import { UndoNotice } from "../ui/undo-notice.tsx";
 import type { WorkshopPart } from "../workshop/workshop-parts.ts";
 import { ArchiveReminder, HistoryTables } from "./archive-parts.tsx";
@@ -25,10 +16,8 @@ import { DrillsRoom } from "./drills-room.tsx";
 import { FirstRun } from "./first-run.tsx";
 import { GivenNotice } from "./given-files.tsx";
 import { HearingCaution } from "./hearing-caution.tsx";
-import type { HowToPlay } from "./how-to-play.ts";
 import { InstrumentRooms } from "./instrument-rooms.tsx";
 import { MicrophoneSign } from "./microphone-sign.tsx";
-import { phraseBeside } from "./phrase-beside.ts";
 import { PlanRunRoom } from "./plan-run-room.tsx";
 import { PracticeRoom } from "./practice-room.tsx";
 import { FIRST_PROGRESS_VIEW, ProgressRoom } from "./progress-room.tsx";
@@ -37,10 +26,12 @@ import { RoomKeys } from "./room-keys.tsx";
 import { Rooms } from "./rooms.tsx";
 import type { Services } from "./services.ts";
 import { SettingsRoom } from "./settings-room.tsx";
+import { SheetsAbove, useSheetsAbove } from "./sheets-above.tsx";
 import { SoundCheckRoom } from "./sound-check-room.tsx";
 import { TakesAside } from "./takes-aside.tsx";
 import { openTune, TuneRooms } from "./tune-rooms.tsx";
 import { useAfterAttempts } from "./use-after-attempts.ts";
+import { useChosen } from "./use-chosen.ts";
 import { useDemoDays } from "./use-demo-days.ts";
 import { useFirstSound } from "./use-first-sound.ts";
 import { useGivenFiles } from "./use-given-files.ts";
@@ -50,13 +41,12 @@ import { useHistory } from "./use-history.ts";
 import { useKeptSettings } from "./use-kept-settings.ts";
 import { useOpening } from "./use-opening.ts";
 import { usePlanOfDay } from "./use-plan-of-day.ts";
+import { usePractising } from "./use-practising.ts";
 import { usePreparedProgress } from "./use-prepared-progress.ts";
 import { useRepertoire } from "./use-repertoire.ts";
-import { useSetRun } from "./use-set-run.ts";
 import { useSoundDevices } from "./use-sound-devices.ts";
 import { useTuneBackings } from "./use-tune-backings.ts";
 import { useTunes } from "./use-tunes.ts";
-import { shelfOf, usualHarp } from "./usual-harp.ts";
 import { WorkshopRoom } from "./workshop-room.tsx";
 import "./app.css";
 
@@ -97,13 +87,14 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     isTuneRoom(room) || room.kind === "workshop" || backsTunes,
   );
   const [query, setQuery] = useState("");
-  const [helping, setHelping] = useState(false);
-  const [isAbout, setAbout] = useState(false);
+  const sheets = useSheetsAbove();
   const [wantsSteps, setWantsSteps] = useState(false);
   const backings = useTuneBackings(tunes, services.tuneWork);
-  const shelf = useMemo(
-    () => ({ ...shelfOf(harps.list, harps.layouts), ...(backsTunes ? { backings } : {}) }),
-    [harps.list, harps.layouts, backsTunes, backings],
+  const { shelf, drillHarp, ownedHarps, tuneHarps, exercise, abilities, rules } = useChosen(
+    choice,
+    settings,
+    harps,
+    backsTunes ? backings : null,
   );
   const recent = useMemo(
     () => (history.recent === null ? null : toGoOnWith(history.recent)),
@@ -111,36 +102,6 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
   );
   const { hear, soundNotes, trouble: soundTrouble } = useHearing(services, settings.backing === "heard");
   const { words: openingWords, trouble: openingTrouble, opening } = useOpening();
-  const practise = (exercise: Exercise, held: string | null = null, how: Partial<HowToPlay> = {}) =>
-    enter({
-      kind: "practice",
-      session: new PracticeSession(exercise, services, {
-        ...settings,
-        delayOf,
-        afterRound: () => setRun.after(exercise, practise) ?? null,
-        ...how,
-      }),
-      held,
-    });
-  const demonstrate = (exercise: Exercise) => {
-    const session = new PracticeSession(exercise, services, settings);
-    enter({ kind: "practice", session, held: null });
-    void session.simulate();
-  };
-  const goOn = async (id: string) => {
-    const entry = await history.open(id);
-    if (entry !== null) practise(entry.exercise, null, { way: entry.attempt.way });
-  };
-  const reopen = async (id: string) => {
-    const entry = await history.open(id);
-    if (entry === null) return;
-    const { way } = entry.attempt;
-    const session = new PracticeSession(entry.exercise, services, { ...settings, way });
-    session.reopen(id, entry.attempt, entry.take, entry.source);
-    enter({ kind: "practice", session, held: null });
-  };
-  const { ladder, pathWeights } = settings;
-  const rules = useMemo(() => rulesOf({ ladder, pathWeights }), [ladder, pathWeights]);
   const repertoire = useRepertoire(services, rules.ladder, isTuneRoom(room) ? room.kind : null);
   const tuneRoom = (id: string) => openTune(id, tunes, services.tunes, services.history, services.tuneWork);
   const findTune = async (id: string) => (await tuneRoom(id).catch(() => null))?.open ?? null;
@@ -151,15 +112,21 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
       enter({ kind: "tunes" });
       throw new Error("that tune is no longer here");
     });
-  const leavePractice = (exercise: Exercise) => {
-    const { tuneId } = exercise.parameters;
-    const listId = setRun.listOf(exercise);
-    if (listId !== null) enter({ kind: "set list", id: listId });
-    else if (exercise.kind === "tune" && typeof tuneId === "string") void showTune(tuneId);
-    else enter({ kind: "drills" });
-  };
+  const practising = usePractising({
+    services,
+    settings,
+    delayOf,
+    history,
+    openTune: findTune,
+    abilities,
+    rules,
+    opening,
+    onEnter: enter,
+    onTune: (id) => void showTune(id),
+  });
+  const { practise } = practising;
   const enterRoom = (kind: RoomName) => {
-    setRun.end();
+    practising.endSet();
     setNews(null);
     if (kind === "today" || kind === "progress") history.lookAgain();
     enter({ kind });
@@ -170,27 +137,8 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     isAsking: tunes.asking !== null,
     onRoom: enterRoom,
     bringTunes: tunes.bring,
-    onAbout: () => setAbout(true),
+    onAbout: sheets.onAbout,
   });
-  const drillHarp = useMemo(() => usualHarp(choice, settings.a4Hz, shelf), [choice, settings.a4Hz, shelf]);
-  const ownedHarps = useMemo(() => shelf.harps.map(({ harp }) => harp), [shelf]);
-  const tuneHarps = useMemo(
-    () => (ownedHarps.length > 0 ? ownedHarps : harpsToTry({ layouts: [drillHarp.layout] })),
-    [ownedHarps, drillHarp],
-  );
-  const beatExercise = useMemo(() => {
-    const made = exerciseOfChoice(choice, settings.a4Hz, shelf);
-    return made.kind === "exercise" ? made.exercise : null;
-  }, [choice, settings.a4Hz, shelf]);
-  const abilities = useMemo(() => abilitiesOf(choice), [choice]);
-  const tuneWorld = { openTune: findTune, work: services.tuneWork, abilities, rules };
-  const setRun = useSetRun(tuneWorld);
-  const practiseSet = (set: PlannedSet, listId: string) =>
-    opening("Laying the set under the breath …", async () => {
-      const first = await setRun.begin(set, listId);
-      if (first === null) throw new Error("none of these tunes can be played");
-      practise(first);
-    });
   const planOfDay = usePlanOfDay({
     services,
     settings,
@@ -224,30 +172,21 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     backupTrouble;
   return (
     <Displayed settings={settings}>
-      <RoomKeys room={room} onEnter={enterRoom} onHelp={() => setHelping(true)} />
+      <RoomKeys room={room} onEnter={enterRoom} onHelp={sheets.onHelp} />
       <Rooms
         current={room.kind}
         onEnter={enterRoom}
-        onHelp={() => setHelping(true)}
+        onHelp={sheets.onHelp}
         sign={<MicrophoneSign microphones={services.microphones} />}
       />
-      {helping && (
-        <HelpSheet
-          onClose={() => setHelping(false)}
-          onAbout={() => {
-            setHelping(false);
-            setAbout(true);
-          }}
-        />
-      )}
-      {isAbout && <AboutSheet isDesktop={real.archiving.bridge !== null} onClose={() => setAbout(false)} />}
+      <SheetsAbove sheets={sheets} isDesktop={real.archiving.bridge !== null} />
       <GivenNotice given={given} />
       <TakesAside
         services={services}
         version={history.version}
         room={room}
         atStart={trouble}
-        onOpen={(id) => void opening(OPENING, () => reopen(id))}
+        onOpen={practising.reopen}
         onBeginAgain={onBeginAgain}
       />
       {said !== null && (
@@ -274,7 +213,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           plan={isNew ? null : planOfDay}
           recent={recent}
           trouble={history.read.kind === "trouble" ? history.read.words : null}
-          onGoOn={(id) => void opening(OPENING, () => goOn(id))}
+          onGoOn={practising.goOn}
           onDrills={() => enterRoom("drills")}
           onTunes={() => enterRoom("tunes")}
         >
@@ -287,7 +226,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
               onSettings={change}
               onKeepHarp={harps.keepHarp}
               onPractise={(exercise) => practise(exercise)}
-              onDemonstration={demonstrate}
+              onDemonstration={practising.demonstrate}
             />
           )}
         </TodayScreen>
@@ -308,15 +247,12 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           onQuery={setQuery}
           onEnter={enter}
           onOpen={(id) => void showTune(id)}
-          onPractise={(exercise) => {
-            setRun.end();
-            practise(exercise);
-          }}
+          onPractise={practising.practiseApart}
           onHear={hear}
           repertoire={repertoire}
           setLists={services.setLists}
           newId={services.newId}
-          onPractiseSet={(set, listId) => void practiseSet(set, listId)}
+          onPractiseSet={practising.practiseSet}
         />
       )}
       {(room.kind === "instrument" || room.kind === "harps") && (
@@ -348,12 +284,9 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           onDrillTempo={(bpm) => change({ lastDrill: { ...choice, bpm } })}
           handsFree={settings}
           onHow={change}
-          phraseBeside={async (exercise, step) => {
-            const inSet = await setRun.beside(exercise, step);
-            return inSet === undefined ? phraseBeside(exercise, step, tuneWorld) : inSet;
-          }}
+          phraseBeside={practising.beside}
           shelf={recordings}
-          onLeave={leavePractice}
+          onLeave={practising.leave}
         />
       )}
       {room.kind === "plan run" && (
@@ -361,7 +294,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           run={room.run}
           handsFree={settings}
           onHow={change}
-          phraseBeside={(exercise, step) => phraseBeside(exercise, step, tuneWorld)}
+          phraseBeside={practising.beside}
           shelf={recordings}
           onLeave={() => enterRoom("today")}
         />
@@ -373,10 +306,10 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
         <SettingsRoom
           services={services}
           settings={settings}
-          exercise={beatExercise}
+          exercise={exercise}
           onSettings={change}
           onBeginAgain={onBeginAgain}
-          onAbout={() => setAbout(true)}
+          onAbout={sheets.onAbout}
           given={given}
           onFirstSteps={() => {
             setWantsSteps(true);
@@ -406,7 +339,7 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
           onView={setProgressView}
           work={services.progressWork}
           history={history}
-          onOpen={(id) => void opening(OPENING, () => reopen(id))}
+          onOpen={practising.reopen}
           tables={(filter) => <HistoryTables services={real} filter={filter} />}
           onPractise={(exercise) => practise(exercise)}
         />
@@ -415,5 +348,3 @@ export function App({ services: real, firstSettings, trouble, told, onBeginAgain
     </Displayed>
   );
 }
-
-const OPENING = "Opening the attempt …";
