@@ -1,6 +1,7 @@
 import { FACT_VERSION } from "../../core/progress/session-fact.ts";
 import type { LongWork } from "./history-store.ts";
-import { NewerSchemaError, orTrouble } from "./store-trouble.ts";
+import { upToSchema } from "./own-schema.ts";
+import { orTrouble } from "./store-trouble.ts";
 import { Tables } from "./tables.ts";
 import { fillFromVersion2 } from "./upgrade-from-2.ts";
 import { fillTuneDays } from "./upgrade-from-3.ts";
@@ -17,12 +18,9 @@ export class ReedpathDatabase extends Tables {
    * @param indexedDb another database engine, for tests; the browser's own if left out
    * @param upgrade for bringing an older history up to this version. Stopped, the database does not open and stays as it was.
    */
-  constructor(
-    indexedDb?: { readonly indexedDB: IDBFactory; readonly IDBKeyRange: typeof IDBKeyRange },
-    upgrade: LongWork = {},
-  ) {
+  constructor(indexedDb?: Engine, upgrade: LongWork = {}) {
     // Strict: a promise that says "kept" means on disk, not in the system's cache.
-    super(DATABASE_NAME, { chromeTransactionDurability: "strict", ...indexedDb });
+    super(DATABASE_NAME, { chromeTransactionDurability: "strict", ...ownEngine(indexedDb) });
     this.version(1).stores({
       lines: "id, atEpochMs",
       attempts: "id",
@@ -66,8 +64,6 @@ export class ReedpathDatabase extends Tables {
       this.wasMade = true;
       this.meta.put({ id: "rules", factVersion: FACT_VERSION });
     });
-    // Dexie opens a newer schema as if it were its own; writing into one we do not know could spoil it.
-    this.on("ready", () => this.refuseNewer(), true);
   }
 
   /** In one go to what the newest version keeps: version 3 was the first that noted its rules. */
@@ -75,11 +71,15 @@ export class ReedpathDatabase extends Tables {
     if ((await this.meta.get("rules")) === undefined) await fillFromVersion2(this, upgrade);
     else await fillTuneDays(this, upgrade);
   }
+}
 
-  private refuseNewer(): void {
-    // Dexie counts its versions in tenths.
-    if (Math.floor(this.backendDB().version / 10) > SCHEMA_VERSION) throw new NewerSchemaError();
-  }
+type Engine = { readonly indexedDB: IDBFactory; readonly IDBKeyRange: typeof IDBKeyRange };
+
+/** Where there is no engine at all Dexie is to say so. */
+function ownEngine(given: Engine | undefined): Partial<Engine> {
+  const { indexedDB, IDBKeyRange } = given ?? globalThis;
+  if (indexedDB === undefined) return { ...given };
+  return { indexedDB: upToSchema(indexedDB, SCHEMA_VERSION), IDBKeyRange };
 }
 
 /** Opens a database that could not be opened, or that was closed since. Rejects with a StoreTrouble where it cannot be. */

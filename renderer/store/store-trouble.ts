@@ -39,11 +39,6 @@ export type Kept =
   | "the settings"
   | "what is kept";
 
-/** Thrown while opening a database whose schema is newer than ours. */
-export class NewerSchemaError extends Error {
-  override readonly name = "NewerSchemaError";
-}
-
 /** Runs a database action, turning its failures into a sentence for the player about what is kept. */
 export async function orTrouble<T>(kept: Kept, action: () => Promise<T>): Promise<T> {
   try {
@@ -62,7 +57,8 @@ function troubleOf(kept: Kept, error: unknown): StoreTrouble {
   const chain = causesOf(error);
   const known = chain.find((cause) => cause instanceof StoreTrouble);
   if (known !== undefined) return known;
-  if (chain.some((cause) => cause instanceof NewerSchemaError)) {
+  // A database is opened at our version or not at all (`own-schema.ts`).
+  if (chain.some((cause) => nameOf(cause) === "VersionError")) {
     return new StoreTrouble("newer version", `a newer version of this program wrote ${kept}`);
   }
   if (chain.some((cause) => nameOf(cause) === "QuotaExceededError")) {

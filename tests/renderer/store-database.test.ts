@@ -32,6 +32,12 @@ async function troubleOf(work: Promise<unknown>): Promise<StoreTrouble> {
   throw new Error(`no StoreTrouble but ${String(error)}`);
 }
 
+/** Its version and tables as the engine has them. */
+const shapeOf = (database: Dexie) => {
+  const { version, objectStoreNames } = database.backendDB();
+  return { version, tables: [...objectStoreNames] };
+};
+
 describe("the database", () => {
   test("is called reedpath, and its version only ever grows", async () => {
     const indexed = engine();
@@ -74,6 +80,7 @@ describe("the database", () => {
     const newer = new Dexie(DATABASE_NAME, indexed);
     newer.version(SCHEMA_VERSION + 1).stores(VERSION_1);
     await newer.open();
+    const before = shapeOf(newer);
     newer.close();
     const old = new DexieHistoryStore(new ReedpathDatabase(indexed), countingIds());
     for (const work of [() => old.list(), () => old.save(newEntry()), () => old.list()]) {
@@ -83,6 +90,29 @@ describe("the database", () => {
     }
     await newer.open();
     expect(await newer.table("attempts").count()).toBe(0);
+    // Dexie by itself would have added the tables it misses, and raised the version.
+    expect(shapeOf(newer)).toEqual(before);
+    newer.close();
+  });
+
+  test("one of this schema whose last figure an older program raised is opened", async () => {
+    const indexed = engine();
+    const first = new ReedpathDatabase(indexed);
+    await new DexieHistoryStore(first, countingIds()).save(newEntry());
+    first.close();
+    await new Promise<void>((resolve) => {
+      // [calc] a tenth above the schema.
+      const raising = indexed.indexedDB.open(DATABASE_NAME, 10 * SCHEMA_VERSION + 1);
+      raising.onsuccess = () => {
+        raising.result.close();
+        resolve();
+      };
+    });
+    for (let times = 0; times < 2; times++) {
+      const again = new ReedpathDatabase(indexed);
+      expect(await new DexieHistoryStore(again, countingIds()).count({})).toBe(1);
+      again.close();
+    }
   });
 
   test("an attempt is kept with its take or not at all", async () => {
