@@ -1,4 +1,4 @@
-import type { ReactNode } from "react";
+import { type ReactNode, useEffect } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { HistoryScreen } from "../history/history-screen.tsx";
 import { CalendarPart } from "../progress/calendar-part.tsx";
@@ -45,7 +45,9 @@ interface ProgressRoomProps {
 
 /** What changed, what costs most, how much was practised, and every attempt. */
 export function ProgressRoom(props: ProgressRoomProps) {
-  const { view, onView } = props;
+  const { view, onView, history } = props;
+  const { forget } = history;
+  useEffect(() => forget, [forget]);
   return (
     <>
       <p className="row parts-of-room">

@@ -59,6 +59,8 @@ export function useHistory(store: HistoryStore, onChange: OnHistoryChange) {
     },
     [store],
   );
+  /** What was deleted cannot be brought back any longer: nothing holds it now. */
+  const forget = useCallback(() => setDeleted(null), []);
   const settle = (work: Promise<unknown>) =>
     void work
       .then(
@@ -80,6 +82,7 @@ export function useHistory(store: HistoryStore, onChange: OnHistoryChange) {
     lookAgain,
     open,
     star: (id: string, on: boolean) => settle(store.star(id, on)),
+    forget,
     remove: (ids: readonly string[]) => settle(store.remove(ids).then(setDeleted)),
     undo: () => {
       if (deleted !== null) settle(store.restore(deleted).then(() => setDeleted(null)));

@@ -1,17 +1,20 @@
 import { useCallback, useEffect, useRef, useState } from "react";
 import type { HistoryCheck, Keeping, Persistence, SpaceRead } from "../settings/keeping.ts";
 import type { HistoryUpkeep } from "../store/history-store.ts";
+import type { RunningTakes } from "../store/running-take.ts";
 import type { PersistenceAsking } from "./persistence.ts";
 import { sentence } from "./use-history.ts";
 
 /** What looking after the history needs. */
 export interface KeepingServices {
-  readonly upkeep: Pick<HistoryUpkeep, "space" | "fitTakes" | "needsRecount" | "verify">;
+  readonly upkeep: Pick<HistoryUpkeep, "space" | "fitTakes" | "dropAllTakes" | "needsRecount" | "verify">;
   readonly persistence: PersistenceAsking;
+  readonly runningTakes: Pick<RunningTakes, "left" | "takeOver">;
+  readonly nowEpochMs: () => number;
 }
 
 /** What is kept and what can be done for it; read when the settings are entered. */
-export function useKeeping({ upkeep, persistence }: KeepingServices): Keeping {
+export function useKeeping({ upkeep, persistence, runningTakes, nowEpochMs }: KeepingServices): Keeping {
   const [space, setSpace] = useState<SpaceRead>({ kind: "reading" });
   const [promise, setPromise] = useState<Persistence>("unknown");
   const [check, setCheck] = useState<HistoryCheck>({ kind: "none" });
@@ -51,6 +54,17 @@ export function useKeeping({ upkeep, persistence }: KeepingServices): Keeping {
       await look();
     }
   };
+  const dropTakes = async () => {
+    try {
+      await upkeep.dropAllTakes();
+      // Those that were left unmarked are sound as well.
+      for (const { id } of await runningTakes.left(nowEpochMs()))
+        await (await runningTakes.takeOver(id))?.discard();
+      await look();
+    } catch (error) {
+      setSpace({ kind: "trouble", words: sentence(error) });
+    }
+  };
   return {
     space,
     persistence: promise,
@@ -61,6 +75,7 @@ export function useKeeping({ upkeep, persistence }: KeepingServices): Keeping {
       void upkeep
         .fitTakes()
         .then(look, (error: unknown) => setSpace({ kind: "trouble", words: sentence(error) })),
+    onDropTakes: () => void dropTakes(),
     onCheck: () => void onCheck(),
     onStopCheck: () => checking.current?.abort(),
   };

@@ -381,6 +381,17 @@ export class PracticeSession {
     });
   }
 
+  /** Deletes the take that is kept with these marks, for good; the marks stay. */
+  async dropTake(): Promise<void> {
+    const { state } = this;
+    if (state.kind !== "marked" || state.keeping.kind !== "kept") return;
+    this.stay();
+    this.hearing.stop();
+    const { current } = this.doing;
+    await this.services.history.dropTake(state.keeping.id);
+    this.doing.update(current, "marked", { take: null, listening: null });
+  }
+
   /** Silences the take being heard. */
   hushTake(): void {
     this.hearing.stop();

@@ -7,6 +7,7 @@ import { marksTable } from "../../core/score/marks-table.ts";
 import { copyText } from "../ui/copy-text.ts";
 import { fileNameOf } from "../ui/file-name.ts";
 import { saveFile, saveTextFile } from "../ui/save-file.ts";
+import { SureButton } from "../ui/sure-button.tsx";
 import type { HeardTake } from "./practice-state.ts";
 
 interface TakeFilesProps {
@@ -14,10 +15,12 @@ interface TakeFilesProps {
   readonly attempt: Attempt;
   /** Null where it is no longer kept. */
   readonly take: HeardTake | null;
+  /** Deletes the take; null where it is not kept, or no longer. */
+  readonly onDelete?: (() => Promise<void>) | null;
 }
 
 /** The take and its marks as files, and the marks for the clipboard. */
-export function TakeFiles({ exercise, attempt, take }: TakeFilesProps) {
+export function TakeFiles({ exercise, attempt, take, onDelete = null }: TakeFilesProps) {
   const [said, setSaid] = useState<string | null>(null);
   const name = fileNameOf(attempt.title, "take");
   const run = (work: () => Promise<string | null>) => {
@@ -68,6 +71,13 @@ export function TakeFiles({ exercise, attempt, take }: TakeFilesProps) {
       >
         Copy the marks
       </button>
+      {onDelete !== null && (
+        <SureButton
+          words="Delete the take"
+          warning="Its sound goes for good; the marks stay."
+          onSure={() => run(() => saved(onDelete()))}
+        />
+      )}
       <span role="status">{said}</span>
     </p>
   );

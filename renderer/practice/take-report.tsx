@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from "react";
+import { useEffect, useMemo, useState, useSyncExternalStore } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import { spellingOf } from "../../core/pitch/modes.ts";
@@ -27,6 +27,8 @@ interface TakeReportProps {
 
 /** The trace of a marked take, to be walked through and heard from any note, and the take and its marks as files. */
 export function TakeReport({ session, exercise, attempt, take, listening }: TakeReportProps) {
+  const state = useSyncExternalStore(session.subscribe, session.getState);
+  const isKept = state.kind === "marked" && state.keeping.kind === "kept";
   const { listenInWorker } = session.services;
   const heard = useListening(listenInWorker, exercise, take, listening);
   return (
@@ -51,7 +53,12 @@ export function TakeReport({ session, exercise, attempt, take, listening }: Take
           listening={heard.listening}
         />
       )}
-      <TakeFiles exercise={exercise} attempt={attempt} take={take} />
+      <TakeFiles
+        exercise={exercise}
+        attempt={attempt}
+        take={take}
+        onDelete={isKept ? () => session.dropTake() : null}
+      />
     </section>
   );
 }

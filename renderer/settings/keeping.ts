@@ -30,6 +30,8 @@ export interface Keeping {
   readonly onAskToKeep: () => void;
   /** Drops what goes beyond the room for takes. */
   readonly onFitTakes: () => void;
+  /** Deletes every take. */
+  readonly onDropTakes: () => void;
   readonly onCheck: () => void;
   readonly onStopCheck: () => void;
 }

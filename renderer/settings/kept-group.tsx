@@ -2,6 +2,7 @@ import type { ReactNode } from "react";
 import { TAKES_LIMIT_MB } from "../store/settings-store.ts";
 import { BusyLine } from "../ui/busy-line.tsx";
 import { NumberChoice } from "../ui/choice.tsx";
+import { SureButton } from "../ui/sure-button.tsx";
 import { Group, type GroupProps } from "./group.tsx";
 import type { HistoryCheck, Keeping } from "./keeping.ts";
 import {
@@ -50,7 +51,13 @@ export function KeptGroup({ settings, onChange, keeping, children }: KeptGroupPr
   );
 }
 
-function Takes({ limitMb, keeping: { space, onFitTakes } }: { limitMb: number; keeping: Keeping }) {
+function Takes({
+  limitMb,
+  keeping: { space, onFitTakes, onDropTakes },
+}: {
+  limitMb: number;
+  keeping: Keeping;
+}) {
   if (space.kind === "reading") return <p role="status">Looking what is kept …</p>;
   if (space.kind === "trouble")
     return (
@@ -70,6 +77,15 @@ function Takes({ limitMb, keeping: { space, onFitTakes } }: { limitMb: number; k
           <button type="button" onClick={onFitTakes}>
             Drop them now
           </button>
+        </p>
+      )}
+      {space.space.takes > 0 && (
+        <p>
+          <SureButton
+            words="Delete all takes"
+            warning="The sound of every attempt goes for good, starred or not; marks stay."
+            onSure={onDropTakes}
+          />
         </p>
       )}
     </>

@@ -122,6 +122,10 @@ export class DexieHistoryStore implements HistoryStore {
     return this.write(() => this.writer.transaction(() => this.writer.star(id, on)));
   }
 
+  dropTake(id: string): Promise<boolean> {
+    return this.write(() => this.writer.transaction(async () => (await this.writer.dropTakes([id])) > 0));
+  }
+
   remove(ids: readonly string[]): Promise<Removed> {
     return this.write(() =>
       this.writer.transaction(async () => {

@@ -7,6 +7,9 @@ import { orTrouble } from "./store-trouble.ts";
 import { type PackTake, packTakeHere } from "./take-packing.ts";
 import { verifyHistory } from "./verify-history.ts";
 
+/** Takes deleted in one transaction. */
+const AT_ONCE = 500;
+
 /** Looking after the history in the browser's database. */
 export class DexieHistoryUpkeep implements HistoryUpkeep {
   private readonly writer: HistoryWriter;
@@ -37,6 +40,20 @@ export class DexieHistoryUpkeep implements HistoryUpkeep {
 
   fitTakes(): Promise<number> {
     return orTrouble("the history", () => this.writer.transaction(() => this.writer.fitTakes()));
+  }
+
+  async dropAllTakes({ onProgress, signal }: LongWork = {}): Promise<number> {
+    return orTrouble("the history", async () => {
+      const ids = await this.database.takes.toCollection().primaryKeys();
+      let dropped = 0;
+      for (let at = 0; at < ids.length; at += AT_ONCE) {
+        signal?.throwIfAborted();
+        const some = ids.slice(at, at + AT_ONCE);
+        dropped += await this.writer.transaction(() => this.writer.dropTakes(some));
+        onProgress?.(Math.min(1, (at + AT_ONCE) / ids.length));
+      }
+      return dropped;
+    });
   }
 
   async packTakes({ onProgress, signal }: LongWork = {}): Promise<number> {

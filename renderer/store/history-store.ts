@@ -101,6 +101,8 @@ export interface HistoryStore {
   replaceMarks(id: string, exercise: Exercise, attempt: Attempt): Promise<boolean>;
   /** The take of a starred attempt is never dropped for space. False if there is no such attempt. */
   star(id: string, on: boolean): Promise<boolean>;
+  /** Deletes the take of an attempt for good; its marks stay. False if there is no such attempt, or no take of it. */
+  dropTake(id: string): Promise<boolean>;
   /** Deletes those that are there, and gives back what `restore` needs. */
   remove(ids: readonly string[]): Promise<Removed>;
   restore(removed: Removed): Promise<void>;
@@ -134,6 +136,8 @@ export interface HistoryUpkeep {
   space(): Promise<Space>;
   /** Drops the oldest takes without a star until the rest fits the limit in the settings; how many went. */
   fitTakes(): Promise<number>;
+  /** Deletes every take for good, those with a star too; marks stay. Stopped, the takes left stay. How many went. */
+  dropAllTakes(work?: LongWork): Promise<number>;
   /** Packs the takes that an earlier version stored as they were; how many there were. */
   packTakes(work?: LongWork): Promise<number>;
   /** Deletes what was made up for the demonstration, day by day; how many attempts went. Stopped, the days left go another time. */

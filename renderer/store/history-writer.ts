@@ -102,6 +102,16 @@ export class HistoryWriter {
     await this.countTakes([line], 1);
   }
 
+  /** Deletes takes and leaves the marks, whoever's they are. @returns how many there were */
+  async dropTakes(ids: readonly string[]): Promise<number> {
+    const rows = await this.linesOf(ids);
+    const going = rows.filter(({ takeBytes }) => takeBytes !== null);
+    await this.database.takes.bulkDelete([...ids]);
+    await this.database.lines.bulkPut(going.map(({ dropAt: _, ...row }) => ({ ...row, takeBytes: null })));
+    await this.countTakes(going, -1);
+    return going.length;
+  }
+
   /** Drops the oldest takes without a star until the rest fits. @param spared takes that stay. @returns how many went */
   async fitTakes(spared: ReadonlySet<string> = new Set()): Promise<number> {
     const { lines, takes, settings, meta } = this.database;

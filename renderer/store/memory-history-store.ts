@@ -90,6 +90,13 @@ export class MemoryHistoryStore implements HistoryStore, HistoryArchive {
     return true;
   }
 
+  async dropTake(id: string): Promise<boolean> {
+    const entry = this.entries.get(id);
+    if (entry === undefined || entry.take === null) return false;
+    this.put({ ...entry, take: null });
+    return true;
+  }
+
   async remove(ids: readonly string[]): Promise<Removed> {
     const entries = await this.read(ids);
     for (const id of ids) this.entries.delete(id);

@@ -57,7 +57,7 @@ describe.skipIf(chromiumPath === null)(`the list of attempts${whyNoBrowser}`, ()
     await page.keyboard.press("Space");
     await page.getByRole("button", { name: "Delete 2 attempts" }).press("Enter");
     await found(page, "50 attempts");
-    await page.getByText("Deleted: 2 attempts.").waitFor(PATIENT);
+    await page.getByText("Deleted: 2 attempts, for good once you leave Progress.").waitFor(PATIENT);
     expect((await focused(page)).row).toBe("0");
     await page.getByRole("button", { name: "Undo" }).press("Enter");
     await found(page, "52 attempts");

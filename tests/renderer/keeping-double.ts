@@ -11,6 +11,7 @@ export const NOTHING_KEPT: Keeping = {
   needsRecount: false,
   onAskToKeep: () => {},
   onFitTakes: () => {},
+  onDropTakes: () => {},
   onCheck: () => {},
   onStopCheck: () => {},
 };

@@ -11,6 +11,7 @@ import { DexieHistoryUpkeep } from "../../renderer/store/dexie-history-upkeep.ts
 import { FIRST_SETTINGS, TAKES_LIMIT_MB } from "../../renderer/store/settings-store.ts";
 import { bytesInWords } from "../../renderer/ui/bytes.ts";
 import { NOTHING_KEPT } from "./keeping-double.ts";
+import { MemoryRunningTakes } from "./memory-running-takes.ts";
 import { countingIds, newEntry } from "./store-entries.ts";
 
 afterEach(cleanup);
@@ -111,6 +112,18 @@ describe("whether the browser keeps it", () => {
     expect(await browserPersistence({ persisted: failing, persist: failing }, false).ask()).toBe("unknown");
   });
 
+  test("deletes all takes only when asked twice", () => {
+    const onDropTakes = vi.fn();
+    const space = { takes: 3, takeBytes: 9e6, withoutTake: 0, usedBytes: null, quotaBytes: null };
+    shown({ onDropTakes, space: { kind: "read", space } });
+    fireEvent.click(screen.getByRole("button", { name: "Delete all takes …" }));
+    expect(onDropTakes).not.toHaveBeenCalled();
+    fireEvent.click(screen.getByRole("button", { name: "Keep it" }));
+    fireEvent.click(screen.getByRole("button", { name: "Delete all takes …" }));
+    fireEvent.click(screen.getByRole("button", { name: "Delete all takes" }));
+    expect(onDropTakes).toHaveBeenCalledOnce();
+  });
+
   test("is asked at one press, and not where it is promised", () => {
     const onAskToKeep = vi.fn();
     shown({ onAskToKeep });
@@ -129,9 +142,11 @@ describe("a history in the database", () => {
     const store = new DexieHistoryStore(database, countingIds());
     await store.save(newEntry());
     const upkeep = new DexieHistoryUpkeep(database);
-    const { result } = renderHook(() => useKeeping({ upkeep, persistence }));
+    const runningTakes = new MemoryRunningTakes();
+    const nowEpochMs = () => 0;
+    const { result } = renderHook(() => useKeeping({ upkeep, persistence, runningTakes, nowEpochMs }));
     await waitFor(() => expect(result.current.space.kind).toBe("read"));
-    return { database, result };
+    return { database, result, runningTakes };
   };
 
   test("is looked at when the settings are entered", async () => {
@@ -150,6 +165,17 @@ describe("a history in the database", () => {
     await waitFor(() => expect(result.current.check).toMatchObject({ verified: { different: 1 } }));
     expect(result.current.check).toMatchObject({ verified: { repaired: true } });
     expect(await database.days.count()).toBe(1);
+  });
+
+  test("all takes go at one wish that is asked for twice, those that broke off among them", async () => {
+    const { database, result, runningTakes } = await opened();
+    const left = runningTakes.begin();
+    left.add({} as Parameters<typeof left.add>[0], new Float32Array(10));
+    left.leave();
+    await act(async () => result.current.onDropTakes());
+    await waitFor(() => expect(result.current.space).toMatchObject({ space: { takes: 0, withoutTake: 1 } }));
+    expect(await database.takes.count()).toBe(0);
+    expect(runningTakes.takes.size).toBe(0);
   });
 
   test("a check that is stopped says so", async () => {
