@@ -1,4 +1,5 @@
 import path from "node:path";
+import { fileURLToPath } from "node:url";
 
 /** A path longer than any system's is none. */
 const LONGEST_PATH = 32_768;
@@ -6,7 +7,7 @@ const LONGEST_PATH = 32_768;
 const MOST_PATHS = 1000;
 
 /**
- * The files a command line names, as absolute paths.
+ * The files a command line names, as absolute paths. Desktops of Linux give them as addresses (%U of the menu entry).
  *
  * @param argv    arguments after the program's own name
  * @param folder  where they are meant from
@@ -19,8 +20,18 @@ export function pathsOfArguments(
 ): readonly string[] {
   return argv
     .filter((argument) => argument !== "" && !argument.startsWith("-"))
-    .map((argument) => path.resolve(folder, argument))
+    .map((argument) => path.resolve(folder, pathOfAddress(argument) ?? argument))
     .filter((file) => file !== path.resolve(program));
+}
+
+/** The path in the address of a file on this machine; null for anything else. */
+function pathOfAddress(argument: string): string | null {
+  if (!/^file:/i.test(argument)) return null;
+  try {
+    return fileURLToPath(argument);
+  } catch {
+    return null;
+  }
 }
 
 /** What a second start hands over; anything but absolute paths is left out, as any program could send it. */

@@ -166,6 +166,28 @@ describe("the paths", () => {
     ).toEqual([path.resolve("/home/player/tunes/reel.abc"), path.resolve("/x/a.mid")]);
   });
 
+  // [F] freedesktop.org, Desktop Entry Specification: %U gives addresses. RFC 8089: what they look like.
+  test.runIf(process.platform !== "win32")("given as addresses are those of this machine's files", () => {
+    expect(
+      pathsOfArguments(
+        [
+          "file:///home/p/%C3%A9t%C3%A9%201.abc",
+          "FILE:///x/a.mid",
+          "file://elsewhere/x/a.abc",
+          "file:///x%2fy.abc",
+        ],
+        "/home/p",
+        "/program",
+      ),
+    ).toEqual([
+      "/home/p/été 1.abc",
+      "/x/a.mid",
+      // What is no address of a file here is a name, and no such file will be found.
+      "/home/p/file:/elsewhere/x/a.abc",
+      "/home/p/file:/x%2fy.abc",
+    ]);
+  });
+
   test("handed over by a second start are absolute or nothing", () => {
     const good = path.resolve("/x/a.abc");
     expect(pathsHandedOver({ files: [good, "a.abc", 7, null, "/".repeat(40_000)] })).toEqual([good]);

@@ -51,6 +51,9 @@ export const PLACES = {
   },
 } as const satisfies Record<System, object>;
 
+/** Where there is dpkg-deb, a Debian package is really made; a stand-in calls it. */
+export const canMakeDebianPackages = spawnSync("dpkg-deb", ["--version"]).status === 0;
+
 /** Packs the program for a system around a stub of Electron, by the very configuration of a release. */
 export async function pack({ root }: ProjectCopy, system: System): Promise<void> {
   const { version } = JSON.parse(
@@ -67,7 +70,10 @@ export async function pack({ root }: ProjectCopy, system: System): Promise<void>
   };
   await writeFile(path.join(root, `${system}.json`), JSON.stringify(config));
   const builder = path.join(root, "node_modules", "electron-builder", "cli.js");
-  const args = [builder, `--${system}`, "dir", "--x64", "--publish", "never", "--config", `${system}.json`];
-  const run = spawnSync(process.execPath, args, { cwd: root, env: plainEnvironment(), encoding: "utf8" });
+  // The Debian package comes with the plain folder it is made of.
+  const target = system === "linux" && canMakeDebianPackages ? "deb" : "dir";
+  const args = [builder, `--${system}`, target, "--x64", "--publish", "never", "--config", `${system}.json`];
+  const env = plainEnvironment({ CUSTOM_FPM_PATH: path.join(import.meta.dirname, "fpm-stand-in.mjs") });
+  const run = spawnSync(process.execPath, args, { cwd: root, env, encoding: "utf8" });
   if (run.status !== 0) throw new Error(`packing for ${system} failed: ${run.stdout}${run.stderr}`);
 }

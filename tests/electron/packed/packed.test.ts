@@ -1,4 +1,5 @@
-import { existsSync } from "node:fs";
+import { execFileSync } from "node:child_process";
+import { existsSync, readFileSync } from "node:fs";
 import { readdir, readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import path from "node:path";
@@ -10,9 +11,14 @@ import { withoutTransportException } from "../../../electron/packaging/after-pac
 import { FuseV1Options, fuseNames, getCurrentFuseWire, WANTED } from "../fuses.ts";
 import type { ProjectCopy } from "../project-copy.ts";
 import type { System } from "./make-stub.ts";
-import { PLACES, pack, programToPack } from "./pack.ts";
+import { canMakeDebianPackages, PLACES, pack, programToPack } from "./pack.ts";
 
 const SYSTEMS: readonly System[] = ["linux", "mac", "win"];
+
+const config: {
+  readonly mac: Readonly<Record<string, string | boolean>>;
+  readonly fileAssociations: readonly { readonly ext: string; readonly mimeType: string }[];
+} = parse(readFileSync(path.join(PROJECT_ROOT, "electron/packaging/electron-builder.yml"), "utf8"));
 
 let project: ProjectCopy;
 const dist = (...parts: string[]) => path.join(project.root, "dist", ...parts);
@@ -133,11 +139,9 @@ describe("what only macOS reads", () => {
   });
 
   test("the hardened runtime lets the compiler and the microphone through, and nothing else", async () => {
-    const { mac } = parse(
-      await readFile(path.join(PROJECT_ROOT, "electron/packaging/electron-builder.yml"), "utf8"),
-    );
+    const { mac } = config;
     expect(mac).toMatchObject({ hardenedRuntime: true, entitlements: mac.entitlementsInherit });
-    const text = await readFile(path.join(PROJECT_ROOT, mac.entitlements), "utf8");
+    const text = await readFile(path.join(PROJECT_ROOT, String(mac.entitlements)), "utf8");
     const granted = [...text.matchAll(/<key>(.+?)<\/key>\s*<true\/>/g)].map((match) => match[1]);
     expect(granted).toEqual(["com.apple.security.cs.allow-jit", "com.apple.security.device.audio-input"]);
   });
@@ -157,3 +161,83 @@ describe("what only macOS reads", () => {
     );
   });
 });
+
+const whyNoDeb = canMakeDebianPackages ? "" : " (skipped: there is no dpkg-deb)";
+describe.skipIf(!canMakeDebianPackages)(
+  `the Debian package, made by dpkg-deb around a stub${whyNoDeb}`,
+  () => {
+    const { version } = JSON.parse(readFileSync(path.join(PROJECT_ROOT, "package.json"), "utf8"));
+    const deb = () => dist(`reedpath-${version}-linux-amd64.deb`);
+    const dpkg = (...args: string[]) =>
+      execFileSync("dpkg-deb", args, { encoding: "utf8", maxBuffer: 1 << 28 });
+    /** One file of it, as it would lie on the disk. */
+    const inside = (name: string) =>
+      execFileSync("sh", ["-c", `dpkg-deb --fsys-tarfile "$1" | tar -xO "$2"`, "sh", deb(), `.${name}`], {
+        encoding: "utf8",
+      });
+
+    test("says what it is and what it needs", () => {
+      const [name, said, machine, needs, description] = [
+        "Package",
+        "Version",
+        "Architecture",
+        "Depends",
+        "Description",
+      ].map((field) => dpkg("--field", deb(), field).trim());
+      expect([name, said, machine]).toEqual(["reedpath", version, "amd64"]);
+      expect(description).toMatch(/^Practice trainer for ten-hole diatonic harmonicas\n/);
+      expect(needs).toContain("libgtk-3-0");
+      expect(dpkg("--info", deb())).toMatch(/postinst[\s\S]*postrm|postrm[\s\S]*postinst/);
+    });
+
+    test("puts the program into one folder, and an icon of every size, a menu entry and the types of files where systems look", () => {
+      const all = dpkg("--contents", deb())
+        .trim()
+        .split("\n")
+        .map((line) => line.replace(/^.* \.\//, "/"));
+      const outside = all.filter((name) => !name.startsWith("/opt/Reedpath/") && !name.endsWith("/"));
+      expect(outside.sort()).toEqual([
+        "/usr/share/applications/reedpath.desktop",
+        ...[128, 16, 24, 256, 32, 48, 512, 64].map(
+          (size) => `/usr/share/icons/hicolor/${size}x${size}/apps/reedpath.png`,
+        ),
+        "/usr/share/mime/packages/reedpath.xml",
+      ]);
+      expect(all).toEqual(
+        expect.arrayContaining(["/opt/Reedpath/reedpath", "/opt/Reedpath/resources/app.asar"]),
+      );
+      expect(dpkg("--contents", deb())).toMatch(/-rwxr-xr-x root\/root .* \.\/opt\/Reedpath\/reedpath\n/);
+    });
+
+    test("its menu entry opens files with the program, and names every type", () => {
+      const entry = Object.fromEntries(
+        inside("/usr/share/applications/reedpath.desktop")
+          .split("\n")
+          .flatMap((line) => {
+            const at = line.indexOf("=");
+            return at === -1 ? [] : [[line.slice(0, at), line.slice(at + 1)]];
+          }),
+      );
+      // [F] freedesktop.org, Desktop Entry Specification: %U stands for the files that are opened; types end in a semicolon.
+      expect(entry).toMatchObject({
+        Type: "Application",
+        Name: "Reedpath",
+        Exec: "/opt/Reedpath/reedpath %U",
+        Icon: "reedpath",
+      });
+      expect(new Set(entry.MimeType?.split(";").filter(Boolean))).toEqual(
+        new Set(config.fileAssociations.map((one) => one.mimeType)),
+      );
+      expect(entry.Categories).toBe("AudioVideo;Audio;Music;Education;");
+      expect(entry.Terminal).toBe("false");
+    });
+
+    test("its types of files are told by their endings, one each", () => {
+      const types = inside("/usr/share/mime/packages/reedpath.xml");
+      const told = [...types.matchAll(/<mime-type type="([^"]+)">\s*<glob pattern="\*\.([^"]+)"\/>/g)].map(
+        ([, type, ending]) => [ending, type],
+      );
+      expect(told).toEqual(config.fileAssociations.map(({ ext, mimeType }) => [ext, mimeType]));
+    });
+  },
+);
