@@ -170,7 +170,9 @@ describe("a history in the database", () => {
   test("all takes go at one wish that is asked for twice, those that broke off among them", async () => {
     const { database, result, runningTakes } = await opened();
     const left = runningTakes.begin();
-    left.add({} as Parameters<typeof left.add>[0], new Float32Array(10));
+    const { atEpochMs, zone, exercise } = newEntry();
+    const head = { atEpochMs, zone, exercise, way: "in time", latencyMs: 0, sampleRateHz: 48_000 } as const;
+    left.add({ ...head, beatZeroSeconds: null }, new Float32Array(10));
     left.leave();
     await act(async () => result.current.onDropTakes());
     await waitFor(() => expect(result.current.space).toMatchObject({ space: { takes: 0, withoutTake: 1 } }));
