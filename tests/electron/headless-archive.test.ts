@@ -9,7 +9,7 @@ import type { HistoryEntry } from "../../renderer/store/history-entry.ts";
 import { archiveText, entryValue, everyKind } from "../support/archives.ts";
 import { readTable } from "../support/read-csv.ts";
 import { thirtyDays } from "../support/thirty-days.ts";
-import { reedpath } from "./within.ts";
+import { within as reedpath } from "./within.ts";
 
 let folder = "";
 const at = (name: string) => path.join(folder, name);

@@ -3,9 +3,8 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { readWav, writeWav } from "../../core/listen/wav.ts";
-import { plainEnvironment, runScript } from "./run-program.ts";
+import { reedpathIn } from "./run-program.ts";
 
-const ROOT = path.join(import.meta.dirname, "..", "..");
 const RATE_HZ = 48_000;
 let folder = "";
 beforeAll(() => {
@@ -13,13 +12,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-async function reedpath(...args: readonly string[]) {
-  const running = runScript(path.join(ROOT, "electron", "reedpath.mjs"), args, {
-    cwd: folder,
-    env: plainEnvironment(),
-  });
-  return { status: await running.ended, stdout: running.stdout(), stderr: running.stderr() };
-}
+const reedpath = reedpathIn(() => folder);
 
 const write = (name: string, samples: Float32Array, rate = RATE_HZ) =>
   writeFileSync(path.join(folder, name), writeWav(samples, rate, "float32"));

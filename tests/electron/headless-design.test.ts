@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { readLayout } from "../../core/instrument/layout-json.ts";
-import { run } from "../../electron/headless.ts";
+import { within } from "./within.ts";
 
 const BAND = path.join(import.meta.dirname, "..", "..", "assets", "tunes", "village-band.abc");
 let folder = "";
@@ -21,16 +21,8 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 async function design(...args: string[]) {
-  let stdout = "";
-  let stderr = "";
-  const status = await run(["design", ...args.map((arg) => arg.replace("@/", `${folder}/`))], {
-    stdout: (text) => {
-      stdout += text;
-    },
-    stderr: (text) => {
-      stderr += text;
-    },
-  });
+  const asked = args.map((arg) => arg.replace("@/", `${folder}/`));
+  const { status, stdout, stderr } = await within("design", ...asked);
   return { status, stderr, json: stdout === "" ? null : JSON.parse(stdout) };
 }
 

@@ -4,8 +4,8 @@ import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { readExercise } from "../../core/exercise/exercise-json.ts";
-import { run } from "../../electron/headless.ts";
 import { plainEnvironment, runScript } from "./run-program.ts";
+import { within } from "./within.ts";
 
 const ROOT = path.join(import.meta.dirname, "..", "..");
 let folder = "";
@@ -15,20 +15,7 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** The command in this process: the same code, without starting a program for each case. */
-const exercise = (...options: readonly string[]) => command("exercise", ...options);
-
-async function command(...args: readonly string[]) {
-  let [stdout, stderr] = ["", ""];
-  const status = await run(args, {
-    stdout: (text: string) => {
-      stdout += text;
-    },
-    stderr: (text: string) => {
-      stderr += text;
-    },
-  });
-  return { status, stdout, stderr };
-}
+const exercise = (...options: readonly string[]) => within("exercise", ...options);
 
 async function made(...options: readonly string[]): Promise<Exercise> {
   const { status, stdout, stderr } = await exercise(...options);
@@ -106,13 +93,13 @@ describe("the exercise command", () => {
     // 3 draw bent a tone is A4, and agrees with the only plain A near it, 6 draw: as DEVELOPERS.md says of bends.
     const bend = await made("--temperament", file, "--kind", "bend", "--hole", "3", "--bent", "2");
     expect(bend.notes[0]?.targetCents).toBe(7);
-    const chords = JSON.parse((await command("chords", "--temperament", file)).stdout);
+    const chords = JSON.parse((await within("chords", "--temperament", file)).stdout);
     const octave = chords.splitOctaves.find(
       (one: { breath: string; holes: number[] }) => one.breath === "blow" && one.holes.join() === "1,4",
     );
     // [calc] C4 and a C5 3 cents sharp: 2 · 261.626 · (2^(3/1200) - 1) = 0.91 beats a second
     expect(octave.intervals[0].beatsPerSecond).toBeCloseTo(0.91, 2);
-    const positions = JSON.parse((await command("positions", "--temperament", file)).stdout);
+    const positions = JSON.parse((await within("positions", "--temperament", file)).stdout);
     expect(positions.harp.temperament.holes[3]).toEqual({ blow: 3, draw: -4 });
     writeFileSync(file, JSON.stringify({ schema: "reedpath.reed-cents", version: 1, holes: holes.slice(2) }));
     const { status, stderr } = await exercise("--temperament", file);
@@ -221,8 +208,8 @@ describe("backing on the command line", () => {
     writeFileSync(file ?? "", printed.stdout);
     const faults = [{ kind: "wrong", index: 1 }];
     writeFileSync(plant ?? "", JSON.stringify({ schema: "reedpath.plant", version: 1, faults }));
-    expect((await command("render", file ?? "", wav ?? "", "--plant", plant ?? "")).stderr).toBe("");
-    const { stdout } = await command("score", file ?? "", wav ?? "");
+    expect((await within("render", file ?? "", wav ?? "", "--plant", plant ?? "")).stderr).toBe("");
+    const { stdout } = await within("score", file ?? "", wav ?? "");
     const { summary, marks } = JSON.parse(stdout);
     // [calc] two bars of four strokes, one of them a hole too high: [F 1] blow 2-4 instead of 1-3.
     expect(summary.notes).toMatchObject({ expected: 8, hit: 7, wrong: 1 });

@@ -6,22 +6,15 @@ import { readLayout, writeLayout } from "../../core/instrument/layout-json.ts";
 import { STANDARD_LAYOUT, STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
 import { LAYOUT_TABLES } from "../sources/layout-tables.ts";
 import { POSITION_TABLE } from "../sources/positions-table.ts";
-import { plainEnvironment, runScript } from "./run-program.ts";
+import { reedpathIn } from "./run-program.ts";
 
-const ROOT = path.join(import.meta.dirname, "..", "..");
 let folder = "";
 beforeAll(() => {
   folder = mkdtempSync(path.join(tmpdir(), "reedpath-instrument-"));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-async function reedpath(...args: readonly string[]) {
-  const running = runScript(path.join(ROOT, "electron", "reedpath.mjs"), args, {
-    cwd: folder,
-    env: plainEnvironment(),
-  });
-  return { status: await running.ended, stdout: running.stdout(), stderr: running.stderr() };
-}
+const reedpath = reedpathIn(() => folder);
 
 async function textOf(...args: readonly string[]): Promise<string> {
   const { status, stdout, stderr } = await reedpath(...args);

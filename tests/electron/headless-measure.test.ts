@@ -4,7 +4,7 @@ import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { writeWav } from "../../core/listen/wav.ts";
 import { type WalkTone, walkSound } from "../support/walked-harp.ts";
-import { reedpath } from "./within.ts";
+import { within as reedpath } from "./within.ts";
 
 let folder = "";
 const at = (name: string) => path.join(folder, name);

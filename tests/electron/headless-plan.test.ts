@@ -5,9 +5,9 @@ import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { ArchiveRecord } from "../../core/archive/archive-format.ts";
 import { itemOf } from "../../core/progress/likeness.ts";
-import { run } from "../../electron/headless.ts";
 import { archiveText, entryValue } from "../support/archives.ts";
 import { exerciseOf } from "../support/drills.ts";
+import { within } from "./within.ts";
 
 let folder = "";
 const at = (name: string) => path.join(folder, name);
@@ -36,19 +36,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-async function plan(...args: readonly string[]) {
-  let stdout = "";
-  let stderr = "";
-  const status = await run(["plan", ...args], {
-    stdout: (text) => {
-      stdout += text;
-    },
-    stderr: (text) => {
-      stderr += text;
-    },
-  });
-  return { status, stdout, stderr };
-}
+const plan = (...args: readonly string[]) => within("plan", ...args);
 
 interface TestedLine {
   readonly kind: string;

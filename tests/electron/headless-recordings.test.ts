@@ -10,7 +10,7 @@ import { bpm, cents } from "../../core/units.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { longWav } from "../support/long-wav.ts";
 import { readTable } from "../support/read-csv.ts";
-import { reedpath } from "./within.ts";
+import { within as reedpath } from "./within.ts";
 
 const exercise = exerciseOf({ direction: "up", tempo: { bpm: bpm(180), noteValue: "1/4" } });
 const RATE_HZ = 44_100;

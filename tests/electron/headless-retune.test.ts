@@ -4,7 +4,7 @@ import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { writeLayout } from "../../core/instrument/layout-json.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
-import { reedpath } from "./within.ts";
+import { within as reedpath } from "./within.ts";
 
 let folder = "";
 const inFolder = (name: string) => path.join(folder, name);

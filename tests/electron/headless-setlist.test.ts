@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { run } from "../../electron/headless.ts";
+import { within } from "./within.ts";
 
 const BAND = path.join(import.meta.dirname, "..", "..", "assets", "tunes", "village-band.abc");
 const OWNED = "standard D, standard G, standard A";
@@ -42,18 +42,7 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-async function ran(...args: readonly string[]) {
-  let [stdout, stderr] = ["", ""];
-  const status = await run(["setlist", ...args], {
-    stdout: (text) => {
-      stdout += text;
-    },
-    stderr: (text) => {
-      stderr += text;
-    },
-  });
-  return { status, stdout, stderr };
-}
+const ran = (...args: readonly string[]) => within("setlist", ...args);
 
 describe("the setlist command", () => {
   test("says how long each tune, set and the dance lasts, and where another harp is taken", async () => {

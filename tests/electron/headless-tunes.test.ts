@@ -5,10 +5,10 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { writeMidi } from "../../core/tune/write-midi.ts";
 import { writeMusicXml } from "../../core/tune/write-musicxml.ts";
 import { sheetHtml } from "../../electron/commands/sheet-html.ts";
-import { run } from "../../electron/headless.ts";
 import { notesOf, tuneOf } from "../support/any-tune.ts";
 import { begin, note, scoreOfParts } from "../support/musicxml.ts";
-import { plainEnvironment, runScript } from "./run-program.ts";
+import { reedpathIn } from "./run-program.ts";
+import { within } from "./within.ts";
 
 const ROOT = path.join(import.meta.dirname, "..", "..");
 const TRADITIONAL = path.join(ROOT, "assets", "tunes", "traditional.abc");
@@ -61,39 +61,12 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-interface Answer {
-  readonly status: number | null;
-  readonly stdout: string;
-  readonly stderr: string;
-}
-
-/** The command as a program of its own, standing in the test's folder. */
-async function reedpath(...args: readonly string[]): Promise<Answer> {
-  const running = runScript(path.join(ROOT, "electron", "reedpath.mjs"), args, {
-    cwd: folder,
-    env: plainEnvironment(),
-  });
-  return { status: await running.ended, stdout: running.stdout(), stderr: running.stderr() };
-}
-
-/** The same code in this process, for the many cases. */
-async function command(...args: readonly string[]): Promise<Answer> {
-  let [stdout, stderr] = ["", ""];
-  const status = await run(args, {
-    stdout: (text: string) => {
-      stdout += text;
-    },
-    stderr: (text: string) => {
-      stderr += text;
-    },
-  });
-  return { status, stdout, stderr };
-}
+const reedpath = reedpathIn(() => folder);
 
 const at = (name: string) => path.join(folder, name);
 
 async function jsonOf(...args: readonly string[]) {
-  const { status, stdout, stderr } = await command(...args);
+  const { status, stdout, stderr } = await within(...args);
   expect(stderr).toBe("");
   expect(status).toBe(0);
   return JSON.parse(stdout);
@@ -101,7 +74,7 @@ async function jsonOf(...args: readonly string[]) {
 
 /** One line naming the fault, and nothing else. */
 async function refusalOf(...args: readonly string[]): Promise<string> {
-  const { status, stdout, stderr } = await command(...args);
+  const { status, stdout, stderr } = await within(...args);
   expect(status).toBe(2);
   expect(stdout).toBe("");
   expect(stderr).toMatch(/^reedpath: [^\n]+\n$/);

@@ -4,29 +4,15 @@ import path from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { writeWav } from "../../core/listen/wav.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
-import { plainEnvironment, runScript } from "./run-program.ts";
+import { reedpathIn } from "./run-program.ts";
 
-const ROOT = path.join(import.meta.dirname, "..", "..");
 let folder = "";
 beforeAll(() => {
   folder = mkdtempSync(path.join(tmpdir(), "reedpath-headless-"));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-interface Answer {
-  readonly status: number | null;
-  readonly stdout: string;
-  readonly stderr: string;
-}
-
-/** Runs the built command as a player would, standing in the test's folder. */
-async function reedpath(...args: readonly string[]): Promise<Answer> {
-  const running = runScript(path.join(ROOT, "electron", "reedpath.mjs"), args, {
-    cwd: folder,
-    env: plainEnvironment(),
-  });
-  return { status: await running.ended, stdout: running.stdout(), stderr: running.stderr() };
-}
+const reedpath = reedpathIn(() => folder);
 
 async function jsonOf(...args: readonly string[]) {
   const { status, stdout, stderr } = await reedpath(...args);

@@ -1,4 +1,6 @@
 import { type ChildProcess, spawn } from "node:child_process";
+import path from "node:path";
+import { PROJECT_ROOT } from "../../electron/build.mjs";
 
 /** A program as a player would run it, with what it printed so far. */
 export interface Running {
@@ -51,3 +53,12 @@ export function runScript(
       }),
   };
 }
+
+/** The built headless command as a program of its own, as a player would run it, standing in a folder. */
+export const reedpathIn =
+  (folder: () => string) =>
+  async (...args: readonly string[]) => {
+    const options = { cwd: folder(), env: plainEnvironment() };
+    const running = runScript(path.join(PROJECT_ROOT, "electron", "reedpath.mjs"), args, options);
+    return { status: await running.ended, stdout: running.stdout(), stderr: running.stderr() };
+  };

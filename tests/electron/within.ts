@@ -1,7 +1,7 @@
 import { run } from "../../electron/headless.ts";
 
 /** Runs the headless command within the test's own process: what it printed, and how it ended. */
-export async function reedpath(...args: readonly string[]) {
+export async function within(...args: readonly string[]) {
   let stdout = "";
   let stderr = "";
   const status = await run(args, {
