@@ -93,7 +93,12 @@ async function dependencies() {
 }
 
 const found = await dependencies();
-await writeFile(path.join(PROJECT_ROOT, DATA), `${JSON.stringify(found, null, 2)}\n`);
+// Lists of names stand in one line, as the formatter has them.
+const data = JSON.stringify(found, null, 2).replace(
+  /\[\n\s+("[^"]*"(?:,\n\s+"[^"]*")*)\n\s+\]/g,
+  (_, names) => `[${names.replace(/\n\s+/g, " ")}]`,
+);
+await writeFile(path.join(PROJECT_ROOT, DATA), `${data}\n`);
 const file = path.join(PROJECT_ROOT, DEVELOPERS);
 await writeFile(file, replacePart(await readFile(file, "utf8"), developersPart(found)));
 console.log(

@@ -7,6 +7,8 @@ export interface GivenFile {
   readonly holds: FileKind;
   /** @throws Error with a sentence where it cannot be read */
   readonly open: () => Promise<Blob>;
+  /** Lets it go unread. */
+  readonly leave: () => void;
 }
 
 /** Files, and a sentence for each that is none of ours. */
@@ -19,7 +21,7 @@ export interface Given {
 export function droppedFiles(files: readonly File[]): Given {
   const known = files.flatMap((file) => {
     const holds = fileKindOf(file.name);
-    return holds === null ? [] : [{ name: file.name, holds, open: async () => file }];
+    return holds === null ? [] : [{ name: file.name, holds, open: async () => file, leave: () => {} }];
   });
   const refused = files
     .filter(({ name }) => fileKindOf(name) === null)
@@ -34,7 +36,16 @@ export function shellFiles(
 ): Given {
   return {
     files: opened.flatMap((one) =>
-      one.kind === "file" ? [{ ...one, open: () => readOpened(bridge, one.id, one.sizeBytes) }] : [],
+      one.kind === "file"
+        ? [
+            {
+              ...one,
+              open: () => readOpened(bridge, one.id, one.sizeBytes),
+              // Whoever reads beyond the end has read all of it.
+              leave: () => void bridge.readOpenedFile(one.id, Number.MAX_SAFE_INTEGER).catch(() => {}),
+            },
+          ]
+        : [],
     ),
     refused: opened.flatMap((one) => (one.kind === "refused" ? [one.reason] : [])),
   };

@@ -56,7 +56,10 @@ export function useGivenFiles(world: World) {
     archive,
     archiveTaken: useCallback(() => setArchive(null), []),
     openNow: () => now.current.onRoom(first?.holds === "archive" ? "settings" : "tunes"),
-    leave: () => setWaiting([]),
+    leave: () => {
+      for (const file of waiting) file.leave();
+      setWaiting([]);
+    },
     forgetRefused: () => setRefused([]),
   };
 }

@@ -18,7 +18,11 @@ beforeEach(async () => {
   folder = await mkdtemp(path.join(os.tmpdir(), "reedpath-opened-"));
   files = new OpenedFiles();
 });
-afterEach(() => rm(folder, { recursive: true }));
+afterEach(async () => {
+  files.collect();
+  await files.letGoOfRead();
+  await rm(folder, { recursive: true });
+});
 
 const idOf = (file: OpenedFile | undefined) => {
   if (file?.kind !== "file") throw new Error(`refused: ${file?.reason}`);
@@ -78,6 +82,14 @@ describe("a file given to the program", () => {
     expect(files.collect()).toEqual([]);
     await giving;
     expect(files.collect()).toMatchObject([{ kind: "file", name: "a.abc" }]);
+  });
+
+  test("is let go unread where the player does not want it", async () => {
+    await writeFile(at("a.abc"), "a");
+    await files.give([at("a.abc")]);
+    const id = idOf(files.collect()[0]);
+    expect(await files.read(id, Number.MAX_SAFE_INTEGER)).toEqual({ kind: "read", bytes: new Uint8Array() });
+    await expect(files.read(id, 0)).rejects.toThrow("no such file");
   });
 
   test("that waits outlives a page that begins anew; one that is being read does not", async () => {

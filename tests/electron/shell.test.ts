@@ -30,6 +30,9 @@ beforeEach(() => {
 });
 afterEach(async () => {
   process.argv = realArguments;
+  // What was opened is let go, as when the page begins anew.
+  if (electron.handlers.size > 0) collected();
+  electron.webContents.emit("did-navigate");
   keepAwake(false);
   electron.forget();
   await rm(placeFile(), { force: true });
