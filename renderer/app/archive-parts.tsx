@@ -41,13 +41,15 @@ export function SettingsArchives({ services, onChanged, given }: SettingsArchive
   const { archive, archiveTaken } = given;
   const isGiven = useRef(false);
   const { look, state } = archives;
+  const isBusy = state.kind === "busy";
   // biome-ignore lint/correctness/useExhaustiveDependencies: each file given is looked through once
   useEffect(() => {
-    if (archive === null) return;
+    // What is being saved or brought in comes first.
+    if (archive === null || isBusy) return;
     isGiven.current = true;
     look(archive.name, archive.open);
     archiveTaken();
-  }, [archive]);
+  }, [archive, isBusy]);
   useEffect(() => {
     if (isGiven.current && state.kind !== "idle") part.current?.scrollIntoView();
     isGiven.current &&= state.kind === "idle" || state.kind === "busy";

@@ -1,7 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from "react";
 import type { ReedpathBridge } from "../../electron/bridge.ts";
 import { droppedFiles, type Given, type GivenFile, shellFiles } from "./given-file.ts";
-import { sentence } from "./use-history.ts";
 
 interface World {
   /** Null in a plain browser. */
@@ -45,7 +44,7 @@ export function useGivenFiles(world: World) {
     setOpening(true);
     now.current.onRoom("tunes");
     openTunes(first, now.current.bringTunes)
-      .catch((error: unknown) => setRefused((before) => [...before, sentence(error)]))
+      .catch((error: unknown) => setRefused((before) => [...before, wordsOf(error)]))
       .finally(() => setOpening(false));
   }, [first, isOnSheet, isOpening, isAsking, archive]);
 
@@ -81,7 +80,7 @@ function useShell(
     const collect = () =>
       void bridge.openedFiles().then(
         (opened) => take(shellFiles(opened, bridge)),
-        (error: unknown) => take({ files: [], refused: [sentence(error)] }),
+        (error: unknown) => take({ files: [], refused: [wordsOf(error)] }),
       );
     collect();
     return bridge.onAsked((what) => (what === "about" ? now.current.onAbout() : collect()));
@@ -108,3 +107,6 @@ function useDrops(take: (given: Given) => void): void {
     };
   }, [take]);
 }
+
+/** What the shell says is a whole sentence already. */
+const wordsOf = (error: unknown) => (error instanceof Error ? error.message : String(error));
