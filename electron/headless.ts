@@ -22,6 +22,7 @@ import { score } from "./commands/score.ts";
 import { setlist } from "./commands/setlist.ts";
 import { sheet } from "./commands/sheet.ts";
 import { tune } from "./commands/tune.ts";
+import { PRODUCT_NAME, PRODUCT_VERSION } from "./product.ts";
 
 type Command = (args: readonly string[], io: Io) => Promise<void>;
 
@@ -133,7 +134,7 @@ const USAGE = `usage: npm run -s reedpath -- COMMAND …
   delay PLAYED.wav RECORDED.wav              by how much later the one lies in the other, as JSON
   demo [--seed N]                            the whole chain in one go, as a table to read
 
-README.md describes the JSON.`;
+README.md describes the JSON. --version says which Reedpath this is.`;
 
 /**
  * The headless command: JSON on standard output; any error is one line on standard error.
@@ -146,6 +147,10 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
   if (name === undefined || name === "help" || name === "--help") {
     io.stdout(`${USAGE}\n`);
     return name === undefined ? 2 : 0;
+  }
+  if (name === "--version") {
+    io.stdout(`${PRODUCT_NAME} ${PRODUCT_VERSION}\n`);
+    return 0;
   }
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   try {

@@ -273,3 +273,10 @@ describe("bad input", () => {
     expect(readFileSync(path.join(folder, "precious.wav"), "utf8")).toBe("precious");
   });
 });
+
+test("--version says which program this is, as package.json has it", async () => {
+  const { version } = JSON.parse(
+    readFileSync(path.join(import.meta.dirname, "..", "..", "package.json"), "utf8"),
+  );
+  expect(await reedpath("--version")).toEqual({ status: 0, stdout: `Reedpath ${version}\n`, stderr: "" });
+});

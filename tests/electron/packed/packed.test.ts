@@ -8,6 +8,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { PROJECT_ROOT } from "../../../electron/build.mjs";
 import { withoutTransportException } from "../../../electron/packaging/after-pack.mjs";
+import { CONTENT_SECURITY_POLICY } from "../../../electron/response-headers.ts";
 import { FuseV1Options, fuseNames, getCurrentFuseWire, WANTED } from "../fuses.ts";
 import type { ProjectCopy } from "../project-copy.ts";
 import type { System } from "./make-stub.ts";
@@ -73,6 +74,17 @@ describe.each(SYSTEMS)("the program packed for %s (around a stub: no Electron he
       expect(text.includes(project.root) || text.includes(PROJECT_ROOT), name).toBe(false);
       expect(text, name).not.toMatch(/sourceMappingURL=|\/node_modules\/|\/home\/|\/Users\/|[A-Z]:\\\\/);
     }
+  });
+
+  test("its page carries the policy of every answer, but for who may frame it, which only a header can say", () => {
+    const page = textOf(system, "/out/renderer/index.html");
+    const [, meta = ""] = /<meta http-equiv="Content-Security-Policy" content="([^"]+)">/.exec(page) ?? [];
+    const policy = meta.replaceAll("&#39;", "'");
+    expect(`${policy}; frame-ancestors 'none'`).toBe(CONTENT_SECURITY_POLICY);
+    expect(policy).not.toMatch(/unsafe|\*|https?:|blob:/);
+    // It counts for what comes after it.
+    expect(page.indexOf("<meta http-equiv")).toBeLessThan(page.search(/<script|<link|<style/));
+    expect(page).not.toMatch(/<script(?![^>]*\bsrc=)|<style|\sstyle=|\son\w+=/);
   });
 
   test("its package.json starts the main script and tells nothing of how it was made", () => {
