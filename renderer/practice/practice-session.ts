@@ -1,37 +1,24 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { seededRandom } from "../../core/exercise/seeded-random.ts";
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
-import type { Listening } from "../../core/listen/listening.ts";
-import { isSilence } from "../../core/listen/take-limits.ts";
 import { type Attempt, hasBeat, type Way } from "../../core/score/attempt.ts";
 import { reedsOfExercise } from "../../core/score/known-reeds.ts";
-import { type ScoreSettings, USUAL_SETTINGS } from "../../core/score/score-take.ts";
 import { wayFor } from "../../core/score/ways.ts";
-import { choosePlants } from "../../core/simulate/plants.ts";
-import { milliseconds, seconds } from "../../core/units.ts";
 import type { EndedListening, LiveReading, MicrophoneSession, RecordedTake } from "../audio/microphone.ts";
 import { troubleWords, wayOn } from "../audio/sound-trouble.ts";
 import type { RunningTake } from "../store/running-take.ts";
 import { BrokenTake, type PlayedTo } from "./broken-take.ts";
-import { keepAttempt, messageOf } from "./keep-attempt.ts";
+import { messageOf } from "./keep-attempt.ts";
 import { LiveEar } from "./live-ear.ts";
 import { NextRound } from "./next-round.ts";
 import { PracticeActivity } from "./practice-activity.ts";
 import type { AfterRound, PracticeOptions, PracticeServices } from "./practice-services.ts";
-import {
-  type HeardTake,
-  isBusy,
-  markedState,
-  type PracticeState,
-  READY,
-  type TakeSource,
-} from "./practice-state.ts";
+import { type HeardTake, isBusy, type PracticeState, READY, type TakeSource } from "./practice-state.ts";
 import { TakeHearing } from "./take-hearing.ts";
 import { TakeKeeper } from "./take-keeper.ts";
+import { TakeMarker } from "./take-marker.ts";
 
 /** The last note may ring this long past its written end before the take is closed. */
 const TAIL_SECONDS = 0.35;
-const SIMULATION_RATE_HZ = 48_000;
 const NO_BEAT: PlayedTo = { beatZeroSeconds: null, delay: undefined };
 
 /**
@@ -53,6 +40,7 @@ export class PracticeSession {
   readonly way: Way;
   private readonly known: KnownReeds;
   private readonly keeper: TakeKeeper;
+  private readonly marker: TakeMarker;
   /** The take that was marked, and its reference, heard from any note. */
   readonly hearing: TakeHearing;
 
@@ -72,6 +60,10 @@ export class PracticeSession {
       this.broken = null;
       this.ear.rest();
     });
+    const { known, way } = this;
+    this.marker = new TakeMarker(this.doing, { exercise, services, options, way, known }, (state) =>
+      this.begin(state),
+    );
     this.nextRound = new NextRound(
       options.againAfterSeconds ?? 0,
       (againInSeconds) =>
@@ -265,12 +257,10 @@ export class PracticeSession {
     running: RunningTake | null,
   ): Promise<void> {
     this.delayUnknown = zero !== null && delay?.kind === "unknown";
-    const attempt = await this.score(
-      take.listening,
-      zero === null ? null : zero - take.firstSampleSeconds,
-      delay?.delayMs,
-    );
-    await this.show(mine, attempt, take, "microphone", take.listening, running);
+    const beatZeroSeconds = zero === null ? null : zero - take.firstSampleSeconds;
+    const attempt = await this.marker.score(take.listening, beatZeroSeconds, delay?.delayMs);
+    await this.marker.show(mine, attempt, { take, source: "microphone", listening: take.listening, running });
+    if (this.doing.isCurrent(mine)) this.countToNext(mine, attempt);
   }
 
   /** Has what is whole of a take that broke off marked and kept. */
@@ -288,63 +278,14 @@ export class PracticeSession {
     }
   }
 
-  /** Marks a recording: a file's name and bytes. One that may be another player's is kept only when `keep` says so. */
-  async markRecording(
-    name: string,
-    bytes: ArrayBuffer | Promise<ArrayBuffer>,
-    whose: "the player's" | "anybody's" = "the player's",
-  ): Promise<void> {
-    if (isBusy(this.state)) return;
-    const mine = this.begin({ kind: "working", what: `Reading ${name}`, share: null });
-    const decode = async () => this.services.decodeRecording(name, await bytes);
-    const read = await decode().catch((error: unknown) => ({
-      kind: "unreadable" as const,
-      reason: messageOf(error),
-    }));
-    if (!this.doing.isCurrent(mine)) return;
-    if (read.kind === "unreadable") return this.doing.fail(mine, `${name} cannot be marked: ${read.reason}.`);
-    const listening = await this.listen(mine, read);
-    if (listening === null) return;
-    if (isSilence(listening.peakDbfs))
-      return this.doing.fail(mine, `${name} cannot be marked: it holds only silence.`);
-    try {
-      const attempt = await this.score(listening, null);
-      if (whose === "the player's") return await this.show(mine, attempt, read, "recording", listening);
-      if (this.doing.isCurrent(mine))
-        this.doing.set({
-          ...markedState(attempt, read, listening, "recording"),
-          keeping: { kind: "offered" },
-        });
-    } catch (error) {
-      this.doing.fail(mine, `${name} could not be marked: ${messageOf(error)}.`);
-    }
-  }
+  /** Marks a recording: a file's name and bytes. One that may be another player's is kept only when `whose` says so. */
+  readonly markRecording: TakeMarker["markRecording"] = (...asked) => this.marker.markRecording(...asked);
 
   /** Keeps marks that were not kept by themselves. */
-  async keep(): Promise<void> {
-    const { state } = this;
-    if (state.kind !== "marked" || state.keeping.kind !== "offered") return;
-    const { attempt, take, source, listening } = state;
-    if (take === null || listening === null) return;
-    this.doing.set({ ...state, keeping: { kind: "keeping" } });
-    await this.show(this.doing.current, attempt, take, source, listening);
-  }
+  readonly keep = (): Promise<void> => this.marker.keep();
 
   /** Shows what marks look like: a simulated player with five mistakes, never kept. */
-  async simulate(): Promise<void> {
-    if (isBusy(this.state)) return;
-    const mine = this.begin({ kind: "working", what: "The simulated player plays", share: null });
-    try {
-      const seed = this.services.newSeed();
-      const plants = choosePlants(this.exercise, seededRandom(seed));
-      const settings = { seed, plants, sampleRateHz: SIMULATION_RATE_HZ };
-      const { take, listening } = await this.services.simulateInWorker(this.exercise, settings);
-      if (this.doing.isCurrent(mine))
-        await this.show(mine, await this.score(listening, null, 0), take, "simulated", listening);
-    } catch (error) {
-      this.doing.fail(mine, `The simulated player cannot play this: ${messageOf(error)}.`);
-    }
-  }
+  readonly simulate = (): Promise<void> => this.marker.simulate();
 
   /** Puts a kept attempt back on the sheet. */
   reopen(
@@ -463,70 +404,8 @@ export class PracticeSession {
     void broken.look(rescued).then((wholeNotes) => this.doing.update(mine, "broken off", { wholeNotes }));
   }
 
-  private async listen(mine: number, take: HeardTake): Promise<Listening | null> {
-    const abort = new AbortController();
-    this.doing.whenStopped(mine, () => abort.abort());
-    try {
-      const listening = await this.services.listenInWorker(take.samples, take.sampleRateHz, {
-        known: this.known,
-        signal: abort.signal,
-        onProgress: (share) =>
-          this.doing.isCurrent(mine) &&
-          this.doing.set({ kind: "working", what: "Listening to the recording", share }),
-      });
-      return this.doing.isCurrent(mine) ? listening : null;
-    } catch (error) {
-      this.doing.fail(mine, `The recording could not be listened to: ${messageOf(error)}.`);
-      return null;
-    }
-  }
-
-  private score(
-    listening: Listening,
-    beatZeroSeconds: number | null,
-    latencyMs = this.options.latencyMs,
-  ): Promise<Attempt> {
-    return this.services.marking.mark(
-      this.exercise,
-      listening,
-      this.markingSettings(beatZeroSeconds, latencyMs),
-    );
-  }
-
   /** How takes are marked here. @param beatZeroSeconds null where it is to be found from the notes */
-  markingSettings(beatZeroSeconds: number | null = null, latencyMs = this.options.latencyMs): ScoreSettings {
-    return {
-      ...USUAL_SETTINGS,
-      way: this.way,
-      latencyMs: milliseconds(latencyMs),
-      beatZeroSeconds: beatZeroSeconds === null ? null : seconds(beatZeroSeconds),
-    };
-  }
-
-  /** Keeps the attempt, then puts its marks on the sheet: what a player has seen is on the disk. */
-  private async show(
-    mine: number,
-    attempt: Attempt,
-    take: HeardTake,
-    source: TakeSource,
-    listening: Listening,
-    running: RunningTake | null = null,
-  ): Promise<void> {
-    const shown = markedState(attempt, take, listening, source);
-    if (source === "simulated") {
-      this.doing.set({ ...shown, keeping: { kind: "not kept", why: "simulated takes are not kept" } });
-      return;
-    }
-    const { history, nowEpochMs, zone } = this.services;
-    const entry = { atEpochMs: nowEpochMs(), zone: zone(), source, exercise: this.exercise, attempt, take };
-    const keeping = keepAttempt(history, entry, running);
-    const soon = await keeping.soon;
-    if (!this.doing.isCurrent(mine)) return;
-    this.doing.set({ ...shown, keeping: soon });
-    this.doing.update(mine, "marked", { keeping: await keeping.settled });
-    void keeping.afterAll.then((kept) => this.doing.update(mine, "marked", { keeping: kept }));
-    if (this.doing.isCurrent(mine) && source === "microphone") this.countToNext(mine, attempt);
-  }
+  readonly markingSettings: TakeMarker["settings"] = (...asked) => this.marker.settings(...asked);
 
   private countToNext(mine: number, attempt: Attempt): void {
     this.after = this.options.afterRound?.(attempt) ?? null;
