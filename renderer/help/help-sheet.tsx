@@ -18,14 +18,9 @@ export function HelpSheet({ onClose, onAbout }: HelpSheetProps) {
     <dialog ref={dialog} className="help" aria-labelledby="help-title" onClose={onClose}>
       <div className="help-head">
         <h1 id="help-title">Keys, signs, cautions</h1>
-        <span className="row">
-          <button type="button" onClick={onAbout}>
-            About Reedpath
-          </button>
-          <button type="button" className="main" onClick={() => dialog.current?.close()}>
-            Close <kbd>Esc</kbd>
-          </button>
-        </span>
+        <button type="button" className="main" onClick={() => dialog.current?.close()}>
+          Close <kbd>Esc</kbd>
+        </button>
       </div>
       <div className="help-parts">
         <table>
@@ -73,6 +68,11 @@ export function HelpSheet({ onClose, onAbout }: HelpSheetProps) {
               <strong>{risk}.</strong> {words}
             </p>
           ))}
+          <p>
+            <button type="button" onClick={onAbout}>
+              About Reedpath
+            </button>
+          </p>
         </section>
       </div>
     </dialog>
