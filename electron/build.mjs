@@ -9,7 +9,8 @@ import { fileURLToPath } from "node:url";
 /** The folder that holds package.json. */
 export const PROJECT_ROOT = path.dirname(import.meta.dirname);
 
-const EVERY_MODE_NEEDS = ["package.json", "vite.config.ts"];
+/** The lock file stands for the packages that go into every part. */
+const EVERY_MODE_NEEDS = ["package.json", "package-lock.json", "vite.config.ts"];
 
 /**
  * What each part is made of and the file that stands for it, relative to the project.

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import path from "node:path";
-import { describe, expect, test } from "vitest";
-import { PROJECT_ROOT } from "../../electron/build.mjs";
+import { beforeAll, describe, expect, test } from "vitest";
+import { buildStale, PROJECT_ROOT } from "../../electron/build.mjs";
 import { developersPart, namesIn, replacePart } from "../../electron/packaging/dependencies-text.mjs";
 
 const read = (file: string) => readFileSync(path.join(PROJECT_ROOT, file), "utf8");
@@ -19,6 +19,10 @@ const plain = ({ name, version, licence }: (typeof listed)[number]) => ({ name, 
 
 /** What may be shipped: licences that ask for no more than their text. [F] SPDX licence list. */
 const PERMISSIVE = ["MIT", "ISC", "0BSD", "BSD-2-Clause", "BSD-3-Clause", "Apache-2.0"];
+
+beforeAll(async () => {
+  await buildStale({ modes: ["headless", "renderer"] });
+}, 120_000);
 
 describe("packages of other people", () => {
   test("each that package.json names is listed with its purpose and the version that is installed", () => {
