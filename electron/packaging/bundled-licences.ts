@@ -46,7 +46,7 @@ export function bundledLicences(fileName: string): { readonly page: Plugin; read
   };
 }
 
-/** Folder of the package a module belongs to; null for our own. Helpers of the bundler carry marks around the path. */
+/** Folder of the package a module belongs to; null for our own. What the bundler adds carries marks around the path. */
 function packageFolder(id: string): string | null {
   const plain = id.replace(/^\0/, "").replace(/\?.*$/, "").replaceAll("\\", "/");
   const found = /^(.*\/node_modules\/(?:@[^/]+\/)?[^/]+)\//.exec(plain);

@@ -39,7 +39,7 @@ describe.each(SYSTEMS)("the program packed for %s (around a stub: no Electron he
     const parts = files(system).filter((name) => name.startsWith("/out/renderer/assets/"));
     // Named by what they are, with a hash of what is in them: page, styles, icon, workers and one worklet.
     for (const name of parts)
-      expect(name).toMatch(/^\/out\/renderer\/assets\/[a-z-]+(\.work(er|let))?-[\w-]{8}\.(js|css|svg)$/);
+      expect(name).toMatch(/^\/out\/renderer\/assets\/[a-z0-9-]+(\.work(er|let))?-[\w-]{8}\.(js|css|svg)$/);
     expect(parts.filter((name) => /\.worker-.*\.js$/.test(name)).length).toBeGreaterThan(5);
     expect(parts.filter((name) => /\.worklet-.*\.js$/.test(name))).toHaveLength(1);
     expect(
