@@ -19,7 +19,7 @@ export function UnkeptNotice({ atStart, state, onTryAgain, onSaveToFile }: Unkep
       {withoutTake > 0 && <p>{withoutTake} of them without the take, for want of memory.</p>}
       {savedAs !== null && (
         <p role="status">
-          Saved as {savedAs}. Bring that file in under Settings, Archives, once the history can be kept again.
+          Saved as {savedAs}. Bring that file in under Settings, Archive, once the history can be kept again.
         </p>
       )}
       {fileTrouble !== null && <p role="status">No file was saved: {fileTrouble}.</p>}
