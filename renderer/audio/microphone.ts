@@ -1,7 +1,7 @@
 import ListeningWorker from "./listening.worker.ts?worker";
 import type { MicrophoneSession } from "./microphone-session.ts";
 import { deviceOf, microphones, refusedProcessing, stopTracks, streamFrom } from "./microphone-stream.ts";
-import { soundContext, wakeSound } from "./sound-context.ts";
+import { keepAwake, soundContext, wakeSound } from "./sound-context.ts";
 import { findDevice, type SoundDevice } from "./sound-device.ts";
 import { NOTHING_AROUND, type Surroundings } from "./surroundings.ts";
 import tapUrl from "./tap.worklet.ts?worker&url";
@@ -64,8 +64,10 @@ async function listenTo(
   if (track === undefined) return problem("none", NO_MICROPHONE);
   // From now on it is open, whatever becomes of it.
   const closed = around.opened(track.label);
+  const rest = keepAwake();
   const letGo = () => {
     stopTracks(stream);
+    rest();
     closed();
   };
   try {

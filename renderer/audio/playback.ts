@@ -1,4 +1,4 @@
-import { soundContext, wakeSound } from "./sound-context.ts";
+import { keepAwake, soundContext, wakeSound } from "./sound-context.ts";
 
 export interface PlaybackOptions {
   /** Where to end, in seconds of the take; at its end where absent. */
@@ -36,6 +36,7 @@ export function createPlayback(): Playback {
         options.onEnd?.();
       };
       void wakeSound().then(asleep, asleep);
+      const rest = keepAwake();
       const buffer = context.createBuffer(1, Math.max(1, samples.length), sampleRateHz);
       buffer.getChannelData(0).set(samples);
       const source = new AudioBufferSourceNode(context, { buffer });
@@ -54,6 +55,7 @@ export function createPlayback(): Playback {
         source.stop();
         source.disconnect();
         door.disconnect();
+        rest();
         end = () => {};
       };
       source.onended = () => {

@@ -1,6 +1,6 @@
 import type { Hz, Seconds } from "../../core/units.ts";
 import { ReferenceVoices } from "./reference-voices.ts";
-import { soundContext, wakeSound } from "./sound-context.ts";
+import { keepAwake, soundContext, wakeSound } from "./sound-context.ts";
 
 /** Reeds sounded at once, outside any exercise. */
 export interface ReedSound {
@@ -22,6 +22,7 @@ export function createReedSound(): ReedSound {
       await wakeSound();
       // While the sound woke up another reed may have been asked for.
       if (number !== asked) return;
+      const rest = keepAwake();
       const voices = pitches.map(() => new ReferenceVoices(1 / pitches.length));
       const at = soundContext().context.currentTime + LEAD_SECONDS;
       voices.forEach((voice, index) => {
@@ -30,6 +31,7 @@ export function createReedSound(): ReedSound {
       });
       const silence = () => {
         for (const voice of voices) voice.silence();
+        rest();
       };
       const timer = setTimeout(silence, 1000 * (LEAD_SECONDS + length + TAIL_SECONDS));
       hush = () => {

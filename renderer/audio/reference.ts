@@ -12,7 +12,7 @@ import { beatsToSeconds } from "../../core/tune/tempo.ts";
 import { beats, type Midi } from "../../core/units.ts";
 import { Agenda, type DueCall } from "./agenda.ts";
 import { ReferenceVoices } from "./reference-voices.ts";
-import { soundContext, wakeSound } from "./sound-context.ts";
+import { keepAwake, soundContext, wakeSound } from "./sound-context.ts";
 
 export interface ReferenceOptions {
   /** Whether the notes sound, or only the beat. */
@@ -60,6 +60,7 @@ export function createReference(): Reference {
     async play(exercise, options) {
       await wakeSound();
       const { context } = soundContext();
+      const rest = keepAwake();
       // Making the instruments takes time when it is done first; the clock is read afterwards.
       const backing = options.backing === true ? backingOf(exercise) : [];
       const besides = widestChord(exercise);
@@ -91,6 +92,7 @@ export function createReference(): Reference {
         sounds.clear();
         picture.clear();
         for (const one of [voices, ...reeds, ...chords]) one.silence();
+        rest();
       };
       look();
       return { beatZeroSeconds, stop };

@@ -10,6 +10,9 @@ export interface SoundContext {
 }
 
 let made: SoundContext | null = null;
+let tone: Context | null = null;
+/** Timers of the window, twenty a second; "offline" is none. */
+const TICKING = "timeout";
 
 /** The window's sound, made on first use, and anew where the system has closed it; running once the player has touched a key or button. */
 export function soundContext(): SoundContext {
@@ -19,7 +22,8 @@ export function soundContext(): SoundContext {
   output.gain.value = loudnessToGain(loudnessDb);
   output.connect(context.destination);
   // Tone's usual clock is a worker made from text, which the content policy blocks without a word.
-  setContext(new Context({ context, clockSource: "timeout" }));
+  tone = new Context({ context, clockSource: TICKING });
+  setContext(tone);
   made = { context, output };
   // Should it be away by now, the system's own is used; the list of devices tells.
   if (outputId !== "") sendTo(outputId).catch(() => {});
@@ -71,6 +75,31 @@ function loudnessToGain(db: number): number {
   return 10 ** (Math.max(QUIETEST_DB, Math.min(LOUDEST_DB, db)) / 20);
 }
 
+/** Nothing sounds and nobody listens for so long: the sound goes to sleep, and costs nothing until it is woken. */
+const AWAKE_MS = 20_000;
+let inUse = 0;
+let sleeping: ReturnType<typeof setTimeout> | undefined;
+
+/** Something sounds or listens from now on; the sound is awake. @returns how to say that it is over; more than once changes nothing */
+export function keepAwake(): () => void {
+  inUse++;
+  clearTimeout(sleeping);
+  let isOver = false;
+  return () => {
+    if (isOver) return;
+    isOver = true;
+    inUse--;
+    if (inUse === 0) sleeping = setTimeout(sleep, AWAKE_MS);
+  };
+}
+
+function sleep(): void {
+  if (inUse > 0 || made === null || tone === null) return;
+  // Its clock would tick on, and the sound card be fed with silence.
+  tone.clockSource = "offline";
+  made.context.suspend().catch(() => {});
+}
+
 /** A sound card may need a second or two to wake. */
 const LONGEST_WAKING_MS = 4000;
 
@@ -88,6 +117,9 @@ export async function wakeSound(): Promise<void> {
 }
 
 async function wakes(context: AudioContext): Promise<boolean> {
+  if (tone !== null && tone.clockSource !== TICKING) tone.clockSource = TICKING;
+  clearTimeout(sleeping);
+  if (inUse === 0) sleeping = setTimeout(sleep, AWAKE_MS);
   if (context.state === "running") return true;
   const longest = new Promise<void>((resolve) => setTimeout(resolve, LONGEST_WAKING_MS));
   await Promise.race([context.resume().catch(() => {}), longest]);

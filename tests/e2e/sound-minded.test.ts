@@ -164,6 +164,29 @@ describe.skipIf(chromiumPath === null)(`the microphone in a real browser${whyNoB
     expect(complaints).toEqual([]);
   });
 
+  test("leaves a sound that goes to sleep when nothing sounds or listens, and wakes for the next take", async () => {
+    const { page, complaints } = await open();
+    await pretendDevices(page);
+    await watchMicrophones(page);
+    await page.clock.install();
+    const state = () => page.evaluate(() => globalThis.pretendSound.context?.state);
+    await openSheet(page);
+    await play(page);
+    await page.keyboard.press("Escape");
+    await page.getByText("The microphone is open.").waitFor(PATIENT);
+    await enterRoom(page, ROOM_KEYS.drills);
+    await expect.poll(() => microphonesOf(page)).toEqual(CLOSED);
+    // What sounded is cleared up by the sound's own clock, which no test sets ahead.
+    await page.waitForTimeout(5000);
+    await page.clock.fastForward(25_000);
+    await expect.poll(state).toBe("suspended");
+    await openSheet(page);
+    await play(page);
+    expect(await state()).toBe("running");
+    await page.getByText("playing", { exact: true }).waitFor(PATIENT);
+    expect(complaints).toEqual([]);
+  });
+
   test("closes when the window is hidden or goes behind another, as the player has set", async () => {
     const { page, complaints } = await open();
     await pretendDevices(page);
