@@ -59,7 +59,7 @@ export const abcMetre = (metre: Metre | null): string =>
 /** One line of text: a percent sign would begin a comment, a backslash or ampersand a special character (ABC 2.1, 8.2). */
 export function abcText(text: string): string {
   return text
-    .replace(/\s+/g, " ")
+    .replace(/[\s\p{Cc}]+/gu, " ")
     .trim()
     .replace(/[\\%&]/g, "\\$&");
 }

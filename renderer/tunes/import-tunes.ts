@@ -1,3 +1,4 @@
+import { beyond, LIMITS } from "../../core/reading/limits.ts";
 import { decodeText } from "../../core/tune/abc/decode-text.ts";
 import { readAbcTune } from "../../core/tune/abc/read-abc.ts";
 import { splitAbc } from "../../core/tune/abc/split-abc.ts";
@@ -46,9 +47,17 @@ function importOther(name: string, bytes: Uint8Array, choices: TuneChoices): Som
   if (read.kind === "unreadable") throw new Error(`${name}: ${read.reason}`);
   const tunes = read.tunes.map((tune) => {
     const called = tune.title === UNTITLED ? { ...tune, title: withoutEnding(name) } : tune;
-    return kept(called, writeAbc(called), name);
+    return kept(called, keptAbc(called, name), name);
   });
   return { kind: "some", tunes, leftOut: read.bad.map(badTuneInWords), done: tunes.length, of: tunes.length };
+}
+
+/** @throws Error where the tune is longer than could be read again */
+function keptAbc(tune: Tune, name: string): string {
+  const abc = writeAbc(tune);
+  if (abc.length > LIMITS.abcTuneCharacters.most)
+    throw new Error(`${name}: written out, the tune has ${beyond(abc.length, LIMITS.abcTuneCharacters)}`);
+  return abc;
 }
 
 /** What the readers call the only tune of a file that has no title. */

@@ -16,7 +16,7 @@ export function faultsOfReading(read: ReadTunes, lines: number): readonly string
 
 /** Plain words on one line: no markup of a library, no end of line. What is quoted from the file may be anything. */
 function faultsOfWords(words: string): readonly string[] {
-  const ours = words.replace(/"[^"\n]*"/g, "");
+  const ours = words.replace(/"[^"\n]*"|![^!\n]*!/g, "");
   return words === "" || words.includes("\n") || /<span|&lt;|&amp;/.test(ours)
     ? [`not a sentence: ${words}`]
     : [];

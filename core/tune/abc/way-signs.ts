@@ -49,7 +49,7 @@ export function waySign(words: string): WaySign | null {
 }
 
 const CHORD_SYMBOL =
-  /^\(?[A-G](#|b|♯|♭|=)?((maj|min|m|M|dim|aug|sus|add|alt|omit|no|\+|-|°|o|ø|Δ|b|#|\/?\d+|,)*)(\([^)]*\))?(\/[A-Ga-g](#|b|♯|♭)?)?\)?\.?$/;
+  /^\(?[A-G](#|b|♯|♭|=)?((maj|min|m|M|dim|aug|sus|add|alt|omit|no|\+|-|°|o|ø|Δ|b|#|\/?\d|,)*)(\([^)]*\))?(\/[A-Ga-g](#|b|♯|♭)?)?\)?\.?$/;
 
 /** Whether a text over the staff is a chord symbol (ABC 2.1, 4.18): "Am7", "D/F#", "(G)", "N.C.". */
 export function isChordSymbol(text: string): boolean {

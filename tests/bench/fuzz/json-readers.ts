@@ -43,6 +43,8 @@ import { changedJson } from "./json-changes.ts";
 
 const TITLES = ["Chairs Against the Wall", "constructor", "__proto__"];
 const TUNES = TITLES.map((title) => tuneOf([{ written: 1, notes: "D4 E4 F#4 G4" }], { title }));
+/** Numbers of the notes of the first. */
+const WRITTEN = TUNES[0]?.notes.map(({ written }) => written) ?? [];
 const TUNE_FILE = "tune.abc";
 
 /** Readers of JSON and of Scala files. @param beside folder with an exercise, a take and a tune for the commands that need one */
@@ -145,8 +147,8 @@ export function jsonReaders(beside: string): readonly FuzzedReader[] {
       make: (random) =>
         changedJson(random, [
           [
-            { written: 0, tab: "-4" },
-            { written: 2, tab: "-3''" },
+            { written: WRITTEN[0], tab: "-4" },
+            { written: WRITTEN[2], tab: "-3''" },
           ],
         ]),
       read: (bytes) => ofCommand(() => plain(pinsOf(parsed(textOf(bytes)), "pins", tuneNamed(0)))),

@@ -1,4 +1,5 @@
 import type { Random } from "../../../core/exercise/seeded-random.ts";
+import { LIMITS } from "../../../core/reading/limits.ts";
 import { decodeText } from "../../../core/tune/abc/decode-text.ts";
 import { voicesOfAbc } from "../../../core/tune/abc/read-abc.ts";
 import { splitAbc } from "../../../core/tune/abc/split-abc.ts";
@@ -107,6 +108,8 @@ function faultsOfWriting(tune: Tune): readonly string[] {
 }
 
 function faultsOfReadingAgain(tune: Tune, abc: string): readonly string[] {
+  // Longer than is read: the window says so and keeps nothing.
+  if (abc.length > LIMITS.abcTuneCharacters.most) return [];
   const again = readTunes(bytesOf(abc));
   if (again.kind === "unreadable") return [`written as ABC it cannot be read: ${again.reason}`];
   const [first] = again.tunes;

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { readExercise } from "../../../core/exercise/exercise-json.ts";
+import { seededRandom } from "../../../core/exercise/seeded-random.ts";
 import { readLayout } from "../../../core/instrument/layout-json.ts";
 import { readWav } from "../../../core/listen/wav.ts";
 import { readMode } from "../../../core/pitch/modes.ts";
@@ -10,6 +11,7 @@ import { writeAbc } from "../../../core/tune/write-abc.ts";
 import { CommandError } from "../../../electron/commands/command-error.ts";
 import { weighedBy } from "../../../electron/commands/design-options.ts";
 import { setListOf } from "../../../electron/commands/set-list-file.ts";
+import { importTunes } from "../../../renderer/tunes/import-tunes.ts";
 import { exerciseOf } from "../../support/drills.ts";
 import { END, metre, midiFile, note } from "../../support/midi-file.ts";
 import { begin, bytesOf, measure, note as noteXml, score } from "../../support/musicxml.ts";
@@ -142,4 +144,31 @@ test("a note of an exercise has a name that a staff can show", () => {
     kind: "unreadable",
     reason: "notes[2].noteName: not the name of a note",
   });
+});
+
+// It took longer than anyone would wait: [calc] a row of 4,000 digits can be parted in 2^3999 ways.
+test("a chord symbol of thousands of digits is looked at once", () => {
+  const abc = `X:1\nT:Chairs Against the Wall\nM:4/4\nL:1/8\nK:G\n"G${"9".repeat(4000)}?"GABG AGEG|\n`;
+  expect(onlyTune(bytesOf(abc)).notes).toHaveLength(8);
+});
+
+test("a title with a character that is none is written as a line of ABC that can be read again", () => {
+  const abc = "X:1\nT:Chairs \u0000 Against\nM:4/4\nL:1/8\nK:G\nGABG|\n";
+  const written = writeAbc(
+    tuneOf([{ written: 1, notes: "D4 E4" }], { title: "Chairs \u0000\u0007 Against" }),
+  );
+  expect(onlyTune(bytesOf(written)).title).toBe("Chairs Against");
+  expect(readTunes(bytesOf(abc))).toMatchObject({ kind: "unreadable" });
+});
+
+test("a tune that would be too long to be read again is not brought in", () => {
+  const random = seededRandom(1);
+  // Semiquavers with rests between, so that nothing comes again.
+  const notes = Array.from({ length: 15_000 }, () => note(61 + Math.floor(24 * random()), 60, 60)).flat();
+  const many = new Uint8Array([...midiFile([], 1), 0x4d, 0x54, 0x72, 0x6b, 0, 0, 0, 0, ...notes, ...END]);
+  many[11] = 1;
+  new DataView(many.buffer).setUint32(18, notes.length + END.length);
+  expect(() => [...importTunes("long.mid", many)]).toThrow(
+    /^long.mid: written out, the tune has [\d,]+ characters; at most 100,000 are read$/,
+  );
 });
