@@ -52,7 +52,7 @@ export function wayOn(trouble: SoundTrouble, again = "start again"): string {
       return `Let it hear again and ${again}`;
     case "output gone":
     case "sound failed":
-      return `See what you hear by in the sound check, and ${again}`;
+      return `Choose what to hear by (Sound check), and ${again}`;
     default:
       return again.charAt(0).toUpperCase() + again.slice(1);
   }

@@ -91,6 +91,7 @@ function PlayingWords({ exercise, session, state }: PlayingProps) {
         <BeatWords exercise={exercise} beat={state.beat} />
       )}
       {level !== null && <span>{level}</span>}
+      <span className="soft">The microphone is open.</span>
       {state.hearsBeat && (
         <span className="notice">
           The microphone hears the beat: use headphones, or let the beat be only seen.

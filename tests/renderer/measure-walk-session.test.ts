@@ -5,6 +5,7 @@ import { emptyMeasurement, type ReedMeasurement } from "../../core/workshop/meas
 import { reedNow } from "../../core/workshop/measure/walk.ts";
 import type { EndedListening, MicrophoneSession, OpenMicrophone } from "../../renderer/audio/microphone.ts";
 import type { ToldNote } from "../../renderer/audio/note-teller.ts";
+import type { SoundTrouble } from "../../renderer/audio/sound-trouble.ts";
 import { hearTogether } from "../../renderer/workshop/measure/together-session.ts";
 import { WalkSession } from "../../renderer/workshop/measure/walk-session.ts";
 import { harp } from "../support/harps.ts";
@@ -45,7 +46,11 @@ class PretendMicrophone {
   };
 
   unplug(): void {
-    this.ended({ trouble: { kind: "unplugged" }, rescued: Promise.resolve(null) });
+    this.breakOff({ kind: "unplugged" });
+  }
+
+  breakOff(trouble: SoundTrouble): void {
+    this.ended({ trouble, rescued: Promise.resolve(null) });
   }
 
   /** Whether anybody listened. */
@@ -167,6 +172,20 @@ describe("two reeds heard together", () => {
     );
     expect(await hearing).toEqual({ kind: "stopped" });
     expect(microphone.closed).toBeGreaterThan(0);
+  });
+
+  test("a recording that is broken into is told, and its beats are not", async () => {
+    const microphone = new PretendMicrophone();
+    const hearing = hearTogether(
+      { openMicrophone: microphone.open, work },
+      pair,
+      () => microphone.breakOff({ kind: "stood still" }),
+      new AbortController().signal,
+    );
+    expect(await hearing).toEqual({
+      kind: "trouble",
+      words: "The system took the sound away for a while. Try again.",
+    });
   });
 
   test("a microphone that is away is told", async () => {

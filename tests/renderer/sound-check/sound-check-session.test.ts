@@ -50,6 +50,54 @@ describe("the microphone", () => {
     expect(world.log).toEqual(["open", "open"]);
   });
 
+  test.each([
+    [
+      { kind: "slept", seconds: 600 },
+      "The machine slept, or its clock was set ahead by 10 minutes. Open it again.",
+    ],
+    [{ kind: "stood still" }, "The system took the sound away for a while. Open it again."],
+    [
+      { kind: "output gone", name: "Headset" },
+      "Headset is no longer what you hear by. Choose what to hear by (Sound check), and open it again.",
+    ],
+    [{ kind: "rate changed", fromHz: 48_000, toHz: 16_000 }, /16000 samples a second\. Open it again\.$/],
+    [{ kind: "not looked at", how: "hidden" }, /was hidden\. Open it again\.$/],
+  ] as const)(
+    "broken into while the phrase is played (%j) judges nothing and says so",
+    async (trouble, words) => {
+      await world.session.open();
+      const phrase = world.session.playPhrase();
+      await vi.waitFor(() => expect(world.session.getState().activity.kind).toBe("phrase"));
+      world.breakOff({ trouble, rescued: Promise.resolve(null) });
+      await phrase;
+      const { microphone, activity, phrase: judged } = world.session.getState();
+      expect(microphone).toEqual({
+        kind: "closed",
+        trouble: typeof words === "string" ? words : expect.stringMatching(words),
+      });
+      expect([activity.kind, judged]).toEqual(["none", null]);
+      expect(world.log).toContain("cancel take");
+    },
+  );
+
+  test("the phrase lasts ten seconds also where the machine's clock is set meanwhile", async () => {
+    vi.useFakeTimers();
+    try {
+      await world.session.open();
+      const phrase = world.session.playPhrase();
+      await vi.advanceTimersByTimeAsync(3000);
+      vi.setSystemTime(Date.now() - 86_400_000);
+      await vi.advanceTimersByTimeAsync(6500);
+      expect(world.session.getState().activity.kind).toBe("phrase");
+      // [calc] ten seconds are over within the next second
+      await vi.advanceTimersByTimeAsync(1000);
+      await phrase;
+      expect(world.session.getState().phrase).not.toBeNull();
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+
   test("unplugged in the middle of measuring ends it and says so", async () => {
     let goOn = () => {};
     world.hold = new Promise((resolve) => {
