@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useMemo, useRef, useState } from "react";
+import { useCallback, useMemo, useRef, useState } from "react";
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
 import { planDay } from "../../core/progress/plan.ts";
 import { lengthened, swapped } from "../../core/progress/plan-changes.ts";
@@ -18,8 +18,9 @@ import type { ProgressStore } from "../store/progress-store.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { DueChange } from "../today/due-part.tsx";
 import type { PlanView } from "../today/today-screen.tsx";
-import { type PlanSources, readPlanInput } from "./plan-input.ts";
+import type { PlanSources } from "./plan-input.ts";
 import { sentence } from "./use-history.ts";
+import { usePlanInput } from "./use-plan-input.ts";
 
 interface PlanWorld extends PlanSources {
   readonly progress: Pick<ProgressStore, "items" | "wishes" | "wish">;
@@ -38,53 +39,20 @@ export interface PlanOptions {
   readonly onStart: (kept: KeptPlan) => void;
 }
 
-type Read =
-  | { readonly kind: "reading" }
-  | { readonly kind: "trouble"; readonly words: string }
-  | { readonly kind: "read"; readonly input: PlanInput };
-
 /** The plan of today: made from the history, or as it was changed or begun earlier today. */
 export function usePlan(world: PlanWorld, options: PlanOptions) {
   const { settings, onSettings, drills, isWanted, version, onStart } = options;
   const day = practiceDay(world.nowEpochMs(), world.zone());
-  const [read, setRead] = useState<Read>({ kind: "reading" });
-  const [tries, setTries] = useState(0);
+  const { planMinutes: minutes, planTurns: known } = settings;
+  const { read, patch, stop, again } = usePlanInput(
+    world,
+    { minutes, day, drills, known },
+    isWanted,
+    version,
+  );
   const [told, setTold] = useState<string | null>(null);
   const latest = useRef(world);
   latest.current = world;
-  const stop = useRef<AbortController | null>(null);
-  const { planMinutes: minutes, planTurns: known } = settings;
-
-  const begin = () => {
-    const abort = new AbortController();
-    stop.current = abort;
-    setRead((before) => (before.kind === "read" ? before : { kind: "reading" }));
-    readPlanInput(latest.current, { minutes, day, drills, known }, abort.signal).then(
-      (input) => {
-        if (stop.current !== abort || abort.signal.aborted) return;
-        stop.current = null;
-        setRead({ kind: "read", input });
-      },
-      (error: unknown) => {
-        if (stop.current !== abort) return;
-        stop.current = null;
-        setRead({ kind: "trouble", words: wordsOf(error, abort.signal) });
-      },
-    );
-  };
-  const asked = [version, tries, day, drills, known] as const;
-  const reading = useRef<typeof asked | null>(null);
-  // Who leaves while it is read finds it read when he is back: what is asked has not changed by that.
-  // biome-ignore lint/correctness/useExhaustiveDependencies: read anew when asked to, and when the history changed
-  useEffect(() => {
-    if (!isWanted) return;
-    const isSame = reading.current?.every((one, place) => one === asked[place]) === true;
-    if (isSame && stop.current !== null) return;
-    giveUp(stop);
-    reading.current = asked;
-    begin();
-  }, [isWanted, ...asked]);
-  useEffect(() => () => giveUp(stop), []);
 
   const input = useMemo(
     () => (read.kind === "read" ? { ...read.input, minutes, known, drills } : null),
@@ -107,11 +75,10 @@ export function usePlan(world: PlanWorld, options: PlanOptions) {
   return { view, swap, keep };
 
   function viewOf(): PlanView {
-    if (read.kind === "reading" && plan === null)
-      return { kind: "reading", onStop: () => stop.current?.abort(STOPPED) };
+    if (read.kind === "reading" && plan === null) return { kind: "reading", onStop: stop };
     if (read.kind === "trouble" && plan === null)
-      return { kind: "trouble", words: read.words, onAgain: () => setTries(tries + 1) };
-    if (plan === null) return { kind: "reading", onStop: () => stop.current?.abort(STOPPED) };
+      return { kind: "trouble", words: read.words, onAgain: again };
+    if (plan === null) return { kind: "reading", onStop: stop };
     const change = (next: KeptPlan | null, otherwise: string | null) => {
       setTold(next === null ? otherwise : null);
       if (next !== null) keep(next);
@@ -144,9 +111,7 @@ export function usePlan(world: PlanWorld, options: PlanOptions) {
     try {
       const kept: Wish = { ...wish, item, wishedAtEpochMs: nowEpochMs() };
       await progress.wish(kept);
-      setRead((before) =>
-        before.kind === "read" ? { ...before, input: withWish(before.input, kept) } : before,
-      );
+      patch((input) => withWish(input, kept));
       setTold(null);
       if (begun !== null && wish.kind !== "taken back") keep(withoutItem(begun, item));
     } catch (error) {
@@ -156,19 +121,7 @@ export function usePlan(world: PlanWorld, options: PlanOptions) {
 }
 
 const withWish = (input: PlanInput, wish: Wish): PlanInput => ({ ...input, wishes: [...input.wishes, wish] });
-
-/** Ends what is being read, and nothing is told of it any more. */
-function giveUp(stop: { current: AbortController | null }): void {
-  const running = stop.current;
-  stop.current = null;
-  running?.abort(STOPPED);
-}
-
-const STOPPED = new DOMException("stopped", "AbortError");
 const NOTHING_ELSE = "There is nothing else of this kind.";
-
-const wordsOf = (error: unknown, signal: AbortSignal): string =>
-  signal.aborted ? "Stopped. Nothing was changed." : `The plan could not be made: ${sentence(error)}`;
 
 const minutesOf = ({ lines }: KeptPlan["plan"], name: string) =>
   lines.find((line) => lineName(line) === name)?.minutes;
