@@ -23,6 +23,12 @@ export const PAGE_POLICY = CONTENT_SECURITY_POLICY.split("; ")
   .filter((directive) => !directive.startsWith("frame-ancestors"))
   .join("; ");
 
+/** The microphone for our own page and nobody within it; what the program never asks for is denied even to itself. */
+const DENIED = ["camera", "display-capture", "geolocation", "hid", "midi", "payment", "serial", "usb"];
+export const PERMISSIONS_POLICY = ["microphone=(self)", ...DENIED.map((feature) => `${feature}=()`)].join(
+  ", ",
+);
+
 /** Headers of every answer, whatever its status. */
 export const RESPONSE_HEADERS: Readonly<Record<string, string>> = {
   "Content-Security-Policy": CONTENT_SECURITY_POLICY,
@@ -30,7 +36,7 @@ export const RESPONSE_HEADERS: Readonly<Record<string, string>> = {
   "Referrer-Policy": "no-referrer",
   "Cross-Origin-Opener-Policy": "same-origin",
   "Cross-Origin-Resource-Policy": "same-origin",
-  "Permissions-Policy": "microphone=(self)",
+  "Permissions-Policy": PERMISSIONS_POLICY,
   // A rebuilt program must be seen at once; on one machine a second read costs nothing.
   "Cache-Control": "no-cache",
 };

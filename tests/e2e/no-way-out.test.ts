@@ -94,6 +94,47 @@ describe.skipIf(chromiumPath === null)(`ways out of the window${whyNoBrowser}`, 
   });
 });
 
+test.skipIf(chromiumPath === null)(
+  "the page may open the microphone, and nothing else that hears, sees or finds",
+  async () => {
+    const server = await serveApp();
+    const browser = await launchBrowser();
+    const page = await browser.newPage();
+    await page.goto(server.url);
+    const opened = await page.evaluate(async () => {
+      const ask = (wanted: MediaStreamConstraints) =>
+        navigator.mediaDevices.getUserMedia(wanted).then(
+          (stream) =>
+            stream
+              .getTracks()
+              .map((track) => track.kind)
+              .join(),
+          (error: Error) => error.name,
+        );
+      const where = new Promise<string>((resolve) =>
+        navigator.geolocation.getCurrentPosition(
+          () => resolve("found"),
+          (error) => resolve(error.message),
+        ),
+      );
+      const midi = navigator.requestMIDIAccess().then(
+        () => "opened",
+        (error: Error) => error.name,
+      );
+      return [await ask({ audio: true }), await ask({ video: true }), await where, await midi];
+    });
+    await browser.close();
+    await server.close();
+    // The browser allows its fake camera to any page that asks, unless a policy forbids it.
+    expect(opened).toEqual([
+      "audio",
+      "NotAllowedError",
+      expect.stringMatching(/permissions policy/),
+      "SecurityError",
+    ]);
+  },
+);
+
 // [F] CSP Level 3 has no directive that browsers follow for these, so nothing of ours may name them.
 test("no part of the window opens a connection that the content policy does not govern", () => {
   const folder = path.join(import.meta.dirname, "..", "..", "out", "renderer");

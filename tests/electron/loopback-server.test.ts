@@ -73,6 +73,10 @@ function askRaw(requestLine: string, host = `Host: 127.0.0.1:${port}\r\n`): Prom
   });
 }
 
+// [F] Permissions Policy (W3C): a feature with an empty list is denied to everyone, our own page too.
+const PERMISSIONS =
+  "microphone=(self), camera=(), display-capture=(), geolocation=(), hid=(), midi=(), payment=(), serial=(), usb=()";
+
 describe("what is served", () => {
   test("the page, at the root, under 127.0.0.1", async () => {
     expect(server.url).toBe(`http://127.0.0.1:${port}/`);
@@ -121,7 +125,7 @@ describe("the guards", () => {
       expect(headers["x-content-type-options"]).toBe("nosniff");
       expect(headers["referrer-policy"]).toBe("no-referrer");
       expect(headers["cross-origin-opener-policy"]).toBe("same-origin");
-      expect(headers["permissions-policy"]).toBe("microphone=(self)");
+      expect(headers["permissions-policy"]).toBe(PERMISSIONS);
       expect(headers["cross-origin-resource-policy"]).toBe("same-origin");
       expect(Object.keys(headers).filter((name) => name.startsWith("access-control"))).toEqual([]);
       // Neither what serves nor how it is made is told.
