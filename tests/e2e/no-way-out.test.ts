@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
@@ -62,13 +62,16 @@ const tryAll = (page: Page) =>
 
 /** The hosts that a page at an address reached for while it tried. */
 async function reached(url: string): Promise<Strangers> {
-  const netLogPath = path.join(mkdtempSync(path.join(tmpdir(), "reedpath-net-")), "log.json");
+  const folder = mkdtempSync(path.join(tmpdir(), "reedpath-net-"));
+  const netLogPath = path.join(folder, "log.json");
   const browser = await launchBrowser({ netLogPath });
   const page = await browser.newPage();
   await page.goto(url);
   await tryAll(page);
   await browser.close();
-  return strangersIn(netLogPath, new URL(url).origin);
+  const strangers = strangersIn(netLogPath, new URL(url).origin);
+  rmSync(folder, { recursive: true });
+  return strangers;
 }
 
 describe.skipIf(chromiumPath === null)(`ways out of the window${whyNoBrowser}`, () => {

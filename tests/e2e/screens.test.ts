@@ -1,4 +1,4 @@
-import { mkdtempSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import type { Browser, Page } from "playwright-core";
@@ -15,7 +15,8 @@ const WIDER = [1280, 1920] as const;
 
 let server: LoopbackServer;
 let browser: Browser;
-const netLogPath = path.join(mkdtempSync(path.join(tmpdir(), "reedpath-net-")), "log.json");
+const folder = mkdtempSync(path.join(tmpdir(), "reedpath-net-"));
+const netLogPath = path.join(folder, "log.json");
 beforeAll(async () => {
   if (chromiumPath === null) return;
   server = await serveApp();
@@ -24,6 +25,7 @@ beforeAll(async () => {
 afterAll(async () => {
   await browser?.close();
   await server?.close();
+  rmSync(folder, { recursive: true });
 });
 
 /** More than thirty screens, each looked through by axe; a busy machine takes its time. */
