@@ -24,9 +24,18 @@ function drillOf(seconds: number): Exercise {
   return { ...drill, notes };
 }
 
+const takes = new Map<number, ReturnType<typeof makeTake>>();
+
+/** Made once for all curves. */
 function takeOf(seconds: number) {
+  const take = takes.get(seconds) ?? makeTake(seconds);
+  takes.set(seconds, take);
+  return take;
+}
+
+function makeTake(seconds: number) {
   const exercise = drillOf(seconds);
-  // One note in ten is missed, one is wrong: what is marked is not all alike.
+  // One note in ten is missed: what is marked is not all alike.
   const random = seededRandom(seconds);
   const plants = exercise.notes.flatMap(({ index }) =>
     random() < 0.1 ? [{ kind: "missed" as const, index }] : [],
