@@ -19,6 +19,7 @@ const PAGES = [
   "storage-trouble",
   "plan-run",
   "sound-minded",
+  "deleted-takes",
   "drills",
   "archive*",
   "set-list*",
