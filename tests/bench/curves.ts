@@ -1,7 +1,7 @@
 /**
  * How the cost of what grows grows: attempts in the history, tunes, the length of a take, harps and layouts in a search, each at
  * once, ten and a hundred times as much. Prints a table with the power of the size that the seconds grow by.
- * Usage: npm run bench:curves -- [--attempts 300] [--only tunes|takes|layouts|history]
+ * Usage: npm run bench:curves -- [--attempts 100] [--only tunes|takes|layouts|history]
  */
 import { parseArgs } from "node:util";
 import { type Curve, exponentOf } from "./curves/curve.ts";
@@ -13,7 +13,7 @@ import { layoutCurves, tuneCurves } from "./curves/tune-curves.ts";
 const MOST_EXPONENT = 1.2;
 
 const { values } = parseArgs({
-  options: { attempts: { type: "string", default: "300" }, only: { type: "string" } },
+  options: { attempts: { type: "string", default: "100" }, only: { type: "string" } },
 });
 const attempts = Number(values.attempts);
 if (!Number.isInteger(attempts) || attempts < 100) {

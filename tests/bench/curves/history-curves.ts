@@ -5,10 +5,10 @@ import { VIEWS } from "../history/views.ts";
 import { type Curve, TIMES } from "./curve.ts";
 
 const VISITS = 5;
-const A_DAY = 100;
+const A_DAY = 10;
 
 /**
- * A growing history in the database of a real browser, a hundred attempts a day: how long it takes to put in, and each view from
+ * A growing history in the database of a real browser, ten attempts a day: how long it takes to put in, and each view from
  * the key or the click to its content on the screen.
  */
 export async function historyCurves(base: number, say: (words: string) => void): Promise<readonly Curve[]> {
