@@ -6,6 +6,7 @@ import type { UnkeptAttempts } from "./unkept.ts";
 import { UnkeptNotice } from "./unkept-notice.tsx";
 import { useIsPlaying } from "./use-is-playing.ts";
 import { type LeftTakeServices, useLeftTakes } from "./use-left-takes.ts";
+import "./takes-aside.css";
 
 interface TakesAsideProps {
   readonly services: LeftTakeServices & LostServices & { readonly unkept: UnkeptAttempts };
@@ -33,7 +34,7 @@ export function TakesAside({ services, version, room, atStart, onOpen, onBeginAg
   if (isPlaying) return null;
   const isSheet = room.kind === "practice" || room.kind === "plan run";
   return (
-    <>
+    <div className="takes-aside">
       <LostNotice services={services} version={version} />
       <UnkeptNotice
         atStart={atStart}
@@ -42,7 +43,7 @@ export function TakesAside({ services, version, room, atStart, onOpen, onBeginAg
         onSaveToFile={() => void unkept.saveToFile()}
       />
       {left.state !== null && !isSheet && <LeftTakeNotice {...left} state={left.state} />}
-    </>
+    </div>
   );
 }
 
