@@ -39,7 +39,9 @@ export function HistoryScreen(props: HistoryScreenProps) {
   return (
     <main className="history" ref={whole}>
       <h1>Attempts</h1>
-      {deleted !== null && <UndoNotice words={`Deleted: ${deleted}, for good once you leave Progress`} onUndo={undo} />}
+      {deleted !== null && (
+        <UndoNotice words={`Deleted: ${deleted}, for good once you leave Progress`} onUndo={undo} />
+      )}
       {history.kind === "loading" && <p role="status">Reading the history …</p>}
       {history.kind === "trouble" && (
         <p className="notice" role="alert">
