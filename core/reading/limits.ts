@@ -14,6 +14,8 @@ export interface Limit {
 const limit = (most: number, of: string): Limit => ({ most, of });
 
 export const LIMITS = {
+  /** That the window waits for a word of the worker that reads a file of tunes, whatever the limits below missed. */
+  readingSeconds: limit(60, "seconds"),
   /** Of a file of tunes of any kind, before it is told which: each kind has a bound of its own. */
   tuneFileBytes: limit(100_000_000, "bytes"),
   /** Far above any tune book, below what a window can hold several times over. */

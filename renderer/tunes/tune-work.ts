@@ -5,6 +5,7 @@ import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { Fit } from "../../core/path/fit.ts";
 import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
 import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
+import { LIMITS } from "../../core/reading/limits.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import { oneJob } from "../work/one-job.ts";
@@ -134,9 +135,13 @@ type Meanwhile = Extract<TuneReport, { kind: "progress" | "glanced" | "stepped" 
 const isLast = (report: TuneReport): report is Exclude<TuneReport, Meanwhile> =>
   !["progress", "glanced", "stepped", "laid"].includes(report.kind);
 
+/** Jobs that read what came from outside. */
+const READING: readonly TuneJob["kind"][] = ["read", "midi", "score"];
+
 const answer = (job: TuneJob, signal?: AbortSignal, onMeanwhile?: (report: Meanwhile) => void) =>
   oneJob<TuneReport, Exclude<TuneReport, Meanwhile>>(() => new TuneWorker(), job, isLast, {
     signal,
+    ...(READING.includes(job.kind) ? { silentSeconds: LIMITS.readingSeconds.most } : {}),
     ...(onMeanwhile === undefined ? {} : { onMeanwhile }),
   });
 
@@ -160,6 +165,7 @@ async function importFile(
     (report) => report.kind === "all",
     {
       signal: AbortSignal.any([signal, cannotKeep.signal]),
+      silentSeconds: LIMITS.readingSeconds.most,
       onMeanwhile: (report) => report.kind === "some" && keep(report),
     },
   ).then(

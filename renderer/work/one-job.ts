@@ -6,6 +6,8 @@ interface JobOptions<Report> {
   readonly signal?: AbortSignal | undefined;
   /** Goes over to the worker without a copy. */
   readonly given?: Transferable[];
+  /** The longest the worker may say nothing; it is then given up. For ever, if not given. */
+  readonly silentSeconds?: number;
   /** Told of everything the worker says before it is done. */
   readonly onMeanwhile?: (report: Report) => void;
 }
@@ -22,12 +24,20 @@ export function oneJob<Report extends { readonly kind: string }, Last extends Re
   start: () => Worker,
   job: unknown,
   isLast: (report: Report) => report is Last,
-  { signal, given = [], onMeanwhile }: JobOptions<Exclude<Report, Last | Failed>> = {},
+  { signal, given = [], silentSeconds, onMeanwhile }: JobOptions<Exclude<Report, Last | Failed>> = {},
 ): Promise<Exclude<Last, Failed>> {
   return new Promise((resolve, reject) => {
     if (signal?.aborted) return reject(new DOMException("stopped", "AbortError"));
     const worker = start();
+    let waiting: ReturnType<typeof setTimeout> | undefined;
+    const wait = () => {
+      if (silentSeconds === undefined) return;
+      clearTimeout(waiting);
+      const reason = `nothing came of it for ${silentSeconds} seconds, the longest that is waited`;
+      waiting = setTimeout(() => settle(() => reject(new Error(reason))), 1000 * silentSeconds);
+    };
     const settle = (outcome: () => void) => {
+      clearTimeout(waiting);
       worker.terminate();
       signal?.removeEventListener("abort", abort);
       outcome();
@@ -35,11 +45,13 @@ export function oneJob<Report extends { readonly kind: string }, Last extends Re
     const abort = () => settle(() => reject(new DOMException("stopped", "AbortError")));
     signal?.addEventListener("abort", abort);
     worker.onmessage = ({ data }: MessageEvent<Report>) => {
+      wait();
       if (isFailed(data)) settle(() => reject(new Error(data.reason)));
       else if (isLast(data)) settle(() => resolve(data as Exclude<Last, Failed>));
       else onMeanwhile?.(data as Exclude<Report, Last | Failed>);
     };
     worker.onerror = ({ message }) => settle(() => reject(new Error(message)));
+    wait();
     worker.postMessage(job, given);
   });
 }

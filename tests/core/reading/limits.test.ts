@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
 import { readArchive } from "../../../core/archive/read-archive.ts";
 import { readExercise } from "../../../core/exercise/exercise-json.ts";
 import { readLayout } from "../../../core/instrument/layout-json.ts";
@@ -18,6 +18,7 @@ import { pinsOf } from "../../../electron/commands/plan-options.ts";
 import { setListOf } from "../../../electron/commands/set-list-file.ts";
 import { unpacked } from "../../../renderer/archive/gzip.ts";
 import { whyTooLarge as recordingTooLarge } from "../../../renderer/audio/file-limit.ts";
+import { isNoProgress, oneJob } from "../../../renderer/work/one-job.ts";
 import { archiveText, entryValue } from "../../support/archives.ts";
 import { exerciseOf } from "../../support/drills.ts";
 import { END, midiFile, note } from "../../support/midi-file.ts";
@@ -103,6 +104,7 @@ const takePart = (parts: number) =>
 
 /** Every row of the table with a file, or a step of its reader, that asks for an amount of it. */
 const ASKED: Readonly<Record<LimitName, Asked>> = {
+  readingSeconds: silentFor,
   tuneFileBytes: (bytes) => whyTooLarge(bytes, LIMITS.tuneFileBytes),
   abcCharacters: (length) => reasonOf(splitAbc(padded("X:1\nT:a\nM:4/4\nL:1/8\nK:G\nGABG|", length))),
   abcTunes: (count) => reasonOf(splitAbc("X:1\nK:G\nG|\n".repeat(count))),
@@ -195,6 +197,27 @@ function elements(count: number): string {
   const small = score(begin(noteXml("G4", 8)) + measure("@"));
   const there = (small.match(/<[a-z]/g) ?? []).length;
   return small.replace("@", "<sound/>".repeat(count - there));
+}
+
+/** A worker that says nothing for just under so many seconds, and then that it is done. */
+async function silentFor(seconds: number): Promise<string | null> {
+  vi.useFakeTimers();
+  const worker = {
+    postMessage() {},
+    terminate() {},
+    onmessage: null as ((event: { data: { kind: "read" } }) => void) | null,
+  };
+  const start = () => worker as unknown as Worker;
+  const answer = oneJob(start, "read", isNoProgress<{ readonly kind: "read" }>, {
+    silentSeconds: LIMITS.readingSeconds.most,
+  }).then(
+    () => null,
+    (error: Error) => error.message,
+  );
+  await vi.advanceTimersByTimeAsync(1000 * seconds - 1);
+  worker.onmessage?.({ data: { kind: "read" } });
+  vi.useRealTimers();
+  return answer;
 }
 
 /** A MIDI file of tracks of any number and length; `midiFile` counts both in fewer bytes. */
