@@ -67,7 +67,8 @@ function whole(name: string, text: string): number {
 
 async function tryMany(trial: Trial, keep: string): Promise<void> {
   let next = trial.from;
-  const goOn = () => `npm run fuzz -- --seed ${trial.seed} --from ${next} --inputs ${trial.to - next}`;
+  const goOn = () =>
+    `npm run fuzz -- --seed ${trial.seed} --from ${next} --inputs ${trial.to - next}${trial.only === null ? "" : ` --reader ${trial.only}`}`;
   process.once("SIGINT", () => {
     process.stderr.write(`stopped; goes on with: ${goOn()}\n`);
     process.exit(130);
