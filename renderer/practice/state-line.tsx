@@ -1,5 +1,6 @@
 import { useEffect, useState } from "react";
 import { asksForChords, type Exercise } from "../../core/exercise/exercise.ts";
+import type { Listening } from "../../core/listen/listening.ts";
 import { LOUD_SECOND_REED_DB } from "../../core/score/second-reed.ts";
 import { playInWords } from "../ui/breath-words.ts";
 import { Key } from "../ui/use-verbs.tsx";
@@ -55,6 +56,7 @@ function stateWords(exercise: Exercise, session: PracticeSession, state: Practic
       return (
         <>
           <KeepingWords keeping={state.keeping} />
+          <MissingWords listening={state.listening} />
           {state.againInSeconds !== null && (
             <span>
               {state.afterWords ?? "Again"} in {state.againInSeconds} s; <Key verb="start" /> to stay.
@@ -156,6 +158,17 @@ function WorkingWords({ what, share }: { readonly what: string; readonly share: 
       <span>{what} …</span>
       <progress aria-label={what} {...(share === null ? {} : { value: share })} max={1} />
     </>
+  );
+}
+
+/** Of a take in which sound is missing. */
+function MissingWords({ listening }: { readonly listening: Listening | null }) {
+  const missing = listening?.holes?.reduce((sum, hole) => sum + hole.toSeconds - hole.fromSeconds, 0) ?? 0;
+  if (missing === 0) return null;
+  return (
+    <span className="notice">
+      {missing.toFixed(missing < 1 ? 2 : 1)} s of the sound never arrived: what lies there is not measured.
+    </span>
   );
 }
 
