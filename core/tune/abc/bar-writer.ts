@@ -86,7 +86,8 @@ export class BarWriter {
 
   addSound(sound: Sound): void {
     for (const sign of this.#signs.splice(0)) this.#overNote(sign);
-    this.#draft.sounds.push(sound);
+    // What has no length makes no bar.
+    if (sound.semibreves > 0) this.#draft.sounds.push(sound);
   }
 
   addChord(symbol: string): void {

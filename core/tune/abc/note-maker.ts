@@ -1,5 +1,6 @@
 import { midi as asMidi } from "../../units.ts";
 import type { Metre, Ornament, Place } from "../tune.ts";
+import { TICKS_PER_SEMIBREVE } from "../tune.ts";
 import type { Sound } from "./bar-writer.ts";
 import { Fault } from "./fault.ts";
 import { usualUnitLength } from "./field-values.ts";
@@ -127,14 +128,16 @@ export class NoteMaker {
     if (written > LONGEST_NOTE_SEMIBREVES || !Number.isFinite(written)) {
       throw new Fault(at, `this note is longer than ${LONGEST_NOTE_SEMIBREVES} semibreves`);
     }
-    if (written === 0) this.#slip(at, "a note of no length is left out");
     const length = written * this.#factor * (this.#tuplet?.factor ?? 1);
     this.#factor = 1;
     if (this.#tuplet !== null) {
       this.#tuplet.left--;
       if (this.#tuplet.left === 0) this.#tuplet = null;
     }
-    return length;
+    // Less than half a tick is rounded to none.
+    if (length * TICKS_PER_SEMIBREVE >= 0.5) return length;
+    this.#slip(at, "a note of no length is left out");
+    return 0;
   }
 
   #pitch(written: WrittenPitch): Pitch & { readonly alteration: number } {

@@ -172,3 +172,11 @@ test("a tune that would be too long to be read again is not brought in", () => {
     /^long.mid: written out, the tune has [\d,]+ characters; at most 100,000 are read$/,
   );
 });
+
+test("a note shorter than half a tick is left out, and leaves no bar without length", () => {
+  const tune = onlyTune(
+    bytesOf("X:1\nT:Chairs Against the Wall\nM:4/4\nL:1/8\nK:G\nd/4294967296|GABG AGEG|\n"),
+  );
+  expect(tune.bars.every(({ lengthTicks }) => lengthTicks > 0)).toBe(true);
+  expect(tune.notes).toHaveLength(8);
+});
