@@ -169,4 +169,12 @@ export function measureNotes(measure: Measure, measured: Measured): number {
   }
 }
 
-const judged = ({ expected, notMeasured }: NoteCounts) => expected - notMeasured;
+const judged = ({ expected, notMeasured }: Pick<NoteCounts, "expected" | "notMeasured">) =>
+  expected - notMeasured;
+
+/** Of a stretch of which less can be judged (a take that broke off, a room too loud) nobody knows how it is played. Common practice. */
+const LEAST_JUDGED_SHARE = 0.5;
+
+/** So many notes an attempt says how a stretch is played by; 0 where too little of it could be judged. */
+export const tellingNotes = (notes: Pick<NoteCounts, "expected" | "notMeasured">): number =>
+  judged(notes) >= LEAST_JUDGED_SHARE * notes.expected ? judged(notes) : 0;

@@ -65,7 +65,7 @@ function standing(row: ItemRow, wish: Wish | undefined, day: PracticeDay): DueIt
 /** "last on 3 November, first try 9 of 15; 25 days since". */
 function whyDue({ lastDay, cold, verdict, what }: ItemRow, day: PracticeDay): string {
   const tried =
-    verdict === "unjudged" ? "nothing could be judged" : `first try ${cold.hit} of ${cold.judged}`;
+    verdict === "unjudged" ? "too little could be judged" : `first try ${cold.hit} of ${cold.judged}`;
   const uneven =
     verdict === "lapsed" && cold.spreadMs !== null && cold.spreadMs > 0
       ? `, ± ${cold.spreadMs.toFixed(0)} ms`

@@ -30,7 +30,7 @@ export interface ItemRow {
   readonly dueDay: PracticeDay;
 }
 
-/** "unjudged" where no note of the first attempt could be judged: such a day says nothing. */
+/** "unjudged" where too little of the first attempt could be judged: such a day says nothing. */
 export type DayVerdict = "held" | "lapsed" | "unjudged";
 
 /** What a player wants of an item instead of its date; the latest holds. */
@@ -80,7 +80,7 @@ export function verdictOf({ hit, judged, spreadMs }: ItemTry): DayVerdict {
 }
 
 /**
- * The row of an item from its days. One review a day, however many attempts; a day of which nothing could be judged moves no
+ * The row of an item from its days. One review a day, however many attempts; a day of which too little could be judged moves no
  * date, and an item with no other is due on the day after.
  *
  * @param days at least one, all of one item, each day once, in any order

@@ -8,6 +8,7 @@ import {
   type Measure,
   type Measured,
   measureValue,
+  tellingNotes,
 } from "./measured.ts";
 import type { PracticeDay } from "./practice-day.ts";
 import { addTables, type ReedTable } from "./reed-counts.ts";
@@ -79,7 +80,7 @@ export interface ItemDay {
 export interface ItemTry {
   readonly id: string;
   readonly atEpochMs: number;
-  /** Notes that were right, of those that could be judged. */
+  /** Notes that were right, of those that could be judged; none of those where it was too few to say anything. */
   readonly hit: number;
   readonly judged: number;
   readonly rightShare: number | null;
@@ -197,10 +198,13 @@ const REACHED = { rightShare: 0.9, spreadMs: 40 };
 function asItemDay({ item, day, what, id, atEpochMs, measured, bpm, like }: SessionFact): ItemDay {
   const rightShare = measureValue("notes right", measured);
   const spreadMs = measureValue("timing spread", measured);
-  const { hit, expected, notMeasured } = measured.notes;
-  const judged = expected - notMeasured;
+  const { hit } = measured.notes;
+  const judged = tellingNotes(measured.notes);
   const reached =
-    (rightShare ?? 0) >= REACHED.rightShare && spreadMs !== null && spreadMs <= REACHED.spreadMs;
+    judged > 0 &&
+    (rightShare ?? 0) >= REACHED.rightShare &&
+    spreadMs !== null &&
+    spreadMs <= REACHED.spreadMs;
   return {
     item,
     day,

@@ -20,7 +20,7 @@ export interface KeptAttempt {
 }
 
 /** Grows whenever the fact of an attempt or what is added up from it changes: what was counted before is then counted anew. */
-export const FACT_VERSION = 1;
+export const FACT_VERSION = 2;
 
 /** What progress knows of an attempt; everything else follows from these by adding up. */
 export interface SessionFact {

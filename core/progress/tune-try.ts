@@ -1,5 +1,6 @@
 import type { Summary } from "../score/attempt.ts";
 import { readTempoSign } from "../tune/tempo.ts";
+import { tellingNotes } from "./measured.ts";
 import type { TuneTry } from "./repertoire-status.ts";
 
 /** What of an attempt says how a rung went. */
@@ -14,15 +15,16 @@ export interface RungAttempt {
   readonly atEpochMs: number;
 }
 
-/** The attempt at a rung; null for one at no rung, or at a tempo that cannot be read. */
+/** The attempt at a rung; null for one at no rung, at a tempo that cannot be read, or of which too little could be judged. */
 export function tuneTry({ rung, summary, tempo, title, atEpochMs }: RungAttempt): TuneTry | null {
   const played = readTempoSign(tempo);
   if (rung === undefined || played === null) return null;
   const { notes, timing } = summary;
-  const counted = notes.expected - notes.notMeasured;
+  const counted = tellingNotes(notes);
+  if (counted === 0) return null;
   return {
     rung,
-    rightShare: counted === 0 ? 0 : notes.hit / counted,
+    rightShare: notes.hit / counted,
     spreadMs: timing.spreadMs,
     tempo: played,
     // What follows the last comma is the stretch.

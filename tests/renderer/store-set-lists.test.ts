@@ -1,6 +1,7 @@
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import { describe, expect, test } from "vitest";
 import type { SetList } from "../../core/progress/repertoire-set-list.ts";
+import { scoreTake } from "../../core/score/score-take.ts";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
 import { DexieSetListStore } from "../../renderer/store/dexie-set-list-store.ts";
@@ -12,6 +13,7 @@ import { MemoryTuneStore } from "../../renderer/store/memory-tune-store.ts";
 import type { SetListStore } from "../../renderer/store/set-list-store.ts";
 import type { TuneStore } from "../../renderer/store/tune-store.ts";
 import { harp } from "../support/harps.ts";
+import { heardNote, listeningOf } from "../support/listenings.ts";
 import { countingIds, newEntry } from "./store-entries.ts";
 
 const newDatabase = () => new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange });
@@ -89,12 +91,16 @@ describe.each(KINDS)("what the repertoire reads %s", (_, make) => {
     ]);
   });
 
-  test("attempts at tunes alone, not those at drills", async () => {
+  test("attempts at tunes alone, not those at drills, nor those that broke off at their beginning", async () => {
     const { history } = make();
     const entry = newEntry();
     const parameters = { ...entry.exercise.parameters, tuneId: "t", rung: "whole tune 0-9 at 100 %" };
+    const exercise = { ...entry.exercise, parameters };
     await history.save(entry);
-    await history.save({ ...entry, exercise: { ...entry.exercise, parameters } });
+    // A second of it: all that comes after is not measured.
+    await history.save({ ...entry, exercise });
+    const heard = listeningOf([heardNote(1, 62)], 60);
+    await history.save({ ...entry, exercise, attempt: scoreTake(exercise, heard) });
     const tries = await history.triesAtAll();
     expect([...tries].map(([tuneId, own]) => [tuneId, own.map(({ rung }) => rung)])).toEqual([
       ["t", ["whole tune 0-9 at 100 %"]],
