@@ -1,6 +1,6 @@
 import { harpName } from "../instrument/harp.ts";
+import type { KeptAttempt } from "../progress/counts/session-fact.ts";
 import { practiceDay } from "../progress/practice-day.ts";
-import type { KeptAttempt } from "../progress/session-fact.ts";
 import { wallTime } from "../progress/wall-clock.ts";
 import type { Field } from "../score/csv.ts";
 import { MARK_HEADINGS, marksTable } from "../score/marks-table.ts";

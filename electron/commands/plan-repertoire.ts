@@ -5,15 +5,15 @@ import { danceTempoOfLine, studySetting } from "../../core/exercise/tune-study.t
 import type { Harp } from "../../core/instrument/harp.ts";
 import { type Abilities, PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
 import { harpsToTry } from "../../core/path/harps-to-try.ts";
-import type { PlanTune } from "../../core/progress/plan-shape.ts";
+import type { PlanTune } from "../../core/progress/plan/plan-shape.ts";
 import {
   planTunes,
   type StandingTune,
   type SteppedTune,
   type StepsAsk,
-} from "../../core/progress/plan-tunes.ts";
-import { tuneStanding } from "../../core/progress/repertoire-status.ts";
-import type { ItemRow } from "../../core/progress/revisit.ts";
+} from "../../core/progress/plan/plan-tunes.ts";
+import { tuneStanding } from "../../core/progress/repertoire/repertoire-status.ts";
+import type { ItemRow } from "../../core/progress/revisit/revisit.ts";
 import { readAbcTune, voicesOfAbc } from "../../core/tune/abc/read-abc.ts";
 import { splitAbc } from "../../core/tune/abc/split-abc.ts";
 import type { Tune } from "../../core/tune/tune.ts";

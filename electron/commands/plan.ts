@@ -3,19 +3,19 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import { harpInKey } from "../../core/instrument/harp.ts";
 import { PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
 import { STOCK_LAYOUTS } from "../../core/instrument/stock-layouts.ts";
-import { LEAST_MINUTES, MOST_MINUTES, planDay, seedOfDay } from "../../core/progress/plan.ts";
-import { type HarpPairs, PAIR_HARPS, PAIR_WEEKS, planPairs } from "../../core/progress/plan-pairs.ts";
-import { type Plan, plannedMinutes } from "../../core/progress/plan-shape.ts";
+import { type ItemDay, type ReedDay, rollUp } from "../../core/progress/counts/roll-ups.ts";
+import type { SessionFact } from "../../core/progress/counts/session-fact.ts";
+import { LEAST_MINUTES, MOST_MINUTES, planDay, seedOfDay } from "../../core/progress/plan/plan.ts";
+import { type HarpPairs, PAIR_HARPS, PAIR_WEEKS, planPairs } from "../../core/progress/plan/plan-pairs.ts";
+import { type Plan, plannedMinutes } from "../../core/progress/plan/plan-shape.ts";
 import {
   daysAfter,
   type PracticeDay,
   practiceDay,
   readPracticeDay,
 } from "../../core/progress/practice-day.ts";
-import { type ItemRow, itemRowOf } from "../../core/progress/revisit.ts";
-import { type ItemDay, type ReedDay, rollUp } from "../../core/progress/roll-ups.ts";
-import type { SessionFact } from "../../core/progress/session-fact.ts";
-import { weakSpotsOf } from "../../core/progress/weak-spots.ts";
+import { type ItemRow, itemRowOf } from "../../core/progress/revisit/revisit.ts";
+import { weakSpotsOf } from "../../core/progress/spots/weak-spots.ts";
 import { bpm } from "../../core/units.ts";
 import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";

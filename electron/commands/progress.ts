@@ -1,10 +1,10 @@
+import { rollUp } from "../../core/progress/counts/roll-ups.ts";
+import { factOf, type SessionFact } from "../../core/progress/counts/session-fact.ts";
 import { daysAfter, type PracticeDay } from "../../core/progress/practice-day.ts";
-import { rollUp } from "../../core/progress/roll-ups.ts";
-import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
-import type { MeasureTrend, Scope, TrendLine } from "../../core/progress/trend.ts";
-import { trendsOf } from "../../core/progress/trends.ts";
-import type { WeakSpot } from "../../core/progress/weak-spot.ts";
-import { weakSpotsOf } from "../../core/progress/weak-spots.ts";
+import type { WeakSpot } from "../../core/progress/spots/weak-spot.ts";
+import { weakSpotsOf } from "../../core/progress/spots/weak-spots.ts";
+import type { MeasureTrend, Scope, TrendLine } from "../../core/progress/trends/trend.ts";
+import { trendsOf } from "../../core/progress/trends/trends.ts";
 import { type Arguments, choiceOption, fileWords, numberOption, readArguments } from "./arguments.ts";
 import type { Io } from "./io.ts";
 import { keptAttempts } from "./kept-attempts.ts";

@@ -5,7 +5,7 @@ import {
   type SetList,
   type SetTune,
   TIMES_THROUGH,
-} from "../../core/progress/repertoire-set-list.ts";
+} from "../../core/progress/repertoire/repertoire-set-list.ts";
 import { isObject, shown } from "../../core/reading/json-values.ts";
 import { beyond, LIMITS, type Limit } from "../../core/reading/limits.ts";
 import { FASTEST, SLOWEST } from "../../core/tune/tempo.ts";

@@ -1,15 +1,19 @@
 import type { Harp } from "../../core/instrument/harp.ts";
 import { STANDARD_LAYOUT } from "../../core/instrument/stock-layouts.ts";
-import { type PlannedDance, type PlannedSet, planDance } from "../../core/progress/repertoire-dance.ts";
-import { type HarpPlace, layTune } from "../../core/progress/repertoire-lay.ts";
-import { fewestChanges, orderTune } from "../../core/progress/repertoire-order.ts";
+import {
+  type PlannedDance,
+  type PlannedSet,
+  planDance,
+} from "../../core/progress/repertoire/repertoire-dance.ts";
+import { type HarpPlace, layTune } from "../../core/progress/repertoire/repertoire-lay.ts";
+import { fewestChanges, orderTune } from "../../core/progress/repertoire/repertoire-order.ts";
 import {
   BREAK_SECONDS,
   PAUSE_SECONDS,
   type SetList,
   TIMES_THROUGH,
-} from "../../core/progress/repertoire-set-list.ts";
-import { danceCsv, danceText } from "../../core/progress/repertoire-words.ts";
+} from "../../core/progress/repertoire/repertoire-set-list.ts";
+import { danceCsv, danceText } from "../../core/progress/repertoire/repertoire-words.ts";
 import type { Tune } from "../../core/tune/tune.ts";
 import { type Arguments, choiceOption, numberOption, readArguments } from "./arguments.ts";
 import { CommandError } from "./command-error.ts";

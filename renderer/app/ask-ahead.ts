@@ -1,4 +1,4 @@
-import { PAIR_WEEKS } from "../../core/progress/plan-pairs.ts";
+import { PAIR_WEEKS } from "../../core/progress/plan/plan-pairs.ts";
 import type { Services } from "./services.ts";
 
 /** Begins what the plan of today, which the window opens with, waits for longest: while settings and harps are read and drawn. */

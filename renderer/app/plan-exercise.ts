@@ -1,6 +1,6 @@
 import type { MadeExercise } from "../../core/exercise/drill-spec.ts";
 import { makeDrill } from "../../core/exercise/make-drill.ts";
-import type { PlanPart } from "../../core/progress/plan-shape.ts";
+import type { PlanPart } from "../../core/progress/plan/plan-shape.ts";
 import type { HistoryStore } from "../store/history-store.ts";
 import { type OpenTune, planSetting, rungStretch, stretchExercise } from "../tunes/tune-view.ts";
 import type { TuneWork } from "../tunes/tune-work.ts";

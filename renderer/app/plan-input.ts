@@ -1,7 +1,7 @@
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
-import { seedOfDay } from "../../core/progress/plan.ts";
-import { type HarpPairs, PAIR_HARPS, PAIR_WEEKS, planPairs } from "../../core/progress/plan-pairs.ts";
-import type { PlanInput, Turns } from "../../core/progress/plan-shape.ts";
+import { seedOfDay } from "../../core/progress/plan/plan.ts";
+import { type HarpPairs, PAIR_HARPS, PAIR_WEEKS, planPairs } from "../../core/progress/plan/plan-pairs.ts";
+import type { PlanInput, Turns } from "../../core/progress/plan/plan-shape.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import type { WeakSpotsAnswer } from "../progress/progress-view.ts";
 import type { ProgressStore } from "../store/progress-store.ts";

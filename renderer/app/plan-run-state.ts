@@ -1,7 +1,7 @@
 import type { MadeExercise } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import type { KeptPlan } from "../../core/progress/plan-kept.ts";
-import type { PlanLine, PlanPart, PlayedLine } from "../../core/progress/plan-shape.ts";
+import type { KeptPlan } from "../../core/progress/plan/plan-kept.ts";
+import type { PlanLine, PlanPart, PlayedLine } from "../../core/progress/plan/plan-shape.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { AfterRound } from "../practice/practice-services.ts";
 import type { PracticeSession } from "../practice/practice-session.ts";

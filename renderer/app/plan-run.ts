@@ -1,5 +1,5 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { lengthened } from "../../core/progress/plan-changes.ts";
+import { lengthened } from "../../core/progress/plan/plan-changes.ts";
 import {
   type KeptPlan,
   leftSeconds,
@@ -9,8 +9,13 @@ import {
   takenUp,
   withLineState,
   withSkipped,
-} from "../../core/progress/plan-kept.ts";
-import { lineName, type PlanLine, type PlanPart, type PlayedLine } from "../../core/progress/plan-shape.ts";
+} from "../../core/progress/plan/plan-kept.ts";
+import {
+  lineName,
+  type PlanLine,
+  type PlanPart,
+  type PlayedLine,
+} from "../../core/progress/plan/plan-shape.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { AfterRound } from "../practice/practice-services.ts";
 import type { PracticeSession } from "../practice/practice-session.ts";

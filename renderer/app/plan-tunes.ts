@@ -1,8 +1,8 @@
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
-import type { PlanTune } from "../../core/progress/plan-shape.ts";
-import { planTunes, type SteppedTune, type StepsAsk } from "../../core/progress/plan-tunes.ts";
-import type { ItemRow } from "../../core/progress/revisit.ts";
+import type { PlanTune } from "../../core/progress/plan/plan-shape.ts";
+import { planTunes, type SteppedTune, type StepsAsk } from "../../core/progress/plan/plan-tunes.ts";
+import type { ItemRow } from "../../core/progress/revisit/revisit.ts";
 import type { HistoryStore } from "../store/history-store.ts";
 import type { KeptTune, ListedTune, TuneStore } from "../store/tune-store.ts";
 import { standingOf } from "../tunes/repertoire-view.ts";

@@ -1,7 +1,7 @@
+import type { GroupDay, ItemDay } from "../../core/progress/counts/roll-ups.ts";
 import { dayOfNumber, daysAfter } from "../../core/progress/practice-day.ts";
-import type { GroupDay, ItemDay } from "../../core/progress/roll-ups.ts";
-import type { Scope } from "../../core/progress/trend.ts";
-import { trendsOf } from "../../core/progress/trends.ts";
+import type { Scope } from "../../core/progress/trends/trend.ts";
+import { trendsOf } from "../../core/progress/trends/trends.ts";
 import { comparablesOf, reedComparablesOf, sameScope } from "../progress/comparables.ts";
 import type {
   AskKind,

@@ -1,4 +1,4 @@
-import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
+import type { PlannedSet } from "../../core/progress/repertoire/repertoire-dance.ts";
 import type { SetListStore } from "../store/set-list-store.ts";
 import type { ListedTune } from "../store/tune-store.ts";
 import { demoSetList } from "../tunes/demo-set-list.ts";

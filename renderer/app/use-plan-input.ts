@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from "react";
-import type { PlanInput } from "../../core/progress/plan-shape.ts";
+import type { PlanInput } from "../../core/progress/plan/plan-shape.ts";
 import { type PlanSources, type PlanWanted, readPlanInput } from "./plan-input.ts";
 import { sentence } from "./use-history.ts";
 

@@ -1,7 +1,7 @@
 import { useMemo, useRef } from "react";
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
-import type { KeptPlan } from "../../core/progress/plan-kept.ts";
+import type { KeptPlan } from "../../core/progress/plan/plan-kept.ts";
 import type { DrillChoice } from "../drills/drill-choice.ts";
 import { FIRST_CHOICE } from "../drills/drill-choice.ts";
 import { specOfChoice } from "../drills/spec-of-choice.ts";

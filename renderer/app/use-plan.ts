@@ -1,19 +1,19 @@
 import { useCallback, useMemo, useRef, useState } from "react";
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
-import { planDay } from "../../core/progress/plan.ts";
-import { lengthened, swapped } from "../../core/progress/plan-changes.ts";
+import { planDay } from "../../core/progress/plan/plan.ts";
+import { lengthened, swapped } from "../../core/progress/plan/plan-changes.ts";
 import {
   type KeptPlan,
   keptPlan,
   readKeptPlan,
   withoutItem,
   withSkipped,
-} from "../../core/progress/plan-kept.ts";
-import type { PlanInput } from "../../core/progress/plan-shape.ts";
-import { lineName } from "../../core/progress/plan-shape.ts";
+} from "../../core/progress/plan/plan-kept.ts";
+import type { PlanInput } from "../../core/progress/plan/plan-shape.ts";
+import { lineName } from "../../core/progress/plan/plan-shape.ts";
 import { practiceDay } from "../../core/progress/practice-day.ts";
-import type { Wish } from "../../core/progress/revisit.ts";
-import { dueItems } from "../../core/progress/revisit-due.ts";
+import type { Wish } from "../../core/progress/revisit/revisit.ts";
+import { dueItems } from "../../core/progress/revisit/revisit-due.ts";
 import type { ProgressStore } from "../store/progress-store.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { DueChange } from "../today/due-part.tsx";

@@ -1,6 +1,6 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
-import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
+import type { PlannedSet } from "../../core/progress/repertoire/repertoire-dance.ts";
 import { PracticeSession } from "../practice/practice-session.ts";
 import type { Settings } from "../store/settings-store.ts";
 import type { OpenTune, TuneRules } from "../tunes/tune-view.ts";

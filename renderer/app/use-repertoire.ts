@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useMemo, useState } from "react";
 import type { LadderRule } from "../../core/exercise/tune-ladder.ts";
-import type { TuneStanding, TuneTry } from "../../core/progress/repertoire-status.ts";
+import type { TuneStanding, TuneTry } from "../../core/progress/repertoire/repertoire-status.ts";
 import type { HistoryStore } from "../store/history-store.ts";
 import type { ListedTune, TuneStore, TuneStudy } from "../store/tune-store.ts";
 import { type Repertoire, type StatusFilter, standingOf, type TuneOrder } from "../tunes/repertoire-view.ts";

@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useState } from "react";
-import type { SetList } from "../../core/progress/repertoire-set-list.ts";
+import type { SetList } from "../../core/progress/repertoire/repertoire-set-list.ts";
 import { type SetListStore, setListsByName } from "../store/set-list-store.ts";
 import type { SetLists } from "../tunes/set-lists-screen.tsx";
 import { sentence } from "./use-history.ts";

@@ -1,7 +1,7 @@
 import { useRef } from "react";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
-import type { PlannedSet, PlannedTune } from "../../core/progress/repertoire-dance.ts";
+import type { PlannedSet, PlannedTune } from "../../core/progress/repertoire/repertoire-dance.ts";
 import type { AfterRound } from "../practice/practice-services.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 import { type OpenTune, planSetting, stretchExercise, type TuneRules } from "../tunes/tune-view.ts";

@@ -2,9 +2,9 @@ import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { harpName } from "../../core/instrument/harp.ts";
 import { PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
-import type { ReedDay } from "../../core/progress/roll-ups.ts";
-import { pairPictures, reedPictures } from "../../core/progress/spot-pictures.ts";
-import { weakSpotsOf } from "../../core/progress/weak-spots.ts";
+import type { ReedDay } from "../../core/progress/counts/roll-ups.ts";
+import { pairPictures, reedPictures } from "../../core/progress/spots/spot-pictures.ts";
+import { weakSpotsOf } from "../../core/progress/spots/weak-spots.ts";
 import type { Days, PlayedHarp, WeakSpotsAnswer, WeakSpotsAsk } from "../progress/progress-view.ts";
 import type { ProgressSources } from "./progress-sources.ts";
 

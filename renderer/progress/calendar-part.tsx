@@ -1,6 +1,6 @@
 import { useState } from "react";
+import type { DayTotal } from "../../core/progress/counts/roll-ups.ts";
 import { dayNumber, dayOfNumber, type PracticeDay } from "../../core/progress/practice-day.ts";
-import type { DayTotal } from "../../core/progress/roll-ups.ts";
 import { longDay } from "../ui/day-words.ts";
 import { Figure } from "./figure.tsx";
 import { minutesInWords } from "./minutes.ts";

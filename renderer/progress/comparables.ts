@@ -1,8 +1,8 @@
 import type { Position } from "../../core/instrument/positions.ts";
 import { positionName } from "../../core/instrument/positions.ts";
-import { bandInWords } from "../../core/progress/likeness.ts";
-import type { GroupDay, ReedDay } from "../../core/progress/roll-ups.ts";
-import type { Scope } from "../../core/progress/trend.ts";
+import { bandInWords } from "../../core/progress/counts/likeness.ts";
+import type { GroupDay, ReedDay } from "../../core/progress/counts/roll-ups.ts";
+import type { Scope } from "../../core/progress/trends/trend.ts";
 import type { Comparable, Order, ScopeKind } from "./progress-view.ts";
 
 /**

@@ -1,8 +1,8 @@
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
+import type { DayTotal } from "../../core/progress/counts/roll-ups.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { DayTotal } from "../../core/progress/roll-ups.ts";
-import type { Scope, TrendView } from "../../core/progress/trend.ts";
-import type { PairPicture, ReedPicture, WeakSpots } from "../../core/progress/weak-spot.ts";
+import type { PairPicture, ReedPicture, WeakSpots } from "../../core/progress/spots/weak-spot.ts";
+import type { Scope, TrendView } from "../../core/progress/trends/trend.ts";
 
 /** How far back is looked, in weeks up to the last day of practice; null for everything. */
 export type Weeks = 4 | 8 | 26 | 52 | null;

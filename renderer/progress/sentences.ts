@@ -1,5 +1,5 @@
-import { LEAST_SESSIONS } from "../../core/progress/claims-together.ts";
-import type { TrendLine } from "../../core/progress/trend.ts";
+import { LEAST_SESSIONS } from "../../core/progress/trends/claims-together.ts";
+import type { TrendLine } from "../../core/progress/trends/trend.ts";
 
 /**
  * What core says of a line, as it stands under the name of its measure: without that name, and without how sure the interval

@@ -1,5 +1,5 @@
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { LineKind, MeasureTrend, TrendLine } from "../../core/progress/trend.ts";
+import type { LineKind, MeasureTrend, TrendLine } from "../../core/progress/trends/trend.ts";
 import { longDay } from "../ui/day-words.ts";
 import { useWriting } from "../ui/writing.ts";
 import { Figure } from "./figure.tsx";

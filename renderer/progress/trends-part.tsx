@@ -1,6 +1,6 @@
 import { useId, useState } from "react";
-import { LEAST_SESSIONS } from "../../core/progress/claims-together.ts";
-import type { MeasureTrend, TrendMeasure, Verdict } from "../../core/progress/trend.ts";
+import { LEAST_SESSIONS } from "../../core/progress/trends/claims-together.ts";
+import type { MeasureTrend, TrendMeasure, Verdict } from "../../core/progress/trends/trend.ts";
 import { useWriting } from "../ui/writing.ts";
 import { HowTold } from "./how-told.tsx";
 import type { Read, TrendsAnswer, TrendsAsk } from "./progress-view.ts";

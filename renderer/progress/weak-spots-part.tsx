@@ -1,9 +1,9 @@
 import { useState } from "react";
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { LEAST_SESSIONS } from "../../core/progress/claims-together.ts";
-import { drillForSpot } from "../../core/progress/spot-drill.ts";
-import type { WeakSpot } from "../../core/progress/weak-spot.ts";
+import { drillForSpot } from "../../core/progress/spots/spot-drill.ts";
+import type { WeakSpot } from "../../core/progress/spots/weak-spot.ts";
+import { LEAST_SESSIONS } from "../../core/progress/trends/claims-together.ts";
 import { ListChoice, RadioChoice } from "../ui/choice.tsx";
 import { longDay } from "../ui/day-words.ts";
 import { walkRows } from "../ui/walk-rows.ts";

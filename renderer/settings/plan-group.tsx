@@ -1,4 +1,4 @@
-import { LEAST_MINUTES, MOST_MINUTES } from "../../core/progress/plan.ts";
+import { LEAST_MINUTES, MOST_MINUTES } from "../../core/progress/plan/plan.ts";
 import { NumberChoice, RadioChoice } from "../ui/choice.tsx";
 import { Group, type GroupProps } from "./group.tsx";
 

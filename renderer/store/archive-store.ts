@@ -1,6 +1,6 @@
 import type { Table } from "dexie";
 import type { ArchiveRecord, RecordKind } from "../../core/archive/archive-format.ts";
-import { FACT_VERSION } from "../../core/progress/session-fact.ts";
+import { FACT_VERSION } from "../../core/progress/counts/session-fact.ts";
 import { unpackAttempt } from "./attempt-packing.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { readEntries, readTables } from "./entry-reading.ts";

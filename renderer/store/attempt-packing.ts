@@ -1,6 +1,6 @@
 import { deflateSync, inflateSync, strFromU8, strToU8 } from "fflate";
-import type { SessionFact } from "../../core/progress/session-fact.ts";
-import { factOf } from "../../core/progress/session-fact.ts";
+import type { SessionFact } from "../../core/progress/counts/session-fact.ts";
+import { factOf } from "../../core/progress/counts/session-fact.ts";
 import { readAttempt } from "../../core/score/attempt-versions.ts";
 import { ATTEMPT_DICTIONARY } from "./attempt-dictionary.ts";
 import type { StoredEntry } from "./history-entry.ts";

@@ -1,4 +1,4 @@
-import { FACT_VERSION } from "../../core/progress/session-fact.ts";
+import { FACT_VERSION } from "../../core/progress/counts/session-fact.ts";
 import type { LongWork } from "./history-store.ts";
 import { upToSchema } from "./own-schema.ts";
 import { orTrouble } from "./store-trouble.ts";

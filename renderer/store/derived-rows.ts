@@ -1,6 +1,4 @@
 import { Dexie, type Table } from "dexie";
-import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import { itemRowOf } from "../../core/progress/revisit.ts";
 import {
   type DayTotal,
   groupDayOf,
@@ -11,8 +9,10 @@ import {
   mergeReedDays,
   reedDayOf,
   rollUp,
-} from "../../core/progress/roll-ups.ts";
-import type { SessionFact } from "../../core/progress/session-fact.ts";
+} from "../../core/progress/counts/roll-ups.ts";
+import type { SessionFact } from "../../core/progress/counts/session-fact.ts";
+import type { PracticeDay } from "../../core/progress/practice-day.ts";
+import { itemRowOf } from "../../core/progress/revisit/revisit.ts";
 import { readStored } from "./attempt-packing.ts";
 import type { HistoryLine } from "./history-entry.ts";
 import { lineOfRow } from "./line-rows.ts";

@@ -1,6 +1,6 @@
 import { Dexie } from "dexie";
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import type { TuneTry } from "../../core/progress/repertoire-status.ts";
+import type { TuneTry } from "../../core/progress/repertoire/repertoire-status.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { DexiePages } from "./dexie-pages.ts";

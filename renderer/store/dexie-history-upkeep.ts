@@ -1,4 +1,4 @@
-import { FACT_VERSION } from "../../core/progress/session-fact.ts";
+import { FACT_VERSION } from "../../core/progress/counts/session-fact.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import type { HistoryUpkeep, LongWork, Space, Verified } from "./history-store.ts";
 import { HistoryWriter } from "./history-writer.ts";

@@ -1,7 +1,7 @@
 import { Dexie, type Table } from "dexie";
+import type { DayTotal, GroupDay, ItemDay, ReedDay } from "../../core/progress/counts/roll-ups.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { ItemRow, Wish } from "../../core/progress/revisit.ts";
-import type { DayTotal, GroupDay, ItemDay, ReedDay } from "../../core/progress/roll-ups.ts";
+import type { ItemRow, Wish } from "../../core/progress/revisit/revisit.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { unpackGroupDay, unpackReedDay } from "./packed-rows.ts";
 import type { OfGroups, ProgressStore } from "./progress-store.ts";

@@ -1,4 +1,4 @@
-import type { SetList } from "../../core/progress/repertoire-set-list.ts";
+import type { SetList } from "../../core/progress/repertoire/repertoire-set-list.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { type SetListStore, setListsByName } from "./set-list-store.ts";
 import { orTrouble } from "./store-trouble.ts";

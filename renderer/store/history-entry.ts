@@ -1,7 +1,7 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import { positionName } from "../../core/instrument/positions.ts";
+import { factOf, type SessionFact } from "../../core/progress/counts/session-fact.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
 import type { Attempt, Summary } from "../../core/score/attempt.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 

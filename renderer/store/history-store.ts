@@ -1,6 +1,6 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { TuneTry } from "../../core/progress/repertoire-status.ts";
+import type { TuneTry } from "../../core/progress/repertoire/repertoire-status.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import type { HistoryEntry, HistoryLine, NewEntry, StoredEntry } from "./history-entry.ts";
 

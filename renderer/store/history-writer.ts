@@ -1,5 +1,5 @@
 import type { Table } from "dexie";
-import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
+import { factOf, type SessionFact } from "../../core/progress/counts/session-fact.ts";
 import { readAttempt } from "../../core/score/attempt-versions.ts";
 import { packAttempt } from "./attempt-packing.ts";
 import { addFacts, addTries, recountWithout, remakeItems } from "./derived-rows.ts";

@@ -1,6 +1,6 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import type { TuneTry } from "../../core/progress/repertoire-status.ts";
-import { factOf, type SessionFact } from "../../core/progress/session-fact.ts";
+import { factOf, type SessionFact } from "../../core/progress/counts/session-fact.ts";
+import type { TuneTry } from "../../core/progress/repertoire/repertoire-status.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import {
   type HistoryEntry,

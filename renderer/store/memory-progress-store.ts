@@ -1,12 +1,12 @@
-import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import { type ItemRow, itemRowOf, type Wish } from "../../core/progress/revisit.ts";
 import {
   type DayTotal,
   type GroupDay,
   type ItemDay,
   type ReedDay,
   rollUp,
-} from "../../core/progress/roll-ups.ts";
+} from "../../core/progress/counts/roll-ups.ts";
+import type { PracticeDay } from "../../core/progress/practice-day.ts";
+import { type ItemRow, itemRowOf, type Wish } from "../../core/progress/revisit/revisit.ts";
 import type { MemoryHistoryStore } from "./memory-history-store.ts";
 import type { OfGroups, ProgressStore } from "./progress-store.ts";
 

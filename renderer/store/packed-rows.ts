@@ -1,9 +1,9 @@
-import type { Like } from "../../core/progress/likeness.ts";
-import { MEASURES, type Measured } from "../../core/progress/measured.ts";
-import { NO_COUNTS, type ReedCounts, type ReedTable } from "../../core/progress/reed-counts.ts";
-import type { GroupDay, ReedDay } from "../../core/progress/roll-ups.ts";
-import type { What } from "../../core/progress/session-fact.ts";
-import type { Sums } from "../../core/progress/sums.ts";
+import type { Like } from "../../core/progress/counts/likeness.ts";
+import { MEASURES, type Measured } from "../../core/progress/counts/measured.ts";
+import { NO_COUNTS, type ReedCounts, type ReedTable } from "../../core/progress/counts/reed-counts.ts";
+import type { GroupDay, ReedDay } from "../../core/progress/counts/roll-ups.ts";
+import type { What } from "../../core/progress/counts/session-fact.ts";
+import type { Sums } from "../../core/progress/counts/sums.ts";
 import type { GroupDayRow, ReedDayRow } from "./rows.ts";
 import { VarintReader, VarintWriter } from "./varints.ts";
 

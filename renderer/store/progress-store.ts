@@ -1,6 +1,6 @@
+import type { DayTotal, GroupDay, ItemDay, ReedDay } from "../../core/progress/counts/roll-ups.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { ItemRow, Wish } from "../../core/progress/revisit.ts";
-import type { DayTotal, GroupDay, ItemDay, ReedDay } from "../../core/progress/roll-ups.ts";
+import type { ItemRow, Wish } from "../../core/progress/revisit/revisit.ts";
 
 /** Which rows of groups are wanted. */
 export interface OfGroups {

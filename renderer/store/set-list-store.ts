@@ -1,4 +1,4 @@
-import type { SetList } from "../../core/progress/repertoire-set-list.ts";
+import type { SetList } from "../../core/progress/repertoire/repertoire-set-list.ts";
 
 /** Where set lists for dances are kept. Every verb rejects with a StoreTrouble when it cannot do its work. */
 export interface SetListStore {

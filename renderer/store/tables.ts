@@ -1,8 +1,8 @@
 import { Dexie, type EntityTable, type Table } from "dexie";
+import type { DayTotal, ItemDay } from "../../core/progress/counts/roll-ups.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { SetList } from "../../core/progress/repertoire-set-list.ts";
-import type { ItemRow, Wish } from "../../core/progress/revisit.ts";
-import type { DayTotal, ItemDay } from "../../core/progress/roll-ups.ts";
+import type { SetList } from "../../core/progress/repertoire/repertoire-set-list.ts";
+import type { ItemRow, Wish } from "../../core/progress/revisit/revisit.ts";
 import type { KeptMeasurement } from "../../core/workshop/measure/measurement.ts";
 import type { OwnedHarp, OwnLayout } from "./harp-store.ts";
 import type {

@@ -1,5 +1,5 @@
 import type { LaidStudy } from "../../core/exercise/tune-study.ts";
-import type { TuneStatus } from "../../core/progress/repertoire-status.ts";
+import type { TuneStatus } from "../../core/progress/repertoire/repertoire-status.ts";
 import type { TuneLine } from "../../core/tune/tune-list.ts";
 
 /** A tune in the list. */

@@ -1,6 +1,6 @@
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { TuneTry } from "../../core/progress/repertoire-status.ts";
-import { type RungAttempt, tuneTry } from "../../core/progress/tune-try.ts";
+import type { TuneTry } from "../../core/progress/repertoire/repertoire-status.ts";
+import { type RungAttempt, tuneTry } from "../../core/progress/repertoire/tune-try.ts";
 import type { NoteValue } from "../../core/tune/tempo.ts";
 import { bpm, milliseconds } from "../../core/units.ts";
 import type { HistoryLine } from "./history-entry.ts";

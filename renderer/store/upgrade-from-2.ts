@@ -1,5 +1,5 @@
 import type { Exercise } from "../../core/exercise/exercise.ts";
-import { FACT_VERSION } from "../../core/progress/session-fact.ts";
+import { FACT_VERSION } from "../../core/progress/counts/session-fact.ts";
 import type { Attempt } from "../../core/score/attempt.ts";
 import { readAttempt } from "../../core/score/attempt-versions.ts";
 import type { StoredEntry } from "./history-entry.ts";

@@ -1,7 +1,7 @@
 import { Dexie, type Table } from "dexie";
+import { rollUp } from "../../core/progress/counts/roll-ups.ts";
+import type { SessionFact } from "../../core/progress/counts/session-fact.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import { rollUp } from "../../core/progress/roll-ups.ts";
-import type { SessionFact } from "../../core/progress/session-fact.ts";
 import { readStored } from "./attempt-packing.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { type HistoryLine, lineOfFact } from "./history-entry.ts";

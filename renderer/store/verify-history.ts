@@ -1,4 +1,4 @@
-import { FACT_VERSION } from "../../core/progress/session-fact.ts";
+import { FACT_VERSION } from "../../core/progress/counts/session-fact.ts";
 import { readStored } from "./attempt-packing.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { lineOfFact } from "./history-entry.ts";

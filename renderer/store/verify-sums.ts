@@ -1,5 +1,5 @@
 import { Dexie } from "dexie";
-import { itemRowOf } from "../../core/progress/revisit.ts";
+import { itemRowOf } from "../../core/progress/revisit/revisit.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { lineOfRow, rowOfLine, subjectKey, subjectOf } from "./line-rows.ts";
 import type { LineRow, SubjectRow } from "./rows.ts";

@@ -1,7 +1,7 @@
 import { useId, useState } from "react";
-import { dayInWords } from "../../core/progress/plan-words.ts";
+import { dayInWords } from "../../core/progress/plan/plan-words.ts";
 import { daysAfter, type PracticeDay, readPracticeDay } from "../../core/progress/practice-day.ts";
-import type { DueItem } from "../../core/progress/revisit-due.ts";
+import type { DueItem } from "../../core/progress/revisit/revisit-due.ts";
 import { useWriting } from "../ui/writing.ts";
 
 /** What a player does about the date of an item. */

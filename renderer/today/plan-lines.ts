@@ -1,4 +1,4 @@
-import type { PlanKind, PlanLine } from "../../core/progress/plan-shape.ts";
+import type { PlanKind, PlanLine } from "../../core/progress/plan/plan-shape.ts";
 
 /** What lines of a kind are called. */
 export const LINE_WORDS: Readonly<Record<PlanKind | "rest", string>> = {

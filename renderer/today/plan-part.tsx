@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from "react";
-import { LEAST_MINUTES, MOST_MINUTES } from "../../core/progress/plan.ts";
+import { LEAST_MINUTES, MOST_MINUTES } from "../../core/progress/plan/plan.ts";
 import {
   doneInWords,
   isBegun,
@@ -7,9 +7,9 @@ import {
   lineState,
   openLine,
   takenUp,
-} from "../../core/progress/plan-kept.ts";
-import { lineName, type PlanLine, planInWords, plannedMinutes } from "../../core/progress/plan-shape.ts";
-import { minutesInWords } from "../../core/progress/plan-words.ts";
+} from "../../core/progress/plan/plan-kept.ts";
+import { lineName, type PlanLine, planInWords, plannedMinutes } from "../../core/progress/plan/plan-shape.ts";
+import { minutesInWords } from "../../core/progress/plan/plan-words.ts";
 import { NumberChoice } from "../ui/choice.tsx";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { walkRows } from "../ui/walk-rows.ts";

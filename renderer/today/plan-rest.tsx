@@ -1,6 +1,6 @@
 import { useEffect, useRef } from "react";
-import { doneInWords, type KeptPlan, openLine, withLineState } from "../../core/progress/plan-kept.ts";
-import { lineName, type PlanLine } from "../../core/progress/plan-shape.ts";
+import { doneInWords, type KeptPlan, openLine, withLineState } from "../../core/progress/plan/plan-kept.ts";
+import { lineName, type PlanLine } from "../../core/progress/plan/plan-shape.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { useWriting } from "../ui/writing.ts";
 import { LINE_WORDS, lineInWords } from "./plan-lines.ts";

@@ -1,5 +1,5 @@
-import { type KeptPlan, leftSeconds, lineState } from "../../core/progress/plan-kept.ts";
-import { lineName, type PlanLine } from "../../core/progress/plan-shape.ts";
+import { type KeptPlan, leftSeconds, lineState } from "../../core/progress/plan/plan-kept.ts";
+import { lineName, type PlanLine } from "../../core/progress/plan/plan-shape.ts";
 import { Key, useVerbs } from "../ui/use-verbs.tsx";
 import { lineInWords } from "./plan-lines.ts";
 import "./plan-strip.css";

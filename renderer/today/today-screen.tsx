@@ -1,6 +1,6 @@
 import type { ReactNode } from "react";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import type { DueItem } from "../../core/progress/revisit-due.ts";
+import type { DueItem } from "../../core/progress/revisit/revisit-due.ts";
 import type { HistoryLine } from "../store/history-store.ts";
 import { useVerbs } from "../ui/use-verbs.tsx";
 import { walkRows } from "../ui/walk-rows.ts";

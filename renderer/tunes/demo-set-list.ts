@@ -1,4 +1,8 @@
-import { BREAK_SECONDS, PAUSE_SECONDS, type SetList } from "../../core/progress/repertoire-set-list.ts";
+import {
+  BREAK_SECONDS,
+  PAUSE_SECONDS,
+  type SetList,
+} from "../../core/progress/repertoire/repertoire-set-list.ts";
 import type { ListedTune } from "../store/tune-store.ts";
 
 /** What the village band plays at its autumn dance: made up, of tunes that come along. Times through by title. */

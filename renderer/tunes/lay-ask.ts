@@ -1,4 +1,4 @@
-import { type LaidTune, layTune } from "../../core/progress/repertoire-lay.ts";
+import { type LaidTune, layTune } from "../../core/progress/repertoire/repertoire-lay.ts";
 import { bpm } from "../../core/units.ts";
 import type { GlanceWorld } from "./glance-shape.ts";
 import { readText } from "./read-text.ts";

@@ -6,7 +6,7 @@ import {
   type TuneStatus,
   type TuneTry,
   tuneStanding,
-} from "../../core/progress/repertoire-status.ts";
+} from "../../core/progress/repertoire/repertoire-status.ts";
 import type { ListedTune, TuneStudy } from "../store/tune-store.ts";
 
 /** What is known of all tunes without opening one. */

@@ -1,6 +1,10 @@
 import { harpName } from "../../core/instrument/harp.ts";
-import type { PlannedDance, PlannedSet, PlannedTune } from "../../core/progress/repertoire-dance.ts";
-import { lastsInWords, setName } from "../../core/progress/repertoire-words.ts";
+import type {
+  PlannedDance,
+  PlannedSet,
+  PlannedTune,
+} from "../../core/progress/repertoire/repertoire-dance.ts";
+import { lastsInWords, setName } from "../../core/progress/repertoire/repertoire-words.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import { useWriting } from "../ui/writing.ts";
 

@@ -1,5 +1,9 @@
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from "react";
-import { type PlannedDance, type PlannedSet, planDance } from "../../core/progress/repertoire-dance.ts";
+import {
+  type PlannedDance,
+  type PlannedSet,
+  planDance,
+} from "../../core/progress/repertoire/repertoire-dance.ts";
 import {
   addSet,
   addTune,
@@ -10,16 +14,21 @@ import {
   orderSet,
   removeSet,
   removeTune,
-} from "../../core/progress/repertoire-edit.ts";
-import type { SetOrder } from "../../core/progress/repertoire-order.ts";
+} from "../../core/progress/repertoire/repertoire-edit.ts";
+import type { SetOrder } from "../../core/progress/repertoire/repertoire-order.ts";
 import {
   type DanceSet,
   LONGEST_NAME,
   type SetList,
   type SetTune,
   TIMES_THROUGH,
-} from "../../core/progress/repertoire-set-list.ts";
-import { danceCsv, danceText, lastsInWords, setName } from "../../core/progress/repertoire-words.ts";
+} from "../../core/progress/repertoire/repertoire-set-list.ts";
+import {
+  danceCsv,
+  danceText,
+  lastsInWords,
+  setName,
+} from "../../core/progress/repertoire/repertoire-words.ts";
 import type { ListedTune } from "../store/tune-store.ts";
 import { fileNameOf } from "../ui/file-name.ts";
 import { saveTextFile } from "../ui/save-file.ts";

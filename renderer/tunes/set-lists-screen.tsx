@@ -1,5 +1,5 @@
 import { type KeyboardEvent, useRef } from "react";
-import type { SetList } from "../../core/progress/repertoire-set-list.ts";
+import type { SetList } from "../../core/progress/repertoire/repertoire-set-list.ts";
 import { useVerbs } from "../ui/use-verbs.tsx";
 import "./set-lists.css";
 

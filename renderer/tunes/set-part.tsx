@@ -1,15 +1,20 @@
 import { useState } from "react";
 import { harpName } from "../../core/instrument/harp.ts";
-import type { PlannedSet } from "../../core/progress/repertoire-dance.ts";
-import type { SetChange } from "../../core/progress/repertoire-edit.ts";
-import { fewestChanges, orderTune, type SetOrder } from "../../core/progress/repertoire-order.ts";
+import type { PlannedSet } from "../../core/progress/repertoire/repertoire-dance.ts";
+import type { SetChange } from "../../core/progress/repertoire/repertoire-edit.ts";
+import { fewestChanges, orderTune, type SetOrder } from "../../core/progress/repertoire/repertoire-order.ts";
 import {
   BREAK_SECONDS,
   LONGEST_NAME,
   PAUSE_SECONDS,
   type SetTune,
-} from "../../core/progress/repertoire-set-list.ts";
-import { changeInWords, lastsInWords, placeInWords, setName } from "../../core/progress/repertoire-words.ts";
+} from "../../core/progress/repertoire/repertoire-set-list.ts";
+import {
+  changeInWords,
+  lastsInWords,
+  placeInWords,
+  setName,
+} from "../../core/progress/repertoire/repertoire-words.ts";
 import type { ListedTune } from "../store/tune-store.ts";
 import { NumberChoice } from "../ui/choice.tsx";
 import { TextChoice } from "../ui/text-choice.tsx";

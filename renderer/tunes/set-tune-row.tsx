@@ -1,10 +1,14 @@
 import type { Harp } from "../../core/instrument/harp.ts";
 import { harpName } from "../../core/instrument/harp.ts";
-import type { PlannedTune } from "../../core/progress/repertoire-dance.ts";
-import type { TuneChange } from "../../core/progress/repertoire-edit.ts";
-import { type HarpPlace, isPlain } from "../../core/progress/repertoire-lay.ts";
-import { TIMES_THROUGH } from "../../core/progress/repertoire-set-list.ts";
-import { lastsInWords, placeInWords, troubleInWords } from "../../core/progress/repertoire-words.ts";
+import type { PlannedTune } from "../../core/progress/repertoire/repertoire-dance.ts";
+import type { TuneChange } from "../../core/progress/repertoire/repertoire-edit.ts";
+import { type HarpPlace, isPlain } from "../../core/progress/repertoire/repertoire-lay.ts";
+import { TIMES_THROUGH } from "../../core/progress/repertoire/repertoire-set-list.ts";
+import {
+  lastsInWords,
+  placeInWords,
+  troubleInWords,
+} from "../../core/progress/repertoire/repertoire-words.ts";
 import { FASTEST, SLOWEST, type Tempo, tempoSign } from "../../core/tune/tempo.ts";
 import { ListChoice, NumberChoice } from "../ui/choice.tsx";
 import { useWriting } from "../ui/writing.ts";

@@ -3,7 +3,7 @@ import {
   TUNE_STATUSES,
   type TuneStanding,
   type TuneStatus,
-} from "../../core/progress/repertoire-status.ts";
+} from "../../core/progress/repertoire/repertoire-status.ts";
 import { ListChoice } from "../ui/choice.tsx";
 import { dayInWords } from "./repertoire-view.ts";
 

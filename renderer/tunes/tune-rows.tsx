@@ -1,6 +1,6 @@
 import { type KeyboardEvent, type ReactNode, useEffect, useRef, useState } from "react";
 import { ladderState, rungTempo } from "../../core/exercise/tune-ladder.ts";
-import { standingInWords, type TuneStanding } from "../../core/progress/repertoire-status.ts";
+import { standingInWords, type TuneStanding } from "../../core/progress/repertoire/repertoire-status.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import type { ListedTune } from "../store/tune-store.ts";
 import { useDisplay } from "../ui/display.ts";

@@ -6,7 +6,11 @@ import type { TunePlan } from "../../core/exercise/tune-plan.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import type { Abilities, ReedAction } from "../../core/instrument/reed-actions.ts";
-import { type TuneStatus, type TuneTry, tuneStanding } from "../../core/progress/repertoire-status.ts";
+import {
+  type TuneStatus,
+  type TuneTry,
+  tuneStanding,
+} from "../../core/progress/repertoire/repertoire-status.ts";
 import type { Span } from "../../core/tune/phrases.ts";
 import { tempoSign } from "../../core/tune/tempo.ts";
 import type { Tune } from "../../core/tune/tune.ts";

@@ -4,7 +4,7 @@ import type { Harp } from "../../core/instrument/harp.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
 import type { Fit } from "../../core/path/fit.ts";
 import type { HarpsToOwn } from "../../core/path/harps-to-own.ts";
-import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
+import type { LaidTune } from "../../core/progress/repertoire/repertoire-lay.ts";
 import { LIMITS } from "../../core/reading/limits.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";

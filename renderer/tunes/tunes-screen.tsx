@@ -3,7 +3,7 @@ import { TUNE_ENDINGS } from "../../core/archive/file-kinds.ts";
 import type { Harp } from "../../core/instrument/harp.ts";
 import type { Layout } from "../../core/instrument/layout.ts";
 import type { Abilities } from "../../core/instrument/reed-actions.ts";
-import { TUNE_STATUSES } from "../../core/progress/repertoire-status.ts";
+import { TUNE_STATUSES } from "../../core/progress/repertoire/repertoire-status.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import { findTunes } from "../../core/tune/tune-list.ts";
 import type { ListedTune } from "../store/tune-store.ts";

@@ -1,7 +1,7 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
-import { harpKeyOf } from "../../core/progress/likeness.ts";
-import type { LaidTune } from "../../core/progress/repertoire-lay.ts";
-import type { SetList, SetTune } from "../../core/progress/repertoire-set-list.ts";
+import { harpKeyOf } from "../../core/progress/counts/likeness.ts";
+import type { LaidTune } from "../../core/progress/repertoire/repertoire-lay.ts";
+import type { SetList, SetTune } from "../../core/progress/repertoire/repertoire-set-list.ts";
 import type { TuneStudy } from "../store/tune-store.ts";
 import type { GlanceWorld } from "./glance-shape.ts";
 import type { TuneWork } from "./tune-work.ts";

@@ -1,7 +1,7 @@
 import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
-import { type KeptPlan, keptPlan } from "../../core/progress/plan-kept.ts";
-import type { PlanLine, PlayedLine } from "../../core/progress/plan-shape.ts";
+import { type KeptPlan, keptPlan } from "../../core/progress/plan/plan-kept.ts";
+import type { PlanLine, PlayedLine } from "../../core/progress/plan/plan-shape.ts";
 import { practiceDay } from "../../core/progress/practice-day.ts";
 import { drill, exerciseOf } from "../support/drills.ts";
 import { axeViolations, chromiumPath, enterRoom, ROOM_KEYS, whyNoBrowser } from "./browser.ts";

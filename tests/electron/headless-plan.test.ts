@@ -4,7 +4,7 @@ import path from "node:path";
 import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { ArchiveRecord } from "../../core/archive/archive-format.ts";
-import { itemOf } from "../../core/progress/likeness.ts";
+import { itemOf } from "../../core/progress/counts/likeness.ts";
 import { archiveText, entryValue } from "../support/archives.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { within } from "./within.ts";

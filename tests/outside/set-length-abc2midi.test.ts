@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { lengthOf } from "../../core/progress/repertoire-lay.ts";
+import { lengthOf } from "../../core/progress/repertoire/repertoire-lay.ts";
 import { readAbc } from "../../core/tune/abc/read-abc.ts";
 import { SHIPPED_FILES, shippedText } from "../support/shipped-tunes.ts";
 import { playedByAbc2midi } from "./abc2midi-playing.ts";

@@ -1,7 +1,7 @@
 import { TheilSenRegression } from "ml-regression-theil-sen";
 import { describe, expect, test } from "vitest";
 import { gaussian, seededRandom } from "../../core/exercise/seeded-random.ts";
-import { theilSen } from "../../core/progress/theil-sen.ts";
+import { theilSen } from "../../core/progress/statistics/theil-sen.ts";
 
 describe("another's Theil-Sen", () => {
   // [X] ml-regression-theil-sen 3.0.0: middle of the slopes, and of what they leave. Of an even number it takes the lower

@@ -2,7 +2,7 @@
 import { act, renderHook } from "@testing-library/react";
 import { expect, test } from "vitest";
 import type { DrillSetting } from "../../core/exercise/drill-spec.ts";
-import type { ItemRow } from "../../core/progress/revisit.ts";
+import type { ItemRow } from "../../core/progress/revisit/revisit.ts";
 import { useHistory } from "../../renderer/app/use-history.ts";
 import { usePlan } from "../../renderer/app/use-plan.ts";
 import { MemoryHistoryStore } from "../../renderer/store/memory-history-store.ts";

@@ -1,6 +1,11 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
-import { type KeptPlan, keptPlan, lineState } from "../../core/progress/plan-kept.ts";
-import { lineName, type PlanLine, type PlanPart, type PlayedLine } from "../../core/progress/plan-shape.ts";
+import { type KeptPlan, keptPlan, lineState } from "../../core/progress/plan/plan-kept.ts";
+import {
+  lineName,
+  type PlanLine,
+  type PlanPart,
+  type PlayedLine,
+} from "../../core/progress/plan/plan-shape.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import { PlanRun } from "../../renderer/app/plan-run.ts";
 import type { RunWorld } from "../../renderer/app/plan-run-state.ts";

@@ -3,7 +3,7 @@ import os from "node:os";
 import path from "node:path";
 import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { planDay, seedOfDay } from "../../core/progress/plan.ts";
+import { planDay, seedOfDay } from "../../core/progress/plan/plan.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
 import { run } from "../../electron/headless.ts";
 import { readPlanInput } from "../../renderer/app/plan-input.ts";

@@ -3,7 +3,7 @@ import traditional from "../../assets/tunes/traditional.abc?raw";
 import band from "../../assets/tunes/village-band.abc?raw";
 import { USUAL_RULE } from "../../core/exercise/tune-ladder.ts";
 import { PLAIN_AND_BENDS } from "../../core/instrument/reed-actions.ts";
-import { tuneTry } from "../../core/progress/tune-try.ts";
+import { tuneTry } from "../../core/progress/repertoire/tune-try.ts";
 import { tuneLine } from "../../core/tune/tune-list.ts";
 import { bpm } from "../../core/units.ts";
 import { type HistoryLine, lineOf } from "../../renderer/store/history-store.ts";

@@ -1,6 +1,6 @@
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import { describe, expect, test } from "vitest";
-import { groupOf, itemOf, likeOf } from "../../core/progress/likeness.ts";
+import { groupOf, itemOf, likeOf } from "../../core/progress/counts/likeness.ts";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
 import type { HistoryStore } from "../../renderer/store/history-store.ts";

@@ -1,10 +1,10 @@
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { itemRowOf } from "../../core/progress/revisit.ts";
-import { type ItemDay, rollUp } from "../../core/progress/roll-ups.ts";
-import { factOf } from "../../core/progress/session-fact.ts";
-import { tuneTry } from "../../core/progress/tune-try.ts";
+import { type ItemDay, rollUp } from "../../core/progress/counts/roll-ups.ts";
+import { factOf } from "../../core/progress/counts/session-fact.ts";
+import { tuneTry } from "../../core/progress/repertoire/tune-try.ts";
+import { itemRowOf } from "../../core/progress/revisit/revisit.ts";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
 import { DexieHistoryArchive } from "../../renderer/store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";

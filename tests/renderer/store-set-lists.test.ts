@@ -1,6 +1,6 @@
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import { describe, expect, test } from "vitest";
-import type { SetList } from "../../core/progress/repertoire-set-list.ts";
+import type { SetList } from "../../core/progress/repertoire/repertoire-set-list.ts";
 import { scoreTake } from "../../core/score/score-take.ts";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";

@@ -1,6 +1,6 @@
+import type { ItemDay } from "../../core/progress/counts/roll-ups.ts";
 import type { PracticeDay } from "../../core/progress/practice-day.ts";
-import { type ItemRow, itemRowOf } from "../../core/progress/revisit.ts";
-import type { ItemDay } from "../../core/progress/roll-ups.ts";
+import { type ItemRow, itemRowOf } from "../../core/progress/revisit/revisit.ts";
 import { milliseconds } from "../../core/units.ts";
 
 /** Noon of a day, in milliseconds since 1970. */

@@ -1,7 +1,7 @@
-import { rollUp } from "../../core/progress/roll-ups.ts";
-import type { SessionFact } from "../../core/progress/session-fact.ts";
-import type { MeasureTrend, Scope, TrendMeasure } from "../../core/progress/trend.ts";
-import { type DayRows, trendsOf } from "../../core/progress/trends.ts";
+import { rollUp } from "../../core/progress/counts/roll-ups.ts";
+import type { SessionFact } from "../../core/progress/counts/session-fact.ts";
+import type { MeasureTrend, Scope, TrendMeasure } from "../../core/progress/trends/trend.ts";
+import { type DayRows, trendsOf } from "../../core/progress/trends/trends.ts";
 import { fact, measured } from "./session-facts.ts";
 
 export const rowsOf = (facts: readonly SessionFact[]) => {

@@ -1,8 +1,8 @@
-import type { Measured } from "../../core/progress/measured.ts";
+import type { Measured } from "../../core/progress/counts/measured.ts";
+import { NO_COUNTS, type ReedCounts } from "../../core/progress/counts/reed-counts.ts";
+import type { SessionFact } from "../../core/progress/counts/session-fact.ts";
+import { sumsOf } from "../../core/progress/counts/sums.ts";
 import { dayNumber, dayOfNumber } from "../../core/progress/practice-day.ts";
-import { NO_COUNTS, type ReedCounts } from "../../core/progress/reed-counts.ts";
-import type { SessionFact } from "../../core/progress/session-fact.ts";
-import { sumsOf } from "../../core/progress/sums.ts";
 import { bpm, milliseconds, seconds } from "../../core/units.ts";
 
 /** First day of the made-up histories, 2026-01-05, a Monday. */

@@ -1,5 +1,5 @@
 import { dayNumber, dayOfNumber, type PracticeDay } from "../../../core/progress/practice-day.ts";
-import type { LineKind, TrendBand, TrendPoint } from "../../../core/progress/trend.ts";
+import type { LineKind, TrendBand, TrendPoint } from "../../../core/progress/trends/trend.ts";
 import { shortDay } from "../../ui/day-words.ts";
 import { between } from "./clip.ts";
 import { dayTicks } from "./day-words.ts";

@@ -1,4 +1,4 @@
-import type { MeasureTrend } from "../../../core/progress/trend.ts";
+import type { MeasureTrend } from "../../../core/progress/trends/trend.ts";
 
 /** What a measure is counted in. */
 export type Unit = MeasureTrend["unit"];

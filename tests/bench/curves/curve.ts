@@ -1,5 +1,5 @@
 import { median } from "../../../core/listen/median.ts";
-import { theilSen } from "../../../core/progress/theil-sen.ts";
+import { theilSen } from "../../../core/progress/statistics/theil-sen.ts";
 
 /** How long a work takes at three sizes, the base, ten times and a hundred times as much. */
 export interface Curve {

@@ -5,8 +5,8 @@ import { attemptRow, noteRows, type TabledAttempt } from "../../../core/archive/
 import { readArchive } from "../../../core/archive/read-archive.ts";
 import type { Random } from "../../../core/exercise/seeded-random.ts";
 import { readWav, writeWav } from "../../../core/listen/wav.ts";
-import { rollUp } from "../../../core/progress/roll-ups.ts";
-import { factOf } from "../../../core/progress/session-fact.ts";
+import { rollUp } from "../../../core/progress/counts/roll-ups.ts";
+import { factOf } from "../../../core/progress/counts/session-fact.ts";
 import { unpacked } from "../../../renderer/archive/gzip.ts";
 import { chunk, fmt, riff } from "../../core/listen/wav-bytes.ts";
 import { archiveText, everyKind } from "../../support/archives.ts";

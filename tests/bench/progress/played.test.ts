@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { gaussian, seededRandom } from "../../../core/exercise/seeded-random.ts";
-import { factOf } from "../../../core/progress/session-fact.ts";
+import { factOf } from "../../../core/progress/counts/session-fact.ts";
 import { scoreTake } from "../../../core/score/score-take.ts";
 import { exercises } from "./exercises.ts";
 import { heard, keptRight, marked, play } from "./played.ts";

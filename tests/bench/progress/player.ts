@@ -1,7 +1,7 @@
 /** A simulated player's months of practice, day by day. */
 import type { Exercise } from "../../../core/exercise/exercise.ts";
 import { gaussian, type Random, seededRandom } from "../../../core/exercise/seeded-random.ts";
-import { factOf, type SessionFact } from "../../../core/progress/session-fact.ts";
+import { factOf, type SessionFact } from "../../../core/progress/counts/session-fact.ts";
 import { scoreTake } from "../../../core/score/score-take.ts";
 import { FIRST_DAY } from "../../support/session-facts.ts";
 import { exercises } from "./exercises.ts";

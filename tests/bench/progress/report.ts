@@ -1,5 +1,5 @@
 /** The bench's tables: every share with Wilson's interval, and what it was to reach. */
-import { wilsonInterval } from "../../../core/progress/wilson.ts";
+import { wilsonInterval } from "../../../core/progress/statistics/wilson.ts";
 import { CONDITIONS, type Condition } from "./conditions.ts";
 import { USUAL_FORM, USUAL_HABITS, USUAL_SCATTER } from "./player.ts";
 import { keyOf, type Results, type Told } from "./run.ts";

@@ -1,7 +1,7 @@
 /** Players by the hundred, asked what progress tells them. */
-import { rollUp } from "../../../core/progress/roll-ups.ts";
-import type { MeasureTrend, TrendLine, TrendMeasure } from "../../../core/progress/trend.ts";
-import { trendsOf } from "../../../core/progress/trends.ts";
+import { rollUp } from "../../../core/progress/counts/roll-ups.ts";
+import type { MeasureTrend, TrendLine, TrendMeasure } from "../../../core/progress/trends/trend.ts";
+import { trendsOf } from "../../../core/progress/trends/trends.ts";
 import { CONDITIONS, type Condition, type Counted } from "./conditions.ts";
 import { practise } from "./player.ts";
 import { type Share, seedsOf, shareOfRow } from "./seeds.ts";

@@ -1,10 +1,10 @@
 /** Players whose weak spots do not change, asked what became of those that were picked. */
 
 import { gaussian, seededRandom } from "../../../core/exercise/seeded-random.ts";
-import { addTables, type ReedTable } from "../../../core/progress/reed-counts.ts";
-import { type ReedDay, rollUp } from "../../../core/progress/roll-ups.ts";
-import type { WeakSpot } from "../../../core/progress/weak-spot.ts";
-import { weakSpotsOf } from "../../../core/progress/weak-spots.ts";
+import { addTables, type ReedTable } from "../../../core/progress/counts/reed-counts.ts";
+import { type ReedDay, rollUp } from "../../../core/progress/counts/roll-ups.ts";
+import type { WeakSpot } from "../../../core/progress/spots/weak-spot.ts";
+import { weakSpotsOf } from "../../../core/progress/spots/weak-spots.ts";
 import type { Form } from "./played.ts";
 import { type Habits, practise, USUAL_FORM, USUAL_HABITS } from "./player.ts";
 import { type Share, seedsOf, shareOfRow } from "./seeds.ts";

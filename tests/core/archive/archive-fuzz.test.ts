@@ -9,8 +9,8 @@ import {
   type TabledAttempt,
 } from "../../../core/archive/history-table.ts";
 import { DamagedFile, readArchive } from "../../../core/archive/read-archive.ts";
-import { rollUp } from "../../../core/progress/roll-ups.ts";
-import { factOf } from "../../../core/progress/session-fact.ts";
+import { rollUp } from "../../../core/progress/counts/roll-ups.ts";
+import { factOf } from "../../../core/progress/counts/session-fact.ts";
 import { archiveText, everyKind } from "../../support/archives.ts";
 
 const WHOLE = archiveText(everyKind());

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { gaussian, seededRandom } from "../../../core/exercise/seeded-random.ts";
-import { confidenceOfEach } from "../../../core/progress/held-together.ts";
-import { VarianceOfS } from "../../../core/progress/kendall-variance.ts";
-import { compareAll, type RowValue } from "../../../core/progress/like-pairs.ts";
-import { theilSen } from "../../../core/progress/theil-sen.ts";
+import { confidenceOfEach } from "../../../core/progress/statistics/held-together.ts";
+import { VarianceOfS } from "../../../core/progress/statistics/kendall-variance.ts";
+import { compareAll, type RowValue } from "../../../core/progress/statistics/like-pairs.ts";
+import { theilSen } from "../../../core/progress/statistics/theil-sen.ts";
 
 const row = (name: string, ys: readonly number[], from = 0, weight = 1): readonly RowValue[] =>
   ys.map((y, place) => ({ row: name, x: from + place, y, weight }));

@@ -12,8 +12,8 @@ import {
   withLineState,
   withoutItem,
   withSkipped,
-} from "../../../core/progress/plan-kept.ts";
-import { lineName, type PlanLine, type PlayedLine } from "../../../core/progress/plan-shape.ts";
+} from "../../../core/progress/plan/plan-kept.ts";
+import { lineName, type PlanLine, type PlayedLine } from "../../../core/progress/plan/plan-shape.ts";
 import { daysAfter, type PracticeDay } from "../../../core/progress/practice-day.ts";
 
 const TODAY = "2026-11-28" as PracticeDay;

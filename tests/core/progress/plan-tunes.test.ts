@@ -9,9 +9,13 @@ import {
   type StandingTune,
   type SteppedTune,
   type StepsOf,
-} from "../../../core/progress/plan-tunes.ts";
-import { type TuneStatus, type TuneTry, tuneStanding } from "../../../core/progress/repertoire-status.ts";
-import { itemRowOf } from "../../../core/progress/revisit.ts";
+} from "../../../core/progress/plan/plan-tunes.ts";
+import {
+  type TuneStatus,
+  type TuneTry,
+  tuneStanding,
+} from "../../../core/progress/repertoire/repertoire-status.ts";
+import { itemRowOf } from "../../../core/progress/revisit/revisit.ts";
 import { phrasesOf } from "../../../core/tune/phrases.ts";
 import type { Tune } from "../../../core/tune/tune.ts";
 import { milliseconds } from "../../../core/units.ts";

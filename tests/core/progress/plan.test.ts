@@ -2,11 +2,11 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { makeDrill } from "../../../core/exercise/make-drill.ts";
 import { readTab } from "../../../core/instrument/tab.ts";
-import { itemOf } from "../../../core/progress/likeness.ts";
-import { planDay, seedOfDay } from "../../../core/progress/plan.ts";
-import { lengthened, swapped } from "../../../core/progress/plan-changes.ts";
-import { planPairs } from "../../../core/progress/plan-pairs.ts";
-import { LONGEST_RUN_MINUTES } from "../../../core/progress/plan-rests.ts";
+import { itemOf } from "../../../core/progress/counts/likeness.ts";
+import { planDay, seedOfDay } from "../../../core/progress/plan/plan.ts";
+import { lengthened, swapped } from "../../../core/progress/plan/plan-changes.ts";
+import { planPairs } from "../../../core/progress/plan/plan-pairs.ts";
+import { LONGEST_RUN_MINUTES } from "../../../core/progress/plan/plan-rests.ts";
 import {
   lineName,
   type Plan,
@@ -16,10 +16,10 @@ import {
   type PlanTune,
   planInWords,
   plannedMinutes,
-} from "../../../core/progress/plan-shape.ts";
+} from "../../../core/progress/plan/plan-shape.ts";
 import { daysAfter, type PracticeDay } from "../../../core/progress/practice-day.ts";
-import type { Wish } from "../../../core/progress/revisit.ts";
-import { itemRowOf } from "../../../core/progress/revisit.ts";
+import type { Wish } from "../../../core/progress/revisit/revisit.ts";
+import { itemRowOf } from "../../../core/progress/revisit/revisit.ts";
 import { drill } from "../../support/drills.ts";
 import { harp } from "../../support/harps.ts";
 import { itemDay, itemRow, noon } from "../../support/item-days.ts";

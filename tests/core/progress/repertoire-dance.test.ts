@@ -2,10 +2,15 @@ import { describe, expect, test } from "vitest";
 import { type Harp, harpInKey } from "../../../core/instrument/harp.ts";
 import { STOCK_LAYOUTS } from "../../../core/instrument/stock-layouts.ts";
 import { FIRST_WEIGHTS } from "../../../core/path/weights.ts";
-import { planDance } from "../../../core/progress/repertoire-dance.ts";
-import { isPlain, type LaidTune, layTune, lengthSeconds } from "../../../core/progress/repertoire-lay.ts";
-import type { SetList, SetTune } from "../../../core/progress/repertoire-set-list.ts";
-import { danceCsv, danceText, lastsInWords } from "../../../core/progress/repertoire-words.ts";
+import { planDance } from "../../../core/progress/repertoire/repertoire-dance.ts";
+import {
+  isPlain,
+  type LaidTune,
+  layTune,
+  lengthSeconds,
+} from "../../../core/progress/repertoire/repertoire-lay.ts";
+import type { SetList, SetTune } from "../../../core/progress/repertoire/repertoire-set-list.ts";
+import { danceCsv, danceText, lastsInWords } from "../../../core/progress/repertoire/repertoire-words.ts";
 import { readAbc } from "../../../core/tune/abc/read-abc.ts";
 import type { Tune } from "../../../core/tune/tune.ts";
 import { shippedText } from "../../support/shipped-tunes.ts";

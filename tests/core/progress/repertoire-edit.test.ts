@@ -9,8 +9,8 @@ import {
   orderSet,
   removeSet,
   removeTune,
-} from "../../../core/progress/repertoire-edit.ts";
-import type { SetList, SetTune } from "../../../core/progress/repertoire-set-list.ts";
+} from "../../../core/progress/repertoire/repertoire-edit.ts";
+import type { SetList, SetTune } from "../../../core/progress/repertoire/repertoire-set-list.ts";
 
 const tune = (id: string): SetTune => ({ id, tuneId: id, title: id, times: 3 });
 const empty: SetList = { id: "1", name: "Autumn dance", sets: [] };

@@ -5,7 +5,7 @@ import {
   fewestChanges,
   MOST_ORDERED,
   type OrderTune,
-} from "../../../core/progress/repertoire-order.ts";
+} from "../../../core/progress/repertoire/repertoire-order.ts";
 
 const HARPS = ["A", "D", "G", "C"] as const;
 

@@ -6,7 +6,7 @@ import {
   type TuneRecord,
   type TuneTry,
   tuneStanding,
-} from "../../../core/progress/repertoire-status.ts";
+} from "../../../core/progress/repertoire/repertoire-status.ts";
 import { readTempoSign, type Tempo, tempoSign } from "../../../core/tune/tempo.ts";
 import { bpm, milliseconds, ticks } from "../../../core/units.ts";
 

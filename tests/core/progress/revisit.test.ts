@@ -8,8 +8,8 @@ import {
   LONGEST_AWAY_DAYS,
   verdictOf,
   type Wish,
-} from "../../../core/progress/revisit.ts";
-import { dueItems, suspendedItems } from "../../../core/progress/revisit-due.ts";
+} from "../../../core/progress/revisit/revisit.ts";
+import { dueItems, suspendedItems } from "../../../core/progress/revisit/revisit-due.ts";
 import { itemDay, itemRow, noon } from "../../support/item-days.ts";
 
 const day = (text: string) => text as PracticeDay;

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { measureValue } from "../../../core/progress/measured.ts";
+import { measureValue } from "../../../core/progress/counts/measured.ts";
 import {
   groupDayOf,
   itemDayOf,
@@ -9,9 +9,9 @@ import {
   mergeReedDays,
   reedDayOf,
   rollUp,
-} from "../../../core/progress/roll-ups.ts";
-import type { SessionFact } from "../../../core/progress/session-fact.ts";
-import { deviationOf, meanOf, sumsOf } from "../../../core/progress/sums.ts";
+} from "../../../core/progress/counts/roll-ups.ts";
+import type { SessionFact } from "../../../core/progress/counts/session-fact.ts";
+import { deviationOf, meanOf, sumsOf } from "../../../core/progress/counts/sums.ts";
 import { sampleDeviation } from "../../../core/score/statistics.ts";
 import { bpm } from "../../../core/units.ts";
 import { counts, fact, measured } from "../../support/session-facts.ts";

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { harpKeyOf, itemOf, likeOf, tempoBandOf } from "../../../core/progress/likeness.ts";
-import { measureValue } from "../../../core/progress/measured.ts";
-import { pairOf } from "../../../core/progress/reed-counts.ts";
-import { factOf } from "../../../core/progress/session-fact.ts";
+import { harpKeyOf, itemOf, likeOf, tempoBandOf } from "../../../core/progress/counts/likeness.ts";
+import { measureValue } from "../../../core/progress/counts/measured.ts";
+import { pairOf } from "../../../core/progress/counts/reed-counts.ts";
+import { factOf } from "../../../core/progress/counts/session-fact.ts";
 import { scoreTake, USUAL_SETTINGS } from "../../../core/score/score-take.ts";
 import { bpm, hz, milliseconds, seconds } from "../../../core/units.ts";
 import { exerciseOf } from "../../support/drills.ts";

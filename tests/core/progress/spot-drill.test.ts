@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import type { DrillSetting } from "../../../core/exercise/drill-spec.ts";
 import { PLAIN_ONLY } from "../../../core/instrument/reed-actions.ts";
 import { tab } from "../../../core/instrument/tab.ts";
-import { drillForSpot } from "../../../core/progress/spot-drill.ts";
+import { drillForSpot } from "../../../core/progress/spots/spot-drill.ts";
 import { bpm } from "../../../core/units.ts";
 import { exerciseOf } from "../../support/drills.ts";
 

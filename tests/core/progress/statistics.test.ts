@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { RowValue } from "../../../core/progress/like-pairs.ts";
-import { normalQuantile, probabilityBelow } from "../../../core/progress/normal-quantile.ts";
-import { theilSen } from "../../../core/progress/theil-sen.ts";
-import { wilsonInterval } from "../../../core/progress/wilson.ts";
+import type { RowValue } from "../../../core/progress/statistics/like-pairs.ts";
+import { normalQuantile, probabilityBelow } from "../../../core/progress/statistics/normal-quantile.ts";
+import { theilSen } from "../../../core/progress/statistics/theil-sen.ts";
+import { wilsonInterval } from "../../../core/progress/statistics/wilson.ts";
 
 const points = (xs: readonly number[], ys: readonly number[], row = "one"): readonly RowValue[] =>
   xs.map((x, place) => ({ row, x, y: ys[place] ?? Number.NaN, weight: 1 }));

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { trendsOf } from "../../../core/progress/trends.ts";
+import { trendsOf } from "../../../core/progress/trends/trends.ts";
 import { bpm } from "../../../core/units.ts";
 import { cents, OF_TWENTY, rowsOf, spreads, trendOf } from "../../support/progress-rows.ts";
 import { fact, measured } from "../../support/session-facts.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { trendsOf } from "../../../core/progress/trends.ts";
+import { trendsOf } from "../../../core/progress/trends/trends.ts";
 import { cents, OF_TWENTY, rowsOf, spreads, trendOf } from "../../support/progress-rows.ts";
 import { fact, measured } from "../../support/session-facts.ts";
 

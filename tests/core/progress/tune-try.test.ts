@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { itemDayOf } from "../../../core/progress/roll-ups.ts";
-import { tuneTry } from "../../../core/progress/tune-try.ts";
+import { itemDayOf } from "../../../core/progress/counts/roll-ups.ts";
+import { tuneTry } from "../../../core/progress/repertoire/tune-try.ts";
 import { milliseconds } from "../../../core/units.ts";
 import { fact, measured } from "../../support/session-facts.ts";
 

@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { seededRandom } from "../../../core/exercise/seeded-random.ts";
-import type { ReedTable } from "../../../core/progress/reed-counts.ts";
-import { alikeWithin, expectedShare } from "../../../core/progress/shrink.ts";
-import { pairPictures, reedPictures } from "../../../core/progress/spot-pictures.ts";
-import { sumsOf } from "../../../core/progress/sums.ts";
-import { weakSpotsOf } from "../../../core/progress/weak-spots.ts";
+import type { ReedTable } from "../../../core/progress/counts/reed-counts.ts";
+import { sumsOf } from "../../../core/progress/counts/sums.ts";
+import { pairPictures, reedPictures } from "../../../core/progress/spots/spot-pictures.ts";
+import { weakSpotsOf } from "../../../core/progress/spots/weak-spots.ts";
+import { alikeWithin, expectedShare } from "../../../core/progress/statistics/shrink.ts";
 import { rowsOf, trendOf } from "../../support/progress-rows.ts";
 import { counts, dayAt, fact } from "../../support/session-facts.ts";
 

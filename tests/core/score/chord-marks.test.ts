@@ -5,7 +5,7 @@ import { countInSeconds, holesOf, lengthOf, onsetOf } from "../../../core/exerci
 import { retune } from "../../../core/exercise/retune.ts";
 import type { HeardChord } from "../../../core/listen/chords/heard-chord.ts";
 import { listenToTake } from "../../../core/listen/listen-to-take.ts";
-import { reedsOf } from "../../../core/progress/reed-counts.ts";
+import { reedsOf } from "../../../core/progress/counts/reed-counts.ts";
 import { toCsv } from "../../../core/score/csv.ts";
 import { reedsOfExercise } from "../../../core/score/known-reeds.ts";
 import { marksTable } from "../../../core/score/marks-table.ts";

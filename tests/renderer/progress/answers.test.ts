@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { groupDayOf } from "../../../core/progress/roll-ups.ts";
+import { groupDayOf } from "../../../core/progress/counts/roll-ups.ts";
 import { comparablesOf } from "../../../renderer/progress/comparables.ts";
 import type { TrendsAsk } from "../../../renderer/progress/progress-view.ts";
 import { fact } from "../../support/session-facts.ts";
