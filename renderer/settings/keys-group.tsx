@@ -84,23 +84,25 @@ function KeyRow({ verb, keys, isWaiting, onWait, onPress, onRemove }: KeyRowProp
   return (
     <tr>
       <th scope="row">{words}</th>
-      <td className="row">
-        {keys.map((key) => (
-          <button key={key} type="button" className="key" onClick={() => onRemove(key)}>
-            <span className="only-read-aloud">Take away from {words}: </span>
-            <kbd>{keyName(key)}</kbd> <span aria-hidden="true">×</span>
+      <td>
+        <div className="row">
+          {keys.map((key) => (
+            <button key={key} type="button" className="key" onClick={() => onRemove(key)}>
+              <span className="only-read-aloud">Take away from {words}: </span>
+              <kbd>{keyName(key)}</kbd> <span aria-hidden="true">×</span>
+            </button>
+          ))}
+          {keys.length === 0 && <span className="soft">no key</span>}
+          <button
+            type="button"
+            aria-pressed={isWaiting}
+            onClick={() => onWait(!isWaiting)}
+            onBlur={() => isWaiting && onWait(false)}
+          >
+            {isWaiting ? "Press it …" : "Add a key"}
+            <span className="only-read-aloud"> for {words}</span>
           </button>
-        ))}
-        {keys.length === 0 && <span className="soft">no key</span>}
-        <button
-          type="button"
-          aria-pressed={isWaiting}
-          onClick={() => onWait(!isWaiting)}
-          onBlur={() => isWaiting && onWait(false)}
-        >
-          {isWaiting ? "Press it …" : "Add a key"}
-          <span className="only-read-aloud"> for {words}</span>
-        </button>
+        </div>
       </td>
     </tr>
   );
