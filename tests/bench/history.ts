@@ -39,8 +39,9 @@ process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
 async function views() {
   const disk = await fill();
   const viewsMs = await times();
+  const openedMs = await openingTime();
   const storeMs = await readTimes();
-  return { attempts: total, days, disk, viewsMs, storeMs, takes: packedShares() };
+  return { attempts: total, days, disk, viewsMs, openedMs, storeMs, takes: packedShares() };
 }
 
 /** Of a quarter of the history and of all of it: what takes the square of the attempts shows. */
@@ -111,6 +112,15 @@ async function times() {
   }
   await browser.kill();
   return found;
+}
+
+/** From the opening of the window to the plan of today on the screen. */
+async function openingTime(): Promise<number> {
+  const { page } = await browser.start(room.url);
+  await page.locator(".plan-lines").waitFor();
+  const taken = await page.evaluate(() => performance.now());
+  await browser.kill();
+  return Math.round(taken);
 }
 
 async function readTimes() {
