@@ -11,7 +11,7 @@ import { isMainThread, parentPort, workerData } from "node:worker_threads";
 import { makeBeside } from "./fuzz/beside.ts";
 import { fuzzedReaders } from "./fuzz/readers.ts";
 import { type Found, inputOf, type Trial } from "./fuzz/trial.ts";
-import { faultsOfCommand, outcomeOf, tryInputs } from "./fuzz/try-inputs.ts";
+import { faultsOfCommand, faultsOwed, outcomeOf, tryInputs } from "./fuzz/try-inputs.ts";
 import { watchedRun } from "./fuzz/watched-run.ts";
 
 const USAGE = `npm run fuzz -- [--inputs 100000] [--seed 1] [--from 0] [--reader NAME] [--command-every 20] [--keep out/fuzz]
@@ -119,10 +119,10 @@ function writesIn(all: readonly Found[]): number {
 async function tryFile(file: string, name: string, beside: string): Promise<void> {
   const { reader } = inputOf(fuzzedReaders(beside), { seed: 0, only: name }, 0);
   const bytes = new Uint8Array(readFileSync(file));
-  const { kind, faults } = await outcomeOf(reader, bytes);
+  const { kind, faults, owed } = await outcomeOf(reader, bytes);
   const ofCommand = reader.command === null ? [] : await faultsOfCommand(reader, bytes, beside);
   process.stdout.write(
-    `${JSON.stringify({ reader: reader.name, kind, faults: [...faults, ...ofCommand] }, null, 2)}\n`,
+    `${JSON.stringify({ reader: reader.name, kind, faults: [...faults, ...faultsOwed(owed), ...ofCommand] }, null, 2)}\n`,
   );
   if (faults.length + ofCommand.length > 0) process.exitCode = 1;
 }

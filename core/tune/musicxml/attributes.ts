@@ -1,6 +1,6 @@
 import type { SevenMode } from "../../pitch/modes.ts";
 import { modeOfName, SEVEN_MODES } from "../../pitch/modes.ts";
-import { quoted } from "../../reading/quoting.ts";
+import { inLine, quoted } from "../../reading/quoting.ts";
 import { type Letter, type Signature, signatureOfFifths } from "../key-signature.ts";
 import type { Metre } from "../tune.ts";
 import { TuneFault } from "../tune-fault.ts";
@@ -73,10 +73,8 @@ export function readTime(time: XmlElement): Metre | null {
     total < 1 ||
     total > 64
   ) {
-    throw new TuneFault(
-      `<time> is no metre: beats ${beats.join(" and ")}, beat type ${units.join(" and ")}`,
-      time.place,
-    );
+    const said = `beats ${beats.join(" and ")}, beat type ${units.join(" and ")}`;
+    throw new TuneFault(`<time> is no metre: ${inLine(said)}`, time.place);
   }
   return { beats: total, unit };
 }

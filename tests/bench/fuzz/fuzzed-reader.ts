@@ -5,6 +5,8 @@ export interface Outcome {
   readonly kind: "read" | "refused";
   /** What a reading owes its callers and does not give; empty where all is well. */
   readonly faults: readonly string[];
+  /** Looks for what else it owes, written again for example; apart, as only the reading has to be quick. */
+  readonly owed?: () => readonly string[];
 }
 
 /** A reader of files with what it is tried with. */

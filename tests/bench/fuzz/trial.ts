@@ -37,7 +37,7 @@ export type Told =
 
 /** Places of the numbers a worker and whoever watches it share. */
 export const SHARED = { input: 0, phase: 1, words: 2 } as const;
-export const PHASES = ["making", "reading", "commanding"] as const;
+export const PHASES = ["making", "reading", "comparing", "commanding"] as const;
 
 /** The reader whose turn an input is, and the input: of seed and number alone. */
 export function inputOf(

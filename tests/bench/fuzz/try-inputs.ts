@@ -29,9 +29,11 @@ export async function tryInputs(trial: Trial, shared: Int32Array, tell: (told: T
     const bytes = make();
     setShared(shared, input, "reading");
     const start = process.cpuUsage();
-    const { kind, faults } = await outcomeOf(reader, bytes);
+    const { kind, faults, owed } = await outcomeOf(reader, bytes);
     const { user, system } = process.cpuUsage(start);
     const seconds = Math.round((user + system) / 1000) / 1000;
+    setShared(shared, input, "comparing");
+    const owing = faultsOwed(owed);
     const isCommanded =
       trial.commandEvery > 0 && Math.floor(input / readers.length) % trial.commandEvery === 0;
     setShared(shared, input, "commanding");
@@ -39,6 +41,7 @@ export async function tryInputs(trial: Trial, shared: Int32Array, tell: (told: T
       isCommanded && reader.command !== null ? await faultsOfCommand(reader, bytes, trial.beside) : null;
     const wrong = [
       ...faults,
+      ...owing,
       ...(ofCommand ?? []),
       ...calls.splice(0).map((call) => `wrote or reached out: ${call}`),
     ];
@@ -62,11 +65,21 @@ export async function outcomeOf(reader: FuzzedReader, bytes: Uint8Array): Promis
   try {
     return await reader.read(bytes);
   } catch (error) {
-    const place =
-      error instanceof Error ? (error.stack ?? "").split("\n").slice(0, 4).join(" ") : String(error);
-    return { kind: "refused", faults: [`threw ${place}`] };
+    return { kind: "refused", faults: [thrown(error)] };
   }
 }
+
+/** What a reading owes beside being quick; so is what is done with it. */
+export function faultsOwed(owed: Outcome["owed"]): readonly string[] {
+  try {
+    return owed?.() ?? [];
+  } catch (error) {
+    return [thrown(error)];
+  }
+}
+
+const thrown = (error: unknown): string =>
+  `threw ${error instanceof Error ? (error.stack ?? "").split("\n").slice(0, 4).join(" ") : String(error)}`;
 
 interface One {
   readonly kind: Outcome["kind"];

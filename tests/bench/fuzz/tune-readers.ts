@@ -74,13 +74,15 @@ function readAndWrite(bytes: Uint8Array): Outcome {
   lookInto(bytes, read);
   if (read.kind === "unreadable") return refused(read.reason);
   const lines = read.file === "ABC" ? decodeText(bytes).split("\n").length : Number.POSITIVE_INFINITY;
-  const faults = [
-    ...faultsOfReading(read, lines),
-    ...faultsOfData(read),
-    ...read.bad.flatMap(({ reason }) => refused(reason).faults),
-    ...read.tunes.flatMap((tune) => [...faultsOfWriting(tune), ...faultsOfData(tuneLine(tune))]),
-  ];
-  return { kind: read.tunes.length > 0 ? "read" : "refused", faults };
+  return {
+    kind: read.tunes.length > 0 ? "read" : "refused",
+    faults: read.bad.flatMap(({ reason }) => refused(reason).faults),
+    owed: () => [
+      ...faultsOfReading(read, lines),
+      ...faultsOfData(read),
+      ...read.tunes.flatMap((tune) => [...faultsOfWriting(tune), ...faultsOfData(tuneLine(tune))]),
+    ],
+  };
 }
 
 /** What the window asks of a file beside its tunes. */

@@ -5,6 +5,7 @@ import { type Found, PHASES, SHARED, type Tally, type Told, type Trial } from ".
 const MOST_SECONDS: Readonly<Record<(typeof PHASES)[number], number>> = {
   making: 20,
   reading: 2,
+  comparing: 20,
   commanding: 20,
 };
 const LOOK_EVERY_MS = 50;

@@ -180,3 +180,12 @@ test("a note shorter than half a tick is left out, and leaves no bar without len
   expect(tune.bars.every(({ lengthTicks }) => lengthTicks > 0)).toBe(true);
   expect(tune.notes).toHaveLength(8);
 });
+
+test("a beat type of thousands of letters is told shortly", () => {
+  const time = `<attributes><time><beats>4</beats><beat-type>${"a".repeat(5000)}</beat-type></time></attributes>`;
+  const read = readTunes(bytesOf(score(measure(`${time}${noteXml("A4", 8)}`))));
+  if (read.kind !== "unreadable") throw new Error("no such beat type");
+  expect(read.reason).toMatch(/<time> is no metre: beats 4, beat type a+/);
+  // As long as any reason with words of the file may be, in `tests/bench/fuzz`.
+  expect(read.reason.length).toBeLessThan(800);
+});
