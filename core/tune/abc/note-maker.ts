@@ -124,11 +124,12 @@ export class NoteMaker {
   }
 
   #length(at: number, units: number): number {
-    const written = units * this.#unit;
-    if (written > LONGEST_NOTE_SEMIBREVES || !Number.isFinite(written)) {
+    // Within a tuplet a note is written longer than it is, or shorter.
+    const asked = units * this.#unit * (this.#tuplet?.factor ?? 1);
+    if (asked > LONGEST_NOTE_SEMIBREVES || !Number.isFinite(asked)) {
       throw new Fault(at, `this note is longer than ${LONGEST_NOTE_SEMIBREVES} semibreves`);
     }
-    const length = written * this.#factor * (this.#tuplet?.factor ?? 1);
+    const length = asked * this.#factor;
     this.#factor = 1;
     if (this.#tuplet !== null) {
       this.#tuplet.left--;

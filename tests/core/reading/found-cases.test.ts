@@ -189,3 +189,10 @@ test("a beat type of thousands of letters is told shortly", () => {
   // As long as any reason with words of the file may be, in `tests/bench/fuzz`.
   expect(read.reason.length).toBeLessThan(800);
 });
+
+test("a note within a tuplet is as long as it sounds, however long it is written", () => {
+  // [calc] 93 written semibreves in 15:8 are 49.6; 121 are 64.5, more than the 64 a note may have.
+  const abc = (units: number) => `X:1\nT:Chairs Against the Wall\nM:60/1\nL:1/1\nK:G\n(15:8:2G2A${units}|\n`;
+  expect(onlyTune(bytesOf(abc(93))).notes.at(-1)?.lengthTicks).toBe((93 * 8 * 161_280) / 15);
+  expect(readTunes(bytesOf(abc(121)))).toMatchObject({ tunes: [], bad: [{}] });
+});
