@@ -56,10 +56,21 @@ async function next(): Promise<void> {
   }
 }
 
-function tell({ profile, during, kept, running, lost, risen, changed, differences }: AfterKill): void {
+function tell({
+  profile,
+  folder,
+  during,
+  kept,
+  running,
+  lost,
+  risen,
+  changed,
+  differences,
+}: AfterKill): void {
   const faults = [...lost, ...risen, ...changed, ...differences].map((words) => `  ${words}\n`).join("");
+  const where = faults === "" ? "" : `  the browser's files are kept in ${folder}\n`;
   process.stderr.write(
-    `profile ${profile}, killed in ${during}: ${kept} attempts kept, ${running} takes running, ${lost.length} lost, ${risen.length} risen, ${changed.length} changed, ${differences.length} differences\n${faults}`,
+    `profile ${profile}, killed in ${during}: ${kept} attempts kept, ${running} takes running, ${lost.length} lost, ${risen.length} risen, ${changed.length} changed, ${differences.length} differences\n${faults}${where}`,
   );
 }
 

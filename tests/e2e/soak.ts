@@ -13,6 +13,8 @@ export type Moment = "practice" | "bringing in" | "upgrade";
 /** What was found when the browser was opened again after one of its ends. */
 export interface AfterKill {
   readonly profile: number;
+  /** The browser's own, kept where something went wrong. */
+  readonly folder: string;
   readonly during: Moment;
   /** Attempts that were told to be kept up to now and must be there; running takes with a piece on the disk. */
   readonly kept: number;
@@ -70,15 +72,30 @@ export async function soakProfile(
       const { kept, running } = ledger;
       const compared = ledger.compare(looked);
       const { differences, attempts, ids } = looked;
-      const after = { profile, during, kept, running, there: ids.length, attempts, differences, ...compared };
+      const after = {
+        profile,
+        folder: browser.profile,
+        during,
+        kept,
+        running,
+        there: ids.length,
+        attempts,
+        differences,
+        ...compared,
+      };
       found.push(after);
       onKill(after);
     }
   } finally {
-    await browser.clearAway();
+    // What went wrong is there to be looked at.
+    if (found.every(isWhole)) await browser.clearAway();
+    else await browser.kill();
   }
   return found;
 }
+
+const isWhole = ({ lost, risen, changed, differences }: AfterKill): boolean =>
+  lost.length + risen.length + changed.length + differences.length === 0;
 
 /** Every other profile begins with what an earlier version kept; an archive comes in once on each. */
 function whatNext(kill: number, profile: number, random: () => number): Moment {
