@@ -1,5 +1,5 @@
 import type { DemoAttempt } from "../../core/simulate/demo-days.ts";
-import { oneJob } from "../work/one-job.ts";
+import { oneJob } from "../jobs/one-job.ts";
 import DemoDaysWorker from "./demo-days.worker.ts?worker";
 import { DAYS_MADE_UP, type DemoAsk } from "./demo-entries.ts";
 import type { DemoReport } from "./demo-report.ts";

@@ -1,7 +1,7 @@
 import { useEffect, useSyncExternalStore } from "react";
 import { LeftTakeNotice } from "./left-take-notice.tsx";
 import { LostNotice, type LostServices } from "./lost-notice.tsx";
-import type { Room } from "./room.ts";
+import { isSheet, type Room } from "./room.ts";
 import type { UnkeptAttempts } from "./unkept.ts";
 import { UnkeptNotice } from "./unkept-notice.tsx";
 import { useIsPlaying } from "./use-is-playing.ts";
@@ -32,7 +32,6 @@ export function TakesAside({ services, version, room, atStart, onOpen, onBeginAg
     if ((await unkept.tryAgain()) && atStart !== null) await onBeginAgain("Your history is open again.");
   };
   if (isPlaying) return null;
-  const isSheet = room.kind === "practice" || room.kind === "plan run";
   return (
     <div className="takes-aside">
       <LostNotice services={services} version={version} />
@@ -42,7 +41,7 @@ export function TakesAside({ services, version, room, atStart, onOpen, onBeginAg
         onTryAgain={() => void tryAgain()}
         onSaveToFile={() => void unkept.saveToFile()}
       />
-      {left.state !== null && !isSheet && <LeftTakeNotice {...left} state={left.state} />}
+      {left.state !== null && !isSheet(room) && <LeftTakeNotice {...left} state={left.state} />}
     </div>
   );
 }

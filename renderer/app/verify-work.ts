@@ -1,5 +1,5 @@
+import { isNoProgress, oneJob } from "../jobs/one-job.ts";
 import type { HistoryUpkeep } from "../store/history-store.ts";
-import { isNoProgress, oneJob } from "../work/one-job.ts";
 import VerifyWorker from "./verify.worker.ts?worker";
 import type { VerifyReport } from "./verify-report.ts";
 

@@ -2,7 +2,7 @@ import type { Exercise } from "../../core/exercise/exercise.ts";
 import type { KnownReeds } from "../../core/listen/known-reeds.ts";
 import type { Listening } from "../../core/listen/listening.ts";
 import type { SimulatedTake, SimulationSettings } from "../../core/simulate/simulated-take.ts";
-import { isNoProgress, oneJob } from "../work/one-job.ts";
+import { isNoProgress, oneJob } from "../jobs/one-job.ts";
 import AnalysisWorker from "./analysis.worker.ts?worker";
 import type { AnalysisJob, AnalysisReport } from "./analysis-messages.ts";
 import type { DecodedRecording, UnreadSound } from "./read-sound.ts";

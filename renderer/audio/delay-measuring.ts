@@ -6,7 +6,7 @@ import {
 } from "../../core/delay/played-along-delay.ts";
 import { makeProbe } from "../../core/delay/probe.ts";
 import { seconds } from "../../core/units.ts";
-import { isNoProgress, oneJob } from "../work/one-job.ts";
+import { isNoProgress, oneJob } from "../jobs/one-job.ts";
 import { Agenda } from "./agenda.ts";
 import DelayWorker from "./delay.worker.ts?worker";
 import type { DelayJob, DelayReport } from "./delay-messages.ts";

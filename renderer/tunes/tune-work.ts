@@ -8,7 +8,7 @@ import type { LaidTune } from "../../core/progress/repertoire/repertoire-lay.ts"
 import { LIMITS } from "../../core/reading/limits.ts";
 import type { TuneChoices } from "../../core/tune/read-tunes.ts";
 import type { Tune } from "../../core/tune/tune.ts";
-import { oneJob } from "../work/one-job.ts";
+import { oneJob } from "../jobs/one-job.ts";
 import type { GlanceAsk, GlanceWorld, TuneGlance } from "./glance-shape.ts";
 import type { ReadMidiPreview } from "./midi-preview.ts";
 import type { ReadScorePreview } from "./score-preview.ts";

@@ -111,7 +111,7 @@ module.exports = {
       name: "audio-and-store-below-screens",
       severity: "error",
       comment: "audio and store serve the screens, not the other way round",
-      from: { path: "^renderer/(audio|store|ui|work)/" },
+      from: { path: "^renderer/(audio|store|ui|jobs)/" },
       to: { path: `^renderer/(app|${screens.join("|")})/` },
     },
     {

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { isNoProgress, oneJob } from "../../renderer/work/one-job.ts";
+import { isNoProgress, oneJob } from "../../renderer/jobs/one-job.ts";
 
 type Report =
   | { readonly kind: "progress"; readonly share: number }

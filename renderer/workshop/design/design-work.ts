@@ -1,4 +1,4 @@
-import { isNoProgress, oneJob } from "../../work/one-job.ts";
+import { isNoProgress, oneJob } from "../../jobs/one-job.ts";
 import DesignWorker from "./design.worker.ts?worker";
 import type { DesignAnswer, DesignAsk, DesignReport } from "./design-messages.ts";
 

@@ -1,7 +1,7 @@
 import type { Harp } from "../../../core/instrument/harp.ts";
 import type { HeardBeats, SoundingPair } from "../../../core/workshop/measure/heard-beats.ts";
 import type { MeasuredTake } from "../../../core/workshop/measure/measure-take.ts";
-import { isNoProgress, oneJob } from "../../work/one-job.ts";
+import { isNoProgress, oneJob } from "../../jobs/one-job.ts";
 import MeasureWorker from "./measure.worker.ts?worker";
 import type { MeasureJob, MeasureReport } from "./measure-messages.ts";
 

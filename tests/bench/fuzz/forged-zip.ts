@@ -9,7 +9,7 @@ const NAMES = [
   "META-INF/container.xml",
   "score.musicxml",
   "score.xml",
-  "../../../../tmp/out.musicxml",
+  "../../../../outside.musicxml",
   "/etc/passwd",
   "C:\\out.xml",
   "..\\..\\out.xml",
@@ -84,37 +84,34 @@ function entryOf(random: Random, name: string, bytes: Uint8Array): Entry {
   };
 }
 
+type Field = readonly [bytes: 2 | 4, value: number];
+
+/** What a file's header and its line in the list of contents both say of it. */
+const saidOf = (entry: Entry, nameBytes: number): readonly Field[] => [
+  [2, entry.flags],
+  [2, entry.method],
+  [4, 0],
+  [4, 0],
+  [4, entry.saidPacked],
+  [4, entry.saidUnpacked],
+  [2, nameBytes],
+  [2, 0],
+];
+
 function zipOf(random: Random, entries: readonly Entry[]): Uint8Array {
   const parts: Uint8Array[] = [];
   const list: Uint8Array[] = [];
   let at = 0;
   for (const entry of entries) {
     const name = bytesOf(entry.name);
-    const header = fields(
-      [4, 0x04034b50],
-      [2, 20],
-      [2, entry.flags],
-      [2, entry.method],
-      [4, 0],
-      [4, 0],
-      [4, entry.saidPacked],
-      [4, entry.saidUnpacked],
-      [2, name.length],
-      [2, 0],
-    );
+    const said = saidOf(entry, name.length);
+    const header = fields([4, 0x04034b50], [2, 20], ...said);
     list.push(
       fields(
         [4, 0x02014b50],
         [2, 20],
         [2, 20],
-        [2, entry.flags],
-        [2, entry.method],
-        [4, 0],
-        [4, 0],
-        [4, entry.saidPacked],
-        [4, entry.saidUnpacked],
-        [2, name.length],
-        [2, 0],
+        ...said,
         [2, 0],
         [2, 0],
         [2, 0],
@@ -137,7 +134,7 @@ function zipOf(random: Random, entries: readonly Entry[]): Uint8Array {
 }
 
 /** Numbers in so many bytes each, least first. */
-function fields(...all: readonly (readonly [2 | 4, number])[]): Uint8Array {
+function fields(...all: readonly Field[]): Uint8Array {
   return Uint8Array.from(
     all.flatMap(([size, value]) =>
       Array.from({ length: size }, (_, n) => Math.floor(value / 256 ** n) % 256),

@@ -23,6 +23,7 @@ test("a try at a rung is measured by the notes that could be judged", () => {
 });
 
 test("a take that broke off before half of the rung is no try at it, however clean its beginning", () => {
+  // [P] Half of the notes, as `tellingNotes` has it: common practice, no source.
   expect(tryOf(9, 0, 11)).toBeNull();
   expect(tryOf(10, 0, 10)).toMatchObject({ rightShare: 1 });
   expect(tryOf(0, 0, 20)).toBeNull();

@@ -18,7 +18,7 @@ import { pinsOf } from "../../../electron/commands/plan-options.ts";
 import { setListOf } from "../../../electron/commands/set-list-file.ts";
 import { unpacked } from "../../../renderer/archive/gzip.ts";
 import { whyTooLarge as recordingTooLarge } from "../../../renderer/audio/file-limit.ts";
-import { isNoProgress, oneJob } from "../../../renderer/work/one-job.ts";
+import { isNoProgress, oneJob } from "../../../renderer/jobs/one-job.ts";
 import { archiveText, entryValue } from "../../support/archives.ts";
 import { exerciseOf } from "../../support/drills.ts";
 import { END, midiFile, note } from "../../support/midi-file.ts";
