@@ -54,7 +54,7 @@ export const VERB_TABLE: Readonly<Record<Verb, VerbRow>> = {
   "take the note": { words: "Measuring: it is this reed, take the note", usual: ["y"] },
   "reed gives no sound": { words: "Measuring: the reed gives no sound", usual: ["x"] },
   leave: { words: "Stop, or leave the sheet", usual: ["Escape"] },
-  help: { words: "This sheet", usual: ["?", "F1"] },
+  help: { words: "Keys, signs and cautions", usual: ["?", "F1"] },
   today: { words: "Today", usual: ["1"] },
   drills: { words: "Drills", usual: ["2"] },
   tunes: { words: "Tunes", usual: ["3"] },
