@@ -11,7 +11,7 @@ interface LostNoticeProps {
 export interface LostServices {
   readonly witness: HistoryWitness;
   readonly history: Pick<HistoryStore, "count">;
-  /** Attempts that were gone when the window was opened; 0 for none. */
+  /** Attempts that were gone when the window was opened, and are not in the second copy either; 0 for none. */
   readonly lostAttempts: number;
 }
 

@@ -1,8 +1,9 @@
-import { StrictMode } from "react";
+import { type ReactNode, StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { FIRST_SETTINGS } from "../store/settings-store.ts";
 import { StoreTrouble, WAY_OUT } from "../store/store-trouble.ts";
 import { askAhead } from "./ask-ahead.ts";
+import { completeCopy, openedWell } from "./bringing-back.tsx";
 import { openedDatabase } from "./opening-database.tsx";
 import { Program } from "./program.tsx";
 import { realServices } from "./services.ts";
@@ -13,7 +14,9 @@ async function start(): Promise<void> {
   const root = document.getElementById("root");
   if (root === null) throw new Error("index.html has no element with id root");
   const view = createRoot(root);
-  const services = realServices(await openedDatabase((content) => view.render(content)));
+  const show = (content: ReactNode) => view.render(content);
+  const database = await openedDatabase(show);
+  const services = realServices(database, await openedWell(database, show));
   askAhead(services);
   const read = await services.settings.load().then(
     (settings) => ({ settings, trouble: null }),
@@ -28,7 +31,11 @@ async function start(): Promise<void> {
     </StrictMode>,
   );
   // What is not done by the next time the window is opened goes on then.
-  if (read.trouble === null) services.upkeep.packTakes().catch(() => {});
+  if (read.trouble !== null) return;
+  services.upkeep
+    .packTakes()
+    .then(() => completeCopy(database))
+    .catch(() => {});
 }
 
 function inWords(error: unknown): string {

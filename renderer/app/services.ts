@@ -39,10 +39,12 @@ import type { MeasureServices } from "../workshop/measure/measure-services.ts";
 import { measureWork } from "../workshop/measure/measure-work.ts";
 import { type Archiving, createArchiving } from "./archiving.ts";
 import { aroundMicrophone } from "./around-microphone.ts";
+import type { BroughtBack } from "./bringing-back.tsx";
 import { type MakeDemoDays, makeDemoDays } from "./demo-work.ts";
 import { browserPersistence, type PersistenceAsking } from "./persistence.ts";
 import { createProgressWork, type ProgressWork } from "./progress-work.ts";
 import { UnkeptAttempts, unkeptName } from "./unkept.ts";
+import type { CopyAsking } from "./use-keeping.ts";
 import { verifyInWorker } from "./verify-work.ts";
 
 /** Everything the screens need of the world. */
@@ -56,6 +58,9 @@ export interface Services extends PracticeServices, SoundCheckServices, MeasureS
   readonly witness: HistoryWitness;
   /** Attempts that went with a damaged database before this one was made; 0 for none. */
   readonly lostAttempts: number;
+  /** What came out of the second copy instead. */
+  readonly returned: BroughtBack;
+  readonly secondCopy: CopyAsking;
   readonly runningTakes: RunningTakes;
   readonly upkeep: HistoryUpkeep;
   readonly persistence: PersistenceAsking;
@@ -72,8 +77,12 @@ export interface Services extends PracticeServices, SoundCheckServices, MeasureS
   readonly newId: () => string;
 }
 
-/** The real world: microphone, loudspeaker, database, clock and chance. */
-export function realServices(database: ReedpathDatabase): Services {
+/**
+ * The real world: microphone, loudspeaker, database, clock and chance.
+ *
+ * @param returned what the second copy gave back to the database
+ */
+export function realServices(database: ReedpathDatabase, returned: BroughtBack): Services {
   const newId = () => crypto.randomUUID();
   const devices = realDevices();
   const microphones = new OpenMicrophones();
@@ -106,7 +115,9 @@ export function realServices(database: ReedpathDatabase): Services {
     archiving,
     unkept,
     witness,
-    lostAttempts: witness.opened(database.wasMade),
+    lostAttempts: witness.opened(database.wasMade && !returned.isAll, returned.attempts + returned.left),
+    returned,
+    secondCopy: { standing: async () => (await database.secondCopy?.standing()) ?? "none" },
     runningTakes: new DexieRunningTakes(database, browserLocks(navigator.locks), newId),
     upkeep: realUpkeep(database),
     persistence: browserPersistence(navigator.storage, window.reedpath !== undefined),

@@ -9,7 +9,14 @@ import { useKeeping } from "./use-keeping.ts";
 interface SettingsRoomProps {
   readonly services: Pick<
     Services,
-    "reference" | "upkeep" | "persistence" | "runningTakes" | "archiving" | "nowEpochMs" | "zone"
+    | "reference"
+    | "upkeep"
+    | "persistence"
+    | "secondCopy"
+    | "runningTakes"
+    | "archiving"
+    | "nowEpochMs"
+    | "zone"
   >;
   readonly settings: Settings;
   /** Whose tempo and metre the beat is heard in. */

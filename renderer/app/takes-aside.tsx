@@ -1,6 +1,8 @@
 import { useEffect, useSyncExternalStore } from "react";
+import type { BroughtBack } from "./bringing-back.tsx";
 import { LeftTakeNotice } from "./left-take-notice.tsx";
 import { LostNotice, type LostServices } from "./lost-notice.tsx";
+import { ReturnedNotice } from "./returned-notice.tsx";
 import { isSheet, type Room } from "./room.ts";
 import type { UnkeptAttempts } from "./unkept.ts";
 import { UnkeptNotice } from "./unkept-notice.tsx";
@@ -9,7 +11,8 @@ import { type LeftTakeServices, useLeftTakes } from "./use-left-takes.ts";
 import "./takes-aside.css";
 
 interface TakesAsideProps {
-  readonly services: LeftTakeServices & LostServices & { readonly unkept: UnkeptAttempts };
+  readonly services: LeftTakeServices &
+    LostServices & { readonly unkept: UnkeptAttempts; readonly returned: BroughtBack };
   /** Counts on whenever the history changes. */
   readonly version: number;
   readonly room: Room;
@@ -34,6 +37,7 @@ export function TakesAside({ services, version, room, atStart, onOpen, onBeginAg
   if (isPlaying) return null;
   return (
     <div className="takes-aside">
+      <ReturnedNotice returned={services.returned} />
       <LostNotice services={services} version={version} />
       <UnkeptNotice
         atStart={atStart}

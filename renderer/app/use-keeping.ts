@@ -2,21 +2,30 @@ import { useCallback, useEffect, useRef, useState } from "react";
 import type { HistoryCheck, Keeping, Persistence, SpaceRead } from "../settings/keeping.ts";
 import type { HistoryUpkeep } from "../store/history-store.ts";
 import type { RunningTakes } from "../store/running-take.ts";
+import type { CopyStanding } from "../store/second-copy/second-copy.ts";
 import type { PersistenceAsking } from "./persistence.ts";
 import { sentence } from "./use-history.ts";
+
+/** How it stands with the second copy; "none" where the browser has no place for one. */
+export interface CopyAsking {
+  standing(): Promise<CopyStanding | "none">;
+}
 
 /** What looking after the history needs. */
 export interface KeepingServices {
   readonly upkeep: Pick<HistoryUpkeep, "space" | "fitTakes" | "dropAllTakes" | "needsRecount" | "verify">;
   readonly persistence: PersistenceAsking;
   readonly runningTakes: Pick<RunningTakes, "left" | "takeOver">;
+  readonly secondCopy: CopyAsking;
   readonly nowEpochMs: () => number;
 }
 
 /** What is kept and what can be done for it; read when the settings are entered. */
-export function useKeeping({ upkeep, persistence, runningTakes, nowEpochMs }: KeepingServices): Keeping {
+export function useKeeping(services: KeepingServices): Keeping {
+  const { upkeep, persistence, runningTakes, secondCopy, nowEpochMs } = services;
   const [space, setSpace] = useState<SpaceRead>({ kind: "reading" });
   const [promise, setPromise] = useState<Persistence>("unknown");
+  const [copy, setCopy] = useState<Keeping["copy"]>(null);
   const [check, setCheck] = useState<HistoryCheck>({ kind: "none" });
   const [needsRecount, setNeedsRecount] = useState(false);
   const checking = useRef<AbortController | null>(null);
@@ -35,8 +44,9 @@ export function useKeeping({ upkeep, persistence, runningTakes, nowEpochMs }: Ke
   useEffect(() => {
     void look();
     void persistence.now().then(setPromise);
+    void secondCopy.standing().then(setCopy);
     return () => checking.current?.abort();
-  }, [look, persistence]);
+  }, [look, persistence, secondCopy]);
 
   const onCheck = async () => {
     if (checking.current !== null) return;
@@ -68,6 +78,7 @@ export function useKeeping({ upkeep, persistence, runningTakes, nowEpochMs }: Ke
   return {
     space,
     persistence: promise,
+    copy,
     check,
     needsRecount,
     onAskToKeep: () => void persistence.ask().then(setPromise),

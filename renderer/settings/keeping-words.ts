@@ -1,6 +1,6 @@
 import type { Space, Verified } from "../store/history-store.ts";
 import { bytesInWords } from "../ui/bytes.ts";
-import type { Persistence } from "./keeping.ts";
+import type { Keeping, Persistence } from "./keeping.ts";
 
 const counted = (count: number, one: string, several: string) =>
   `${count.toLocaleString("en")} ${count === 1 ? one : several}`;
@@ -34,6 +34,14 @@ export const PERSISTENCE_WORDS: Readonly<Record<Persistence, string>> = {
   refused: "The browser does not promise to keep it. If the disk is nearly full, it may delete all of it.",
   "own folder": "It is kept in a folder of the program's own.",
   unknown: "This browser does not say how long it keeps it.",
+};
+
+export const COPY_WORDS: Readonly<Record<NonNullable<Keeping["copy"]>, string>> = {
+  whole:
+    "A second copy of everything lies in other files: if the first is damaged, it comes back by itself. It needs as much room again.",
+  "being made": "A second copy of everything is being made, in other files.",
+  behind: "The second copy cannot be written at present; what it lacks is copied when it can.",
+  none: "This browser has no place for a second copy: save an archive now and then.",
 };
 
 /** What the check found and did. */

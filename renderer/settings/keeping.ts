@@ -1,4 +1,5 @@
 import type { Space, Verified } from "../store/history-store.ts";
+import type { CopyStanding } from "../store/second-copy/second-copy.ts";
 
 /** Room that takes need, as far as it is known. */
 export type SpaceRead =
@@ -24,6 +25,8 @@ export type HistoryCheck =
 export interface Keeping {
   readonly space: SpaceRead;
   readonly persistence: Persistence;
+  /** How it stands with the second copy; null while that is looked for. */
+  readonly copy: CopyStanding | "none" | null;
   readonly check: HistoryCheck;
   /** Whether attempts are counted by other rules now than when they were kept. */
   readonly needsRecount: boolean;

@@ -7,6 +7,7 @@ import { Group, type GroupProps } from "./group.tsx";
 import type { HistoryCheck, Keeping } from "./keeping.ts";
 import {
   beyondInWords,
+  COPY_WORDS,
   PERSISTENCE_WORDS,
   roomInWords,
   takesInWords,
@@ -45,6 +46,7 @@ export function KeptGroup({ settings, onChange, keeping, children }: KeptGroupPr
           </button>
         )}
       </p>
+      {keeping.copy !== null && <p>{COPY_WORDS[keeping.copy]}</p>}
       <Check keeping={keeping} />
       {children}
     </Group>

@@ -1,6 +1,7 @@
 import type { ArchiveNote, Practised } from "./archive-note.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { orTrouble } from "./store-trouble.ts";
+import { written } from "./written.ts";
 
 const NOTHING: Practised = { attempts: 0, days: 0 };
 
@@ -45,6 +46,6 @@ export class ArchiveNotes {
   }
 
   private async put(note: ArchiveNote): Promise<void> {
-    await orTrouble("the history", () => this.database.meta.put({ id: "archive", ...note }));
+    await written(this.database, "the history", () => this.database.meta.put({ id: "archive", ...note }));
   }
 }

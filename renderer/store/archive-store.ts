@@ -5,8 +5,11 @@ import { unpackAttempt } from "./attempt-packing.ts";
 import type { ReedpathDatabase } from "./database.ts";
 import { readEntries, readTables } from "./entry-reading.ts";
 import type { StoredEntry } from "./history-entry.ts";
+import { ENGINE } from "./second-copy/engine-log.ts";
+import { NOTES } from "./second-copy/noted-changes.ts";
 import { orTrouble } from "./store-trouble.ts";
 import type { KeptTune } from "./tune-store.ts";
+import { written } from "./written.ts";
 
 /** Kinds of records but for the history. */
 export type SmallKind = Exclude<RecordKind, "attempt" | "take">;
@@ -75,7 +78,7 @@ export class ArchiveStore {
 
   /** Keeps records in place of those with the same ids; all or none. */
   async keep(kind: SmallKind, records: readonly ArchiveRecord[]): Promise<void> {
-    await orTrouble("what is kept", () =>
+    await written(this.database, "what is kept", () =>
       this.database.transaction("rw", this.tablesOf(kind), async () => {
         if (kind === "tune") {
           const tunes = records.map(({ id, value }) => ({ ...(value as Omit<KeptTune, "id">), id }));
@@ -90,11 +93,16 @@ export class ArchiveStore {
 
   /** Forgets everything. */
   async wipe(): Promise<void> {
-    await orTrouble("what is kept", () =>
-      this.database.transaction("rw", this.database.tables, async () => {
-        for (const table of this.database.tables) await table.clear();
+    const { tables, meta } = this.database;
+    // What the second copy has to follow yet is what it must not forget.
+    const own = tables.filter(({ name }) => name !== NOTES && name !== ENGINE);
+    await written(this.database, "what is kept", () =>
+      this.database.transaction("rw", own, async () => {
+        const copy = await meta.get("copy");
+        for (const table of own) await table.clear();
         // As in a database just made.
-        await this.database.meta.put({ id: "rules", factVersion: FACT_VERSION });
+        await meta.put({ id: "rules", factVersion: FACT_VERSION });
+        if (copy !== undefined) await meta.put(copy);
       }),
     );
   }

@@ -1,18 +1,22 @@
 import { FACT_VERSION } from "../../core/progress/counts/session-fact.ts";
 import type { LongWork } from "./history-store.ts";
 import { upToSchema } from "./own-schema.ts";
+import { browserCopyPlace, type CopyPlace } from "./second-copy/copy-place.ts";
+import { SecondCopy } from "./second-copy/second-copy.ts";
 import { orTrouble } from "./store-trouble.ts";
 import { Tables } from "./tables.ts";
 import { fillFromVersion2 } from "./upgrade-from-2.ts";
 import { fillTuneDays } from "./upgrade-from-3.ts";
 
 export const DATABASE_NAME = "reedpath";
-export const SCHEMA_VERSION = 5;
+export const SCHEMA_VERSION = 6;
 
 /** The database. A later schema adds a version below, never changes an older one. */
 export class ReedpathDatabase extends Tables {
   /** Whether there was none before this one was opened. */
   wasMade = false;
+  /** Null where the browser has no place for one. */
+  readonly secondCopy: SecondCopy | null;
 
   /**
    * @param indexedDb another database engine, for tests; the browser's own if left out
@@ -56,14 +60,29 @@ export class ReedpathDatabase extends Tables {
         measurements: "id, harpId",
       })
       .upgrade(async () => this.fill(upgrade));
-    this.version(SCHEMA_VERSION).stores({
+    this.version(5).stores({
       runningTakes: "id",
       takePieces: "[take+number]",
     });
+    this.version(SCHEMA_VERSION).stores({
+      uncopied: "++number",
+      engine: "id",
+    });
+    const place = indexedDb === undefined ? browserCopyPlace() : (indexedDb.copyPlace ?? null);
+    this.secondCopy = place === null ? null : new SecondCopy(this, SCHEMA_VERSION, place);
     this.on("populate", () => {
       this.wasMade = true;
       this.meta.put({ id: "rules", factVersion: FACT_VERSION });
     });
+  }
+
+  copied(): Promise<void> {
+    return this.secondCopy?.copied() ?? Promise.resolve();
+  }
+
+  override close(options?: { disableAutoOpen: boolean }): void {
+    this.secondCopy?.close();
+    super.close(options);
   }
 
   /** In one go to what the newest version keeps: version 3 was the first that noted its rules. */
@@ -73,12 +92,17 @@ export class ReedpathDatabase extends Tables {
   }
 }
 
-type Engine = { readonly indexedDB: IDBFactory; readonly IDBKeyRange: typeof IDBKeyRange };
+interface Engine {
+  readonly indexedDB: IDBFactory;
+  readonly IDBKeyRange: typeof IDBKeyRange;
+  /** Where the second copy lies; nowhere if left out. */
+  readonly copyPlace?: CopyPlace;
+}
 
 /** Where there is no engine at all Dexie is to say so. */
 function ownEngine(given: Engine | undefined): Partial<Engine> {
   const { indexedDB, IDBKeyRange } = given ?? globalThis;
-  if (indexedDB === undefined) return { ...given };
+  if (indexedDB === undefined) return {};
   return { indexedDB: upToSchema(indexedDB, SCHEMA_VERSION), IDBKeyRange };
 }
 

@@ -1,6 +1,7 @@
 import type { ReedpathDatabase } from "./database.ts";
 import { type HarpStore, harpsByKey, layoutsByName, type OwnedHarp, type OwnLayout } from "./harp-store.ts";
 import { orTrouble } from "./store-trouble.ts";
+import { written } from "./written.ts";
 
 /** Layouts and harps in the browser's database. */
 export class DexieHarpStore implements HarpStore {
@@ -11,11 +12,11 @@ export class DexieHarpStore implements HarpStore {
   }
 
   async keepLayout(layout: OwnLayout): Promise<void> {
-    await orTrouble("your layouts", () => this.database.layouts.put(layout));
+    await written(this.database, "your layouts", () => this.database.layouts.put(layout));
   }
 
   async removeLayout(id: string): Promise<void> {
-    await orTrouble("your layouts", () => this.database.layouts.delete(id));
+    await written(this.database, "your layouts", () => this.database.layouts.delete(id));
   }
 
   async harps(): Promise<readonly OwnedHarp[]> {
@@ -23,10 +24,10 @@ export class DexieHarpStore implements HarpStore {
   }
 
   async keepHarp(harp: OwnedHarp): Promise<void> {
-    await orTrouble("your harps", () => this.database.harps.put(harp));
+    await written(this.database, "your harps", () => this.database.harps.put(harp));
   }
 
   async removeHarp(id: string): Promise<void> {
-    await orTrouble("your harps", () => this.database.harps.delete(id));
+    await written(this.database, "your harps", () => this.database.harps.delete(id));
   }
 }

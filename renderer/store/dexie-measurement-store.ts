@@ -2,6 +2,7 @@ import type { KeptMeasurement } from "../../core/workshop/measure/measurement.ts
 import type { ReedpathDatabase } from "./database.ts";
 import { latestFirst, type MeasurementStore } from "./measurement-store.ts";
 import { orTrouble } from "./store-trouble.ts";
+import { written } from "./written.ts";
 
 const WHAT = "your measurements";
 
@@ -16,10 +17,10 @@ export class DexieMeasurementStore implements MeasurementStore {
   }
 
   async keep(measurement: KeptMeasurement): Promise<void> {
-    await orTrouble(WHAT, () => this.database.measurements.put(measurement));
+    await written(this.database, WHAT, () => this.database.measurements.put(measurement));
   }
 
   async remove(id: string): Promise<void> {
-    await orTrouble(WHAT, () => this.database.measurements.delete(id));
+    await written(this.database, WHAT, () => this.database.measurements.delete(id));
   }
 }

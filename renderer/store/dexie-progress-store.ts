@@ -6,6 +6,7 @@ import type { ReedpathDatabase } from "./database.ts";
 import { unpackGroupDay, unpackReedDay } from "./packed-rows.ts";
 import type { OfGroups, ProgressStore } from "./progress-store.ts";
 import { orTrouble } from "./store-trouble.ts";
+import { written } from "./written.ts";
 
 /** What the attempts come to, in the browser's database. */
 export class DexieProgressStore implements ProgressStore {
@@ -43,7 +44,7 @@ export class DexieProgressStore implements ProgressStore {
   }
 
   async wish(wish: Wish): Promise<void> {
-    await orTrouble("the history", () => this.database.wishes.put(wish));
+    await written(this.database, "the history", () => this.database.wishes.put(wish));
   }
 }
 

@@ -6,6 +6,7 @@ import type { RunningRow } from "./rows.ts";
 import type { LeftTake, RunningHead, RunningTake, RunningTakes, TakenOver } from "./running-take.ts";
 import { orTrouble } from "./store-trouble.ts";
 import type { TakeLocks } from "./take-locks.ts";
+import { written } from "./written.ts";
 
 const DAY_MS = 86_400_000;
 /** A take nobody asked for in so many days goes. */
@@ -132,11 +133,12 @@ class DexieRunningTake implements RunningTake {
       await runningTakes.put(row);
       await takePieces.put({ take: this.id, number, samples });
     });
+    await this.database.copied();
   }
 }
 
 const forget = (database: ReedpathDatabase, id: string): Promise<void> =>
-  orTrouble("the history", () =>
+  written(database, "the history", () =>
     database.transaction("rw", [database.runningTakes, database.takePieces], async () =>
       forgetRunning(database, id),
     ),

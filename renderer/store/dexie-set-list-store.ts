@@ -2,6 +2,7 @@ import type { SetList } from "../../core/progress/repertoire/repertoire-set-list
 import type { ReedpathDatabase } from "./database.ts";
 import { type SetListStore, setListsByName } from "./set-list-store.ts";
 import { orTrouble } from "./store-trouble.ts";
+import { written } from "./written.ts";
 
 /** Set lists in the browser's database. */
 export class DexieSetListStore implements SetListStore {
@@ -12,10 +13,10 @@ export class DexieSetListStore implements SetListStore {
   }
 
   async keep(list: SetList): Promise<void> {
-    await orTrouble("your set lists", () => this.database.setLists.put(list));
+    await written(this.database, "your set lists", () => this.database.setLists.put(list));
   }
 
   async remove(id: string): Promise<void> {
-    await orTrouble("your set lists", () => this.database.setLists.delete(id));
+    await written(this.database, "your set lists", () => this.database.setLists.delete(id));
   }
 }

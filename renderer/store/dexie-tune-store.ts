@@ -1,6 +1,7 @@
 import type { ReedpathDatabase } from "./database.ts";
 import { orTrouble } from "./store-trouble.ts";
 import { byTitle, type KeptTune, type ListedTune, type TuneStore, type TuneStudy } from "./tune-store.ts";
+import { written } from "./written.ts";
 
 /** Tunes in the browser's database: lines and texts apart, so that a list never loads a text. */
 export class DexieTuneStore implements TuneStore {
@@ -24,7 +25,7 @@ export class DexieTuneStore implements TuneStore {
 
   async keep(kept: readonly KeptTune[]): Promise<void> {
     const { tunes, tuneTexts } = this.database;
-    await orTrouble("your tunes", () =>
+    await written(this.database, "your tunes", () =>
       this.database.transaction("rw", tunes, tuneTexts, async () => {
         await tunes.bulkPut(kept.map(({ abc, ...line }) => line));
         await tuneTexts.bulkPut(kept.map(({ id, abc }) => ({ id, abc })));
@@ -34,7 +35,7 @@ export class DexieTuneStore implements TuneStore {
 
   async remove(ids: readonly string[]): Promise<readonly KeptTune[]> {
     const { tunes, tuneTexts } = this.database;
-    return orTrouble("your tunes", () =>
+    return written(this.database, "your tunes", () =>
       this.database.transaction("rw", tunes, tuneTexts, async () => {
         const removed = await this.read(ids);
         await tunes.bulkDelete([...ids]);
@@ -53,7 +54,7 @@ export class DexieTuneStore implements TuneStore {
   }
 
   async keepStudy(study: TuneStudy): Promise<void> {
-    await orTrouble("your tunes", () => this.database.tuneStudies.put(study));
+    await written(this.database, "your tunes", () => this.database.tuneStudies.put(study));
   }
 
   /** To be called within a transaction. */

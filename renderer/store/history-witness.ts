@@ -18,12 +18,16 @@ export class HistoryWitness {
   /** @param storage null where the browser lets nothing be kept so: then nothing is known */
   constructor(private readonly storage: Pick<Storage, "getItem" | "setItem"> | null) {}
 
-  /** @param wasMade whether the database had to be made. @returns how many attempts went with the one before; 0 for none */
-  opened(wasMade: boolean): number {
+  /**
+   * @param isAnew whether the database had to be made, and may lack something
+   * @param back attempts that came back nevertheless
+   * @returns how many attempts went with the one before; 0 for none
+   */
+  opened(isAnew: boolean, back: number): number {
     const { attempts, lost } = this.read();
-    if (!wasMade || attempts === 0) return lost;
-    this.write({ attempts: 0, lost: attempts });
-    return attempts;
+    if (!isAnew || attempts <= back) return lost;
+    this.write({ attempts: back, lost: attempts - back });
+    return attempts - back;
   }
 
   /** So many attempts are in the history. */

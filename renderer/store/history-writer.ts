@@ -38,9 +38,12 @@ export class HistoryWriter {
   constructor(private readonly database: Tables) {}
 
   /** @param others tables that are written along */
-  transaction<T>(work: () => Promise<T>, others: readonly Table[] = []): Promise<T> {
+  async transaction<T>(work: () => Promise<T>, others: readonly Table[] = []): Promise<T> {
+    const tables = [...tablesOf(this.database), ...others];
     // Dexie follows what is awaited only in a function it can see to be async.
-    return this.database.transaction("rw", [...tablesOf(this.database), ...others], async () => work());
+    const done = await this.database.transaction("rw", tables, async () => work());
+    await this.database.copied();
+    return done;
   }
 
   /** Puts attempts in, in place of those with the same ids, and drops the takes there is no room for then. */

@@ -98,5 +98,7 @@ export type MetaRow =
   | { readonly id: "rules"; readonly factVersion: number }
   /** Takes that an earlier version stored as they were, still to be packed. */
   | { readonly id: "plain takes"; readonly ids: readonly string[] }
+  /** Nothing that the second copy holds is missing here. */
+  | { readonly id: "copy" }
   /** When an archive was saved last, by what had been practised then. */
   | ({ readonly id: "archive" } & ArchiveNote);

@@ -12,6 +12,7 @@ import type { SoundDevice } from "../audio/sound-device.ts";
 import { USUAL_WHEN_AWAY, WHEN_AWAY, type WhenAway } from "../audio/when-away.ts";
 import { orTrouble } from "./store-trouble.ts";
 import type { Tables } from "./tables.ts";
+import { written } from "./written.ts";
 
 const deviceShape = v.nullable(v.object({ id: v.string(), name: v.string(), group: v.string() }));
 
@@ -199,6 +200,8 @@ export class DexieSettingsStore implements SettingsStore {
   }
 
   async save(settings: Settings): Promise<void> {
-    await orTrouble("the settings", () => this.database.settings.put({ id: "settings", value: settings }));
+    await written(this.database, "the settings", () =>
+      this.database.settings.put({ id: "settings", value: settings }),
+    );
   }
 }

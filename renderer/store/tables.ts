@@ -17,6 +17,8 @@ import type {
   TakeRow,
   TuneDayRow,
 } from "./rows.ts";
+import type { EngineRow } from "./second-copy/engine-log.ts";
+import type { NotedChange } from "./second-copy/noted-changes.ts";
 import type { ListedTune, TuneStudy } from "./tune-store.ts";
 
 export interface SettingsRow {
@@ -54,4 +56,10 @@ export abstract class Tables extends Dexie {
   declare meta: Table<MetaRow, MetaRow["id"]>;
   declare runningTakes: EntityTable<RunningRow, "id">;
   declare takePieces: Table<PieceRow, [string, number]>;
+  /** What the second copy has to follow yet. */
+  declare uncopied: Table<NotedChange, number>;
+  declare engine: Table<EngineRow, EngineRow["id"]>;
+
+  /** Resolves once everything written before is in the second copy, where there is one. Never rejects. */
+  abstract copied(): Promise<void>;
 }

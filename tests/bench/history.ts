@@ -77,13 +77,15 @@ async function fill() {
     const to = Math.round(total * part);
     const seconds = await fillPart({ from, to, total, days, lastEveningMs });
     const bytes = sizeOf(path.join(browser.profile, "Default", "IndexedDB"));
+    const copyBytes = sizeOf(path.join(browser.profile, "Default", "WebStorage"));
     process.stderr.write(
-      `${to} attempts: ${Math.round(bytes / 1e6)} MB, filled in ${Math.round(seconds)} s\n`,
+      `${to} attempts: ${Math.round(bytes / 1e6)} MB, second copy ${Math.round(copyBytes / 1e6)} MB, filled in ${Math.round(seconds)} s\n`,
     );
     done.push({
       attempts: to,
       megabytes: Math.round(bytes / 1e5) / 10,
       bytesAnAttempt: Math.round(bytes / to),
+      copyMegabytes: Math.round(copyBytes / 1e5) / 10,
       attemptsASecond: Math.round((to - from) / seconds),
     });
     from = to;

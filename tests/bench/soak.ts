@@ -1,6 +1,7 @@
 /**
  * Kills a browser at random moments of scripted practice: in the middle of a take, of keeping one, of bringing in an archive, of
- * an upgrade from an earlier version. Looks each time whether everything that was told to be kept is there, to the bit, and whether
+ * an upgrade from an earlier version; after some of the kills the end of a database's log is left torn, which makes the browser throw
+ * that database away when it opens it the time after. Looks each time whether everything that was told to be kept is there, to the bit, and whether
  * a full recount agrees. Prints JSON; exit status 1 if anything was lost, changed, risen or differs.
  * Usage: npm run soak -- [--kills 300] [--seed 1] [--beside 2] [--log FILE]
  * With a log, profiles that stand in it with the same seed are not done again: what was interrupted goes on there.
@@ -62,15 +63,21 @@ function tell({
   during,
   kept,
   running,
+  torn,
+  diedOpening,
+  broughtBack,
   lost,
   risen,
   changed,
   differences,
 }: AfterKill): void {
   const faults = [...lost, ...risen, ...changed, ...differences].map((words) => `  ${words}\n`).join("");
+  const tear = torn.length === 0 ? "" : `, the log of its ${torn.join(" and ")} left torn`;
+  const again = diedOpening ? ", killed while opening" : "";
+  const back = broughtBack === null ? "" : `, ${broughtBack} attempts brought back`;
   const where = faults === "" ? "" : `  the browser's files are kept in ${folder}\n`;
   process.stderr.write(
-    `profile ${profile}, killed in ${during}: ${kept} attempts kept, ${running} takes running, ${lost.length} lost, ${risen.length} risen, ${changed.length} changed, ${differences.length} differences\n${faults}${where}`,
+    `profile ${profile}, killed in ${during}${tear}${again}${back}: ${kept} attempts kept, ${running} takes running, ${lost.length} lost, ${risen.length} risen, ${changed.length} changed, ${differences.length} differences\n${faults}${where}`,
   );
 }
 
@@ -86,6 +93,14 @@ function summary(profiles: readonly Logged[]) {
       bringingIn: during("bringing in"),
       upgrade: during("upgrade"),
     },
+    logsLeftTorn: {
+      history: kills.filter(({ torn }) => torn.includes("history")).length,
+      secondCopy: kills.filter(({ torn }) => torn.includes("second copy")).length,
+      both: kills.filter(({ torn }) => torn.length > 1).length,
+      andKilledWhileOpening: kills.filter(({ diedOpening }) => diedOpening).length,
+    },
+    historiesThrownAway: kills.filter(({ broughtBack }) => broughtBack !== null).length,
+    attemptsBroughtBack: sum(({ broughtBack }) => broughtBack ?? 0),
     killedWithATakeRunning: kills.filter(({ running }) => running > 0).length,
     attemptsLookedFor: sum(({ kept }) => kept),
     runningTakesLookedFor: sum(({ running }) => running),

@@ -1,12 +1,12 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { closeSync, existsSync, mkdtempSync, openSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { type BrowserOptions, browserFlags, chromiumPath } from "./browser.ts";
 
-/** A browser of its own on one profile, which can be killed outright and started again on what it had kept. */
+/** A browser of its own on one profile, which can be killed outright and started again on what it had kept; its log lies there too. */
 export class KillableBrowser {
   private child: ChildProcess | null = null;
   readonly profile = mkdtempSync(path.join(tmpdir(), "reedpath-profile-"));
@@ -23,8 +23,14 @@ export class KillableBrowser {
     for (const left of ["SingletonLock", "SingletonCookie", "SingletonSocket", "DevToolsActivePort"]) {
       rmSync(path.join(this.profile, left), { force: true });
     }
-    const own = ["--headless", "--remote-debugging-port=0", `--user-data-dir=${this.profile}`, "about:blank"];
-    this.child = spawn(chromiumPath ?? "", [...browserFlags(options), ...own], { stdio: "ignore" });
+    const own = ["--headless", "--remote-debugging-port=0", `--user-data-dir=${this.profile}`];
+    // What the engine finds damaged stands in its log only.
+    const logging = ["--enable-logging=stderr", "--v=0", "about:blank"];
+    const log = openSync(path.join(this.profile, "browser.log"), "a");
+    this.child = spawn(chromiumPath ?? "", [...browserFlags(options), ...own, ...logging], {
+      stdio: ["ignore", "ignore", log],
+    });
+    closeSync(log);
     const portFile = path.join(this.profile, "DevToolsActivePort");
     for (let tries = 0; !existsSync(portFile) && tries < 300; tries++) await pause(100);
     await pause(200);

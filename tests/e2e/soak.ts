@@ -6,6 +6,7 @@ import { KillableBrowser } from "./killable-browser.ts";
 import { SoakLedger } from "./soak-ledger.ts";
 import type { Said } from "./store-page/practice-hour.ts";
 import type { StoreRoom } from "./store-room.ts";
+import { tearLog, type Which } from "./torn-log.ts";
 
 /** In the middle of what the browser was killed. */
 export type Moment = "practice" | "bringing in" | "upgrade";
@@ -21,6 +22,12 @@ export interface AfterKill {
   readonly running: number;
   readonly there: number;
   readonly attempts: number;
+  /** Of which databases the log was left as by a browser that dies in the middle of writing. */
+  readonly torn: readonly Which[];
+  /** Whether the browser died once more while the program was opened. */
+  readonly diedOpening: boolean;
+  /** The browser had thrown the history away: attempts that came back out of the second copy; null where it had not. */
+  readonly broughtBack: number | null;
   /** Told to be kept, and not there. */
   readonly lost: readonly string[];
   /** Told to be gone, or never told of, and there. */
@@ -42,6 +49,12 @@ const LATEST_BRINGING_MS = 4000;
 const LATEST_UPGRADE_MS = 1200;
 /** Share of moments before which the browser that only looked is killed as well, while it does nothing. */
 const IDLE_ENDS = 0.25;
+/** Share of kills after which logs are left torn. */
+const TORN = 0.4;
+/** Share of those after which the browser dies once more while it is opened, so soon at the latest, and how many kills lie between. */
+const TORN_AGAIN = 0.5;
+const LATEST_OPENING_MS = 600;
+const KILLS_BETWEEN = 3;
 /** 2026-06-01 at ten in the evening, UTC: the hour goes past midnight. */
 const EVENING_MS = 1_780_351_200_000;
 /** Brought in at once: more than one transaction's worth. */
@@ -60,6 +73,7 @@ export async function soakProfile(
   const ledger = new SoakLedger();
   const found: AfterKill[] = [];
   let { page } = await browser.start(room.storeUrl);
+  let lastOpening = -KILLS_BETWEEN;
   try {
     await ready(page);
     for (let kill = 0; kill < KILLS_A_PROFILE; kill++) {
@@ -67,11 +81,19 @@ export async function soakProfile(
       if (during !== "upgrade" && random() < IDLE_ENDS) page = await killAndOpen(browser, room);
       const own = 1_000_000 * seed + 100 * profile + kill;
       await doAndDie(browser, page, ledger, { during, profile, kill, own, random });
+      const torn = random() < TORN ? tornLogs(browser, random) : [];
+      // Of what an earlier version kept there is no second copy before it was opened once.
+      const mayDie = during !== "upgrade" && torn.length > 0 && kill >= lastOpening + KILLS_BETWEEN;
+      const diedOpening = mayDie && random() < TORN_AGAIN;
+      if (diedOpening) {
+        lastOpening = kill;
+        await openAndDie(browser, room, random);
+      }
       page = (await startAgain(browser, room)).page;
       const looked = await page.evaluate(() => storeRoom.lookAtAll());
       const { kept, running } = ledger;
       const compared = ledger.compare(looked);
-      const { differences, attempts, ids } = looked;
+      const { differences, attempts, ids, wasMade, broughtBack } = looked;
       const after = {
         profile,
         folder: browser.profile,
@@ -80,6 +102,9 @@ export async function soakProfile(
         running,
         there: ids.length,
         attempts,
+        torn,
+        diedOpening,
+        broughtBack: wasMade ? broughtBack : null,
         differences,
         ...compared,
       };
@@ -101,6 +126,20 @@ const isWhole = ({ lost, risen, changed, differences }: AfterKill): boolean =>
 function whatNext(kill: number, profile: number, random: () => number): Moment {
   if (kill === 0 && profile % 2 === 0) return "upgrade";
   return kill === KILLS_A_PROFILE - 1 || random() < 0.06 ? "bringing in" : "practice";
+}
+
+function tornLogs(browser: KillableBrowser, random: () => number): readonly Which[] {
+  const chance = random();
+  const which: readonly Which[] =
+    chance < 0.4 ? ["history"] : chance < 0.6 ? ["second copy"] : ["history", "second copy"];
+  return which.filter((one) => tearLog(browser.profile, one));
+}
+
+async function openAndDie(browser: KillableBrowser, room: StoreRoom, random: () => number): Promise<void> {
+  const { page } = await startAgain(browser, room);
+  await page.evaluate(() => storeRoom.beginToOpen());
+  await pause(LATEST_OPENING_MS * random());
+  await browser.kill();
 }
 
 interface Doing {

@@ -11,6 +11,7 @@ import { oneBrowserForAll } from "./hooks.ts";
 import { keptAttempts } from "./kept.ts";
 import { KillableBrowser } from "./killable-browser.ts";
 import { microphoneTake } from "./takes.ts";
+import { engineFolder, tearLog, type Which } from "./torn-log.ts";
 
 const { open } = oneBrowserForAll();
 const PATIENT = { timeout: 60_000 };
@@ -82,6 +83,14 @@ describe.skipIf(chromiumPath === null)(`what cannot be kept${whyNoBrowser}`, () 
     expect(await broughtIn(other.page, file)).toBe("Brought in: 1 attempt.");
   }, 240_000);
 
+  test("a window that was closed is not taken for one that was killed", async () => {
+    const { page } = await open();
+    await expect.poll(() => engineRows(page)).toEqual([{ id: "open" }]);
+    // Left for another page of the same origin: the window is closed.
+    await page.goto(new URL(INSTANCE_PATH, page.url()).href);
+    await expect.poll(() => engineRows(page)).toEqual([]);
+  });
+
   test("two windows at once keep what is played in each", async () => {
     const { page, context } = await open();
     const beside = await context.newPage();
@@ -149,31 +158,76 @@ describe.skipIf(chromiumPath === null)(`a full or damaged disk${whyNoBrowser}`, 
     ]);
   }, 240_000);
 
-  test("a database that the browser throws away as damaged is told of, until that was read", async () => {
+  test("a history that the browser throws away as damaged comes back out of its second copy; with both gone that is told, until it was read", async () => {
     const first = await browser.start(server.url);
     await markOne(first.page);
     await first.page.getByText("Kept in the history.").waitFor(PATIENT);
+    const kept = await keptAttempts(first.page);
     // What stands beside the database is on the disk within seconds.
     await expect.poll(() => witnessOnDisk(browser.profile), PATIENT).toContain('{"attempts":1,');
     await browser.kill();
-    for (const file of filesOfDatabase(browser.profile)) {
-      writeFileSync(
-        file,
-        Uint8Array.from({ length: statSync(file).size }, (_, i) => (37 * i + 11) % 256),
-      );
-    }
+    damage(browser.profile, "history");
     const again = await browser.start(server.url);
+    const returned = again.page.getByRole("complementary", { name: "History brought back" });
+    await returned
+      .getByText(
+        "The history was damaged on the disk. All of it came back out of the second copy: 1 attempt.",
+      )
+      .waitFor(PATIENT);
+    expect(await axeViolations(again.page)).toEqual([]);
+    expect(await keptAttempts(again.page)).toEqual(kept);
     const lost = again.page.getByRole("complementary", { name: "History lost" });
-    await lost
+    expect(await lost.count()).toBe(0);
+    await returned.getByRole("button", { name: "I have read it" }).click();
+    await expect.poll(() => witnessOnDisk(browser.profile), PATIENT).toContain('{"attempts":1,');
+    await browser.kill();
+
+    damage(browser.profile, "history");
+    damage(browser.profile, "second copy");
+    const { page } = await browser.start(server.url);
+    const gone = page.getByRole("complementary", { name: "History lost" });
+    await gone
       .getByText(
         "The history with 1 attempt was damaged on the disk, and the browser began an empty one: bring in your newest archive or backup, under Settings.",
       )
       .waitFor(PATIENT);
-    await again.page.reload();
-    await lost.getByRole("button", { name: "I have read it" }).click(PATIENT);
-    await again.page.reload();
-    await enterRoom(again.page, ROOM_KEYS.drills);
-    expect(await lost.count()).toBe(0);
+    await page.reload();
+    await gone.getByRole("button", { name: "I have read it" }).click(PATIENT);
+    await page.reload();
+    await enterRoom(page, ROOM_KEYS.drills);
+    expect(await gone.count()).toBe(0);
+  }, 240_000);
+
+  test("a log with a torn end, which has the browser throw a database away, harms neither of the two", async () => {
+    const first = await browser.start(server.url);
+    await markOne(first.page);
+    await first.page.getByText("Kept in the history.").waitFor(PATIENT);
+    const [before] = await keptAttempts(first.page);
+    await browser.kill();
+    expect([tearLog(browser.profile, "history"), tearLog(browser.profile, "second copy")]).toEqual([
+      true,
+      true,
+    ]);
+    const second = await browser.start(server.url);
+    await markOne(second.page);
+    await second.page.getByText("Kept in the history.").waitFor(PATIENT);
+    await browser.kill();
+    const third = await browser.start(server.url);
+    await enterRoom(third.page, ROOM_KEYS.drills);
+    expect(await third.page.getByRole("complementary", { name: /^History / }).count()).toBe(0);
+    const kept = await keptAttempts(third.page);
+    expect(kept).toHaveLength(2);
+    expect(kept.find(({ id }) => id === before?.id)).toEqual(before);
+    await browser.kill();
+
+    // That such an end is what it is held to be: written on as it is, the database is gone the time after.
+    expect(tearLog(browser.profile, "history")).toBe(true);
+    const other = await browser.start(new URL(INSTANCE_PATH, server.url).href);
+    await writeAsItIs(other.page);
+    await browser.kill();
+    const last = await browser.start(server.url);
+    await last.page.getByText(/All of it came back out of the second copy: 2 attempts\./).waitFor(PATIENT);
+    expect(await keptAttempts(last.page)).toEqual(kept);
   }, 240_000);
 
   test("a database that cannot be opened at all is told of; what is played goes into a file, and later into the history", async () => {
@@ -209,12 +263,10 @@ describe.skipIf(chromiumPath === null)(`a full or damaged disk${whyNoBrowser}`, 
   }, 240_000);
 });
 
-const databases = (profile: string) => path.join(profile, "Default", "IndexedDB");
-
 function folderOfDatabase(profile: string): string {
-  const name = readdirSync(databases(profile)).find((one) => one.endsWith(".leveldb"));
-  if (name === undefined) throw new Error("the browser kept no database");
-  return path.join(databases(profile), name);
+  const folder = engineFolder(profile, "history");
+  if (folder === null) throw new Error("the browser kept no database");
+  return folder;
 }
 
 /** What the browser has written of `localStorage`. */
@@ -224,11 +276,52 @@ function witnessOnDisk(profile: string): string {
   return logs.map((name) => readFileSync(path.join(folder, name), "latin1")).join("");
 }
 
-function filesOfDatabase(profile: string): readonly string[] {
-  const folder = folderOfDatabase(profile);
+/** Every byte of the engine's files becomes another. */
+function damage(profile: string, which: Which): void {
+  const folder = engineFolder(profile, which);
+  if (folder === null) throw new Error("the browser kept no database");
   const files = readdirSync(folder).map((name) => path.join(folder, name));
   if (files.length < 3) throw new Error("the database has fewer files than it must have");
-  return files;
+  for (const file of files) {
+    writeFileSync(
+      file,
+      Uint8Array.from({ length: statSync(file).size }, (_, i) => (37 * i + 11) % 256),
+    );
+  }
+}
+
+/** What the program noted of the engine. */
+function engineRows(page: Page): Promise<unknown[]> {
+  return page.evaluate(
+    () =>
+      new Promise<unknown[]>((resolve, reject) => {
+        const opening = indexedDB.open("reedpath");
+        opening.onerror = () => reject(opening.error);
+        opening.onsuccess = () => {
+          const reading = opening.result.transaction("engine").objectStore("engine").getAll();
+          reading.onsuccess = () => {
+            opening.result.close();
+            resolve(reading.result);
+          };
+        };
+      }),
+  );
+}
+
+/** Writes into the database as a program would that knows nothing of its log. */
+function writeAsItIs(page: Page): Promise<void> {
+  return page.evaluate(
+    () =>
+      new Promise<void>((resolve, reject) => {
+        const opening = indexedDB.open("reedpath");
+        opening.onerror = () => reject(opening.error);
+        opening.onsuccess = () => {
+          const writing = opening.result.transaction("engine", "readwrite", { durability: "strict" });
+          writing.objectStore("engine").put({ id: "nothing 0", bytes: new Uint8Array(2000).fill(5) });
+          writing.oncomplete = () => resolve();
+        };
+      }),
+  );
 }
 
 /** A database as some later version may leave it. */

@@ -7,6 +7,7 @@ export const NOTHING_KEPT: Keeping = {
     space: { takes: 0, takeBytes: 0, withoutTake: 0, usedBytes: null, quotaBytes: null },
   },
   persistence: "not promised",
+  copy: "whole",
   check: { kind: "none" },
   needsRecount: false,
   onAskToKeep: () => {},

@@ -144,7 +144,10 @@ describe("a history in the database", () => {
     const upkeep = new DexieHistoryUpkeep(database);
     const runningTakes = new MemoryRunningTakes();
     const nowEpochMs = () => 0;
-    const { result } = renderHook(() => useKeeping({ upkeep, persistence, runningTakes, nowEpochMs }));
+    const secondCopy = { standing: async () => "being made" as const };
+    const { result } = renderHook(() =>
+      useKeeping({ upkeep, persistence, runningTakes, secondCopy, nowEpochMs }),
+    );
     await waitFor(() => expect(result.current.space.kind).toBe("read"));
     return { database, result, runningTakes };
   };
@@ -153,6 +156,7 @@ describe("a history in the database", () => {
     const { result } = await opened();
     expect(result.current.space).toMatchObject({ space: { takes: 1, withoutTake: 0 } });
     expect(result.current.needsRecount).toBe(false);
+    expect(result.current.copy).toBe("being made");
   });
 
   test("is checked and found to agree, and a day that is lost is found and put right", async () => {

@@ -177,23 +177,33 @@ describe("a history the browser threw away", () => {
 
   test("is known by what stood beside it, until the player was told", () => {
     const beside = storage();
-    expect(new HistoryWitness(beside).opened(true)).toBe(0); // a new player
+    expect(new HistoryWitness(beside).opened(true, 0)).toBe(0); // a new player
     new HistoryWitness(beside).sees(412);
-    expect(new HistoryWitness(beside).opened(false)).toBe(0);
-    expect(new HistoryWitness(beside).opened(true)).toBe(412);
+    expect(new HistoryWitness(beside).opened(false, 0)).toBe(0);
+    expect(new HistoryWitness(beside).opened(true, 0)).toBe(412);
     new HistoryWitness(beside).sees(3); // played on since
-    expect(new HistoryWitness(beside).opened(false)).toBe(412);
+    expect(new HistoryWitness(beside).opened(false, 0)).toBe(412);
     new HistoryWitness(beside).told();
-    expect(new HistoryWitness(beside).opened(false)).toBe(0);
+    expect(new HistoryWitness(beside).opened(false, 0)).toBe(0);
+  });
+
+  test("is spoken of as far as it did not come back", () => {
+    const beside = storage();
+    new HistoryWitness(beside).sees(412);
+    expect(new HistoryWitness(beside).opened(true, 410)).toBe(2);
+    new HistoryWitness(beside).told();
+    new HistoryWitness(beside).sees(410);
+    expect(new HistoryWitness(beside).opened(true, 410)).toBe(0);
+    expect(new HistoryWitness(beside).opened(true, 411)).toBe(0); // kept after it was looked at last
   });
 
   test("is not spoken of where everything was deleted by the player, or nothing can be known", () => {
     const beside = storage();
     new HistoryWitness(beside).sees(10);
     new HistoryWitness(beside).sees(0);
-    expect(new HistoryWitness(beside).opened(true)).toBe(0);
+    expect(new HistoryWitness(beside).opened(true, 0)).toBe(0);
     for (const damaged of ["", "{", "7", '{"attempts":"many"}', '{"attempts":-4,"lost":0.5}'])
-      expect(new HistoryWitness(storage({ "reedpath history": damaged })).opened(true)).toBe(0);
-    expect(new HistoryWitness(null).opened(true)).toBe(0);
+      expect(new HistoryWitness(storage({ "reedpath history": damaged })).opened(true, 0)).toBe(0);
+    expect(new HistoryWitness(null).opened(true, 0)).toBe(0);
   });
 });

@@ -4,7 +4,7 @@ import { brotliDecompressSync } from "node:zlib";
 import { type KeptDatabase, readKept } from "./kept-rows.ts";
 
 /** Schemas of which there is a file in `tests/fixtures/kept`. */
-export const EARLIER_VERSIONS = [1, 2, 3, 4] as const;
+export const EARLIER_VERSIONS = [1, 2, 3, 4, 5] as const;
 export type EarlierVersion = (typeof EARLIER_VERSIONS)[number];
 
 const FOLDER = path.join(import.meta.dirname, "..", "..", "tests", "fixtures", "kept");

@@ -1,6 +1,7 @@
 import type { ReedpathDatabase } from "../../../renderer/store/database.ts";
 import type { DexieHistoryUpkeep } from "../../../renderer/store/dexie-history-upkeep.ts";
 import { unpackTake } from "../../../renderer/store/take-packing.ts";
+import { copyDifferences } from "../../support/copy-differences.ts";
 import { printOf } from "./made-sound.ts";
 
 /** Everything that is kept, as far as it can be told right or wrong from outside. */
@@ -11,14 +12,19 @@ export interface LookedAtAll {
   readonly running: readonly { readonly id: string; readonly samples: number; readonly print: number }[];
   /** Pieces of a take that is not running, or that lie not one behind the other. */
   readonly strayPieces: number;
-  /** What a full recount found. */
+  /** What a full recount found, and what the second copy holds otherwise. */
   readonly differences: readonly string[];
   readonly attempts: number;
+  /** Whether there was no database when the page was opened: a browser throws one away that it finds damaged. */
+  readonly wasMade: boolean;
+  /** Attempts that came out of the second copy then. */
+  readonly broughtBack: number;
 }
 
 export async function lookAtAll(
   database: ReedpathDatabase,
   upkeep: DexieHistoryUpkeep,
+  broughtBack: number,
 ): Promise<LookedAtAll> {
   const { differences, attempts } = await upkeep.verify();
   const takes = await database.takes.toArray();
@@ -46,7 +52,9 @@ export async function lookAtAll(
     takePrints: await Promise.all(takePrints),
     running,
     strayPieces,
-    differences,
+    differences: [...differences, ...(await copyDifferences(database))],
     attempts,
+    wasMade: database.wasMade,
+    broughtBack,
   };
 }

@@ -8,8 +8,10 @@ import { DexieHistoryStore } from "../../../renderer/store/dexie-history-store.t
 import { DexieHistoryUpkeep } from "../../../renderer/store/dexie-history-upkeep.ts";
 import { DexieRunningTakes } from "../../../renderer/store/dexie-running-takes.ts";
 import type { AttemptFilter } from "../../../renderer/store/history-store.ts";
+import { bringBack } from "../../../renderer/store/second-copy/bring-back.ts";
+import { openWell } from "../../../renderer/store/second-copy/open-well.ts";
 import { browserLocks } from "../../../renderer/store/take-locks.ts";
-import { lookAtAll } from "./look-at-all.ts";
+import { type LookedAtAll, lookAtAll } from "./look-at-all.ts";
 import { playedPool, type Some, someOfMany } from "./played-pool.ts";
 import { PracticeHour, say } from "./practice-hour.ts";
 import { putOld } from "./put-old.ts";
@@ -27,6 +29,20 @@ const runningTakes = new DexieRunningTakes(database, browserLocks(navigator.lock
   crypto.randomUUID(),
 );
 
+let opening: Promise<number> | null = null;
+/** As the program opens it. @returns attempts that the second copy gave back */
+const opened = (): Promise<number> => {
+  opening ??= (async () => {
+    await database.open();
+    let back = 0;
+    await openWell(database, async () => {
+      back = await bringBack(database);
+    });
+    return back;
+  })();
+  return opening;
+};
+
 const tellTrouble = (error: unknown) =>
   void say({ said: "trouble", words: error instanceof Error ? error.message : String(error) });
 
@@ -34,14 +50,18 @@ const room = {
   /** Fills the database with a part of a large history, as the import of an archive does; seconds it took. */
   async fill(some: Some): Promise<number> {
     const pool = playedPool(POOL_SEED, ALL_DAYS);
+    await opened();
+    await database.secondCopy?.fill();
     const began = performance.now();
     for (let at = some.from; at < some.to; at += AT_ONCE) {
       await archive.keepMany(someOfMany(pool, { ...some, from: at, to: Math.min(some.to, at + AT_ONCE) }));
     }
     return (performance.now() - began) / 1000;
   },
-  /** Begins to practise and goes on until the page is gone. */
+  /** Begins to practise and goes on until the page is gone; what the second copy lacks is copied meanwhile. */
   async practise(seed: number, startsEpochMs: number): Promise<void> {
+    await opened();
+    database.secondCopy?.fill().catch(tellTrouble);
     const pool = playedPool(POOL_SEED, FEW_DAYS);
     const left = await database.runningTakes.toCollection().primaryKeys();
     const hour = new PracticeHour({ seed, startsEpochMs, history, runningTakes, pool, left });
@@ -58,6 +78,8 @@ const room = {
     for await (const piece of gzipped(entriesTexts(each()))) pieces.push(piece);
     const ids = entries.map(({ id }) => id);
     const into = { everything: new ArchiveStore(database), attempts: archive, stars: history };
+    await opened();
+    database.secondCopy?.fill().catch(tellTrouble);
     await say({ said: "bringing", ids });
     bringIn(into, new Blob(pieces), { theirs: false }, () => {})
       .then(() => say({ said: "brought", ids }))
@@ -67,9 +89,15 @@ const room = {
   putOld: (text: string, copies: number) => putOld(text, copies),
   /** Begins to open the database, which brings an older one up to this version. */
   beginToOpen(): void {
-    database.open().catch(tellTrouble);
+    opened()
+      .then(() => database.secondCopy?.fill())
+      .catch(tellTrouble);
   },
-  lookAtAll: () => lookAtAll(database, upkeep),
+  async lookAtAll(): Promise<LookedAtAll> {
+    const broughtBack = await opened();
+    await database.secondCopy?.fill();
+    return lookAtAll(database, upkeep, broughtBack);
+  },
   /** How long a page of the list and its count take, in milliseconds. */
   async readMs(
     filter: AttemptFilter,

@@ -5,35 +5,11 @@ import { describe, expect, test } from "vitest";
 import type { StoredEntry } from "../../../renderer/store/history-entry.ts";
 import type { AttemptKeeper } from "../../../renderer/store/history-store.ts";
 import { FIRST_SETTINGS, readSettings } from "../../../renderer/store/settings-store.ts";
-import { entryValue, measurementValue, setListValue, tuneValue } from "../../support/archives.ts";
+import { entryValue, measurementValue } from "../../support/archives.ts";
 import { harp } from "../../support/harps.ts";
-import { bytesOf, Machine } from "./machines.ts";
+import { bytesOf, entry, furnish, Machine } from "./machines.ts";
 
 const VALUE = entryValue() as unknown as Omit<StoredEntry, "id" | "take">;
-
-/** An attempt as a machine keeps it; the same name is the same attempt wherever it is. */
-function entry(name: string, changes: Partial<StoredEntry> = {}): StoredEntry {
-  const number = name.charCodeAt(0);
-  const samples = Float32Array.from({ length: 50 }, (_, n) => ((n * number) % 17) / 32);
-  const take = { sampleRateHz: 48_000, samples };
-  return { ...VALUE, id: name, atEpochMs: 1_790_000_000_000 + number * 9_000_000, take, ...changes };
-}
-
-/** Everything a player may keep, apart from attempts. */
-async function furnish(machine: Machine, harpNote = "the band's"): Promise<void> {
-  const { settings, layouts, harps, tunes, tuneTexts, tuneStudies, setLists, wishes, measurements } =
-    machine.database;
-  const { abc, ...line } = { ...tuneValue(), id: "tune-1" };
-  await settings.put({ id: "settings", value: { ...FIRST_SETTINGS, a4Hz: 443 } });
-  await layouts.put({ id: "layout-1", layout: harp("G").layout });
-  await harps.put({ id: "harp-1", harp: harp("G"), note: harpNote });
-  await tunes.put(line);
-  await tuneTexts.put({ id: "tune-1", abc });
-  await tuneStudies.put({ id: "tune-1", danceBpm: 112 });
-  await setLists.put({ ...setListValue(), id: "list-1" });
-  await measurements.put({ ...measurementValue(), id: "measurement-1" });
-  await wishes.put({ item: "item-1", kind: "suspended", wishedAtEpochMs: 10 });
-}
 
 describe("an archive of a whole history", () => {
   test("wiped and restored gives the same file, bit for bit, and a recount finds nothing", async () => {

@@ -1,0 +1,37 @@
+import type { ReedpathDatabase } from "../database.ts";
+import { ENGINE, renewLog } from "./engine-log.ts";
+
+/**
+ * What is to be done with an opened database before anything is written: where the program was killed, both logs may have a torn
+ * end. The copy is written only once the database has a new log and lacks nothing that the copy holds: so one of the two stays
+ * whole whenever the program is killed again.
+ *
+ * @param bringBack brings back what the database lacks, and writes nothing to the copy
+ */
+export async function openWell(database: ReedpathDatabase, bringBack: () => Promise<unknown>): Promise<void> {
+  const { secondCopy, engine } = database;
+  if (secondCopy === null) return;
+  const isNew = !(await secondCopy.isTakenOver());
+  // An earlier version noted no end. Where another window is open, the engine is at work since that one was opened.
+  const mayBeTorn = isNew ? !database.wasMade : (await engine.get("open")) !== undefined;
+  const wasKilled = (await secondCopy.isAlone()) && mayBeTorn;
+  if (wasKilled) await renewLog(engine);
+  if (isNew) await bringBack();
+  if (isNew || wasKilled) {
+    const copy = await secondCopy.open().catch(() => null);
+    if (copy?.wasMade === false) await renewLog(copy.engine);
+  }
+  await engine.put({ id: "open" });
+}
+
+/** Notes that the program is closed and not killed. Nothing can be waited for there: the transaction is committed at once. */
+export function closeWell(database: ReedpathDatabase): void {
+  if (database.secondCopy === null || !database.isOpen()) return;
+  try {
+    const closing = database.backendDB().transaction(ENGINE, "readwrite");
+    closing.objectStore(ENGINE).delete("open");
+    closing.commit();
+  } catch {
+    // Then it is opened the next time as after a kill.
+  }
+}
