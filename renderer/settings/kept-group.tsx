@@ -109,7 +109,10 @@ function Check({ keeping: { check, needsRecount, onCheck, onStopCheck } }: { kee
         <button type="button" onClick={onCheck}>
           Check the history
         </button>
-        <span className="soft">Counts everything anew from the attempts, and puts right what differs.</span>
+        <span className="soft">
+          Counts everything anew from the attempts, looks through the second copy, and puts right what
+          differs.
+        </span>
       </p>
       <Outcome check={check} />
     </>

@@ -5,6 +5,7 @@ import { lineOfFact } from "./history-entry.ts";
 import type { LongWork, Verified } from "./history-store.ts";
 import { HistoryWriter } from "./history-writer.ts";
 import { rowOfLine } from "./line-rows.ts";
+import { verifyCopy } from "./second-copy/verify-copy.ts";
 import { daysToVerify, verifyDay } from "./verify-days.ts";
 import { VerifyReport } from "./verify-report.ts";
 import { verifyItems, verifySubjects, verifyTakes } from "./verify-sums.ts";
@@ -15,7 +16,7 @@ const NOWHERE = 0;
 
 /**
  * Counts everything that follows from attempts anew and compares it with what is kept: first that attempts and lines are the same,
- * then day by day all that stands under the day, at last what spans days. Each day is one transaction, so that it is whole
+ * then day by day all that stands under the day, then what spans days, at last that the second copy has the same rows. Each day is one transaction, so that it is whole
  * whatever is played meanwhile, and no more than a day is ever in memory.
  */
 export async function verifyHistory(
@@ -38,6 +39,7 @@ export async function verifyHistory(
     signal?.throwIfAborted();
     await writer.transaction(() => verify(database, report));
   }
+  await verifyCopy(database, report, signal);
   if (repair) await database.meta.put({ id: "rules", factVersion: FACT_VERSION });
   onProgress?.(1);
   const { differences, different } = report;

@@ -253,7 +253,8 @@ describe("the second copy", () => {
     const onProgress = (share: number) => share > 0.5 && stop.abort();
     const returning = bringBack(cut.database, { signal: stop.signal, onProgress });
     await expect(returning).rejects.toMatchObject({ name: "AbortError" });
-    expect(await cut.differences()).toEqual([]);
+    // What is not back yet is no difference, and nothing to put right.
+    expect((await cut.upkeep.verify({ repair: true })).differences).toEqual([]);
     const [first] = await cut.history.list();
     await cut.history.save(newEntry());
     await cut.history.remove([first?.id ?? ""]);
@@ -283,6 +284,27 @@ describe("the second copy", () => {
     expect((await again.database.attempts.get("later"))?.packed).toEqual(Uint8Array.of(7, 7, 7));
     expect(await again.database.takes.get("later")).toEqual(take);
     expect(await again.upkeep.verify()).toMatchObject({ unreadable: 1, differences: [] });
+  });
+
+  test("is looked through with the history, and put right with it", async () => {
+    const disk = new Disk();
+    const machine = await disk.opened();
+    await furnish(machine);
+    await machine.attempts.keepMany([entry("a"), entry("b", { starred: true }), entry("c")]);
+    await machine.database.copied();
+    expect(await machine.differences()).toEqual([]);
+    const copy = await machine.database.secondCopy?.open();
+    await copy?.table("attempts").delete("a");
+    await copy?.table("takes").put({ id: "nobody's", sampleRateHz: 48_000, samples: sound(5) });
+    await copy?.table("stars").bulkPut([{ id: "a" }, { id: "c" }]);
+    await copy?.table("harps").clear();
+    const words = (what: string, count: number) =>
+      `the second copy of ${what} lacks or has what it should not: ${count} in all`;
+    const found = [words("your harps", 1), words("takes", 1), words("stars", 2), words("attempts", 1)];
+    expect(await machine.differences()).toEqual(found);
+    expect((await machine.upkeep.verify({ repair: true })).differences).toEqual(found);
+    expect(await machine.differences()).toEqual([]);
+    expect(await copyDifferences(machine.database)).toEqual([]);
   });
 
   test("of two windows that write at once is what both wrote", async () => {

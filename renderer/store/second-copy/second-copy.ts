@@ -54,6 +54,12 @@ export class SecondCopy {
     clearTimeout(timer);
   }
 
+  /** The same for notes that were made by hand. */
+  followed(): Promise<void> {
+    this.isBehind = true;
+    return this.copied();
+  }
+
   private following(): Promise<void> {
     if (!this.isBehind || !this.isNoting) return this.going;
     this.next ??= this.going.then(async () => {
