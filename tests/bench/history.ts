@@ -7,6 +7,7 @@
 import { readdirSync, statSync } from "node:fs";
 import path from "node:path";
 import { parseArgs } from "node:util";
+import type { Page } from "playwright-core";
 import { KillableBrowser } from "../e2e/killable-browser.ts";
 import type { Some } from "../e2e/store-page/played-pool.ts";
 import { buildStoreRoom } from "../e2e/store-room.ts";
@@ -116,13 +117,22 @@ async function times() {
   return found;
 }
 
-/** From the opening of the window to the plan of today on the screen. */
-async function openingTime(): Promise<number> {
+/** From the opening of the window to the plan of today on the screen: after the browser was killed, and after the window was closed. */
+async function openingTime(): Promise<{ readonly afterKill: number; readonly afterClosing: number }> {
   const { page } = await browser.start(room.url);
-  await page.locator(".plan-lines").waitFor();
-  const taken = await page.evaluate(() => performance.now());
+  const afterKill = await planTime(page);
+  const context = page.context();
+  await page.close();
+  const again = await context.newPage();
+  await again.goto(room.url);
+  const afterClosing = await planTime(again);
   await browser.kill();
-  return Math.round(taken);
+  return { afterKill, afterClosing };
+}
+
+async function planTime(page: Page): Promise<number> {
+  await page.locator(".plan-lines").waitFor();
+  return Math.round(await page.evaluate(() => performance.now()));
 }
 
 async function readTimes() {

@@ -146,6 +146,8 @@ describe("the engine's log", () => {
     if (copy === undefined) throw new Error("there is no copy");
     const [first, other] = [vi.spyOn(database.engine, "bulkPut"), vi.spyOn(copy.engine, "bulkPut")];
     await openWell(database, () => bringBack(database));
+    // The copy's is waited for by nobody but who waits for the copy.
+    await database.copied();
     expect(await database.engine.toArray()).toEqual([{ id: "open" }]);
     return { database, first: first.mock.calls.length, copy: other.mock.calls.length };
   }

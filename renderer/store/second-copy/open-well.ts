@@ -17,10 +17,7 @@ export async function openWell(database: ReedpathDatabase, bringBack: () => Prom
   const wasKilled = (await secondCopy.isAlone()) && mayBeTorn;
   if (wasKilled) await renewLog(engine);
   if (isNew) await bringBack();
-  if (isNew || wasKilled) {
-    const copy = await secondCopy.open().catch(() => null);
-    if (copy?.wasMade === false) await renewLog(copy.engine);
-  }
+  if (isNew || wasKilled) secondCopy.renewLogFirst();
   await engine.put({ id: "open" });
 }
 

@@ -4,6 +4,7 @@ import type { Tables } from "../tables.ts";
 import { COPIED_TABLES, type CopiedTable, plainTable, type Row } from "./copied-tables.ts";
 import { CopyDatabase } from "./copy-database.ts";
 import type { CopyPlace } from "./copy-place.ts";
+import { renewLog } from "./engine-log.ts";
 import { type Key, type NotedChange, noteChanges } from "./noted-changes.ts";
 
 /** Notes that are followed at once. */
@@ -73,6 +74,15 @@ export class SecondCopy {
     return this.next;
   }
 
+  /** Has the copy's log begun anew before anything else is written there; nobody waits for it but who waits for the copy. */
+  renewLogFirst(): void {
+    const renew = async () => {
+      const copy = await this.open();
+      if (!copy.wasMade) await this.place.inTurn(() => renewLog(copy.engine));
+    };
+    this.going = this.going.then(() => outside(renew)).catch(() => {});
+  }
+
   /** Whether no other window is open. */
   isAlone(): Promise<boolean> {
     return this.place.isAlone();
@@ -119,6 +129,7 @@ export class SecondCopy {
 
   /** Copies everything once. Stopped, or cut short, it goes on another time where it was. */
   async fill({ onProgress, signal }: LongWork = {}): Promise<void> {
+    await this.going;
     const copy = await this.open();
     if (await this.isWhole()) return;
     const filled = await copy.state.get("filled");
