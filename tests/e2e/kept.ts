@@ -83,9 +83,17 @@ const received = (value: unknown): unknown =>
     ? Uint8Array.from(Buffer.from(String(value.base64), "base64"))
     : value;
 
+/** What is to be copied stays noted: the page's second copy follows. */
+const NOWHERE = {
+  longestWaitMs: 1000,
+  open: () => Promise.reject(new Error("no second copy here")),
+  isAlone: async () => true,
+  inTurn: <T>(work: () => Promise<T>) => work(),
+};
+
 /** Puts entries into the page's own database as the program's store writes them, and opens the page again. */
 export async function keepEntries(page: Page, entries: readonly HistoryEntry[]): Promise<void> {
-  const database = new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange });
+  const database = new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange, copyPlace: NOWHERE });
   const stored = await Promise.all(
     entries.map(async (entry) => ({ ...entry, take: entry.take && (await packTakeHere(entry.take)) })),
   );
@@ -101,6 +109,7 @@ export async function keepEntries(page: Page, entries: readonly HistoryEntry[]):
     "itemDays",
     "items",
     "meta",
+    "uncopied",
   ];
   const rows = Object.fromEntries(
     await Promise.all(tables.map(async (name) => [name, (await database.table(name).toArray()).map(toSend)])),
