@@ -68,8 +68,19 @@ export async function openedWell(
   };
   // What can be done no better is told of by whoever reads or writes.
   await openWell(database, bringBack).catch(() => {});
-  window.addEventListener("pagehide", () => closeWell(database));
+  noteEnd(database);
   return returned;
+}
+
+/** Notes it when this window is closed, and, where another is, that this one is open still. */
+function noteEnd(database: ReedpathDatabase): void {
+  if (database.secondCopy === null) return;
+  const windows = new BroadcastChannel("reedpath windows");
+  windows.onmessage = () => void database.engine.put({ id: "open" }).catch(() => {});
+  window.addEventListener("pagehide", () => {
+    closeWell(database);
+    windows.postMessage("closed");
+  });
 }
 
 /** Stands alone in the window meanwhile. */

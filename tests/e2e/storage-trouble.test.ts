@@ -84,7 +84,13 @@ describe.skipIf(chromiumPath === null)(`what cannot be kept${whyNoBrowser}`, () 
   }, 240_000);
 
   test("a window that was closed is not taken for one that was killed", async () => {
-    const { page } = await open();
+    const { page, context } = await open();
+    await expect.poll(() => engineRows(page)).toEqual([{ id: "open" }]);
+    // As long as another is open, that can still be killed.
+    const beside = await context.newPage();
+    await beside.goto(page.url());
+    await enterRoom(beside, ROOM_KEYS.drills);
+    await beside.goto(new URL(INSTANCE_PATH, page.url()).href);
     await expect.poll(() => engineRows(page)).toEqual([{ id: "open" }]);
     // Left for another page of the same origin: the window is closed.
     await page.goto(new URL(INSTANCE_PATH, page.url()).href);

@@ -133,7 +133,12 @@ test("what came back is said until it was read", async () => {
 
 describe("the engine's log", () => {
   /** How often it is begun anew when the program is opened. */
-  async function renewed(indexedDB: IDBFactory, second: IDBFactory, isAlone: boolean) {
+  async function renewed(
+    indexedDB: IDBFactory,
+    second: IDBFactory,
+    isAlone: boolean,
+    bring: (database: ReedpathDatabase) => Promise<unknown> = bringBack,
+  ) {
     const copyPlace = {
       open: async () => ({ indexedDB: second, IDBKeyRange }),
       longestWaitMs: 60_000,
@@ -145,7 +150,7 @@ describe("the engine's log", () => {
     const copy = await database.secondCopy?.open();
     if (copy === undefined) throw new Error("there is no copy");
     const [first, other] = [vi.spyOn(database.engine, "bulkPut"), vi.spyOn(copy.engine, "bulkPut")];
-    await openWell(database, () => bringBack(database));
+    await openWell(database, () => bring(database));
     // The copy's is waited for by nobody but who waits for the copy.
     await database.copied();
     expect(await database.engine.toArray()).toEqual([{ id: "open" }]);
@@ -162,6 +167,14 @@ describe("the engine's log", () => {
     closeWell(open.database);
     await vi.waitFor(async () => expect(await open.database.engine.count()).toBe(0));
     expect(await renewed(one, other, true)).toMatchObject({ first: 0, copy: 0 });
+    // Killed in the middle of being opened for the first time, it was not closed either.
+    const [cut, ofCut] = [new IDBFactory(), new IDBFactory()];
+    const thenDie = async (database: ReedpathDatabase) => {
+      await bringBack(database);
+      throw new Error("killed");
+    };
+    await expect(renewed(cut, ofCut, true, thenDie)).rejects.toThrow("killed");
+    expect(await renewed(cut, ofCut, true)).toMatchObject({ first: 2, copy: 2 });
     // An earlier version noted neither.
     const older = new IDBFactory();
     await putBack(older, "reedpath", keptByVersion(4));

@@ -379,7 +379,7 @@ test("whatever is kept and deleted, and whichever database is thrown away in bet
       expect(await copyDifferences(machine.database)).toEqual([]);
       machine.database.close();
     }),
-    { numRuns: 40 },
+    { numRuns: 25 },
   );
 }, 180_000);
 

@@ -16,9 +16,10 @@ export async function openWell(database: ReedpathDatabase, bringBack: () => Prom
   const mayBeTorn = isNew ? !database.wasMade : (await engine.get("open")) !== undefined;
   const wasKilled = (await secondCopy.isAlone()) && mayBeTorn;
   if (wasKilled) await renewLog(engine);
+  // Before it is taken over: killed in between, it would otherwise be held to have been closed.
+  await engine.put({ id: "open" });
   if (isNew) await bringBack();
   if (isNew || wasKilled) secondCopy.renewLogFirst();
-  await engine.put({ id: "open" });
 }
 
 /** Notes that the program is closed and not killed. Nothing can be waited for there: the transaction is committed at once. */
