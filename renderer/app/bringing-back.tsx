@@ -1,5 +1,5 @@
 import type { ReactNode } from "react";
-import type { ReedpathDatabase } from "../store/database.ts";
+import { openAgain, type ReedpathDatabase } from "../store/database.ts";
 import type { LongWork } from "../store/history-store.ts";
 import { attemptsToBringBack, bringBack } from "../store/second-copy/bring-back.ts";
 import { closeWell, openWell } from "../store/second-copy/open-well.ts";
@@ -49,7 +49,8 @@ export async function broughtBack(
     }
     return { attempts: inCopy, left: 0, trouble: null, isAll: await secondCopy.isWhole() };
   } catch (error) {
-    const attempts = await database.lines.count().catch(() => 0);
+    // Where the copy could not be asked, nobody knows of anything to bring back.
+    const attempts = inCopy === 0 ? 0 : await database.lines.count().catch(() => 0);
     const trouble = stop.signal.aborted ? null : error instanceof Error ? error.message : String(error);
     const isAll = await secondCopy.isWhole().catch(() => false);
     return { attempts, left: Math.max(0, inCopy - attempts), trouble, isAll };
@@ -62,21 +63,33 @@ export async function openedWell(
   show: (content: ReactNode) => void,
 ): Promise<BroughtBack> {
   let returned = NOTHING_BACK;
+  noteEnd(database);
   if (!database.isOpen()) return returned;
   const bringBack = async () => {
     returned = await broughtBack(database, show);
   };
   // What can be done no better is told of by whoever reads or writes.
   await openWell(database, bringBack).catch(() => {});
-  noteEnd(database);
   return returned;
+}
+
+/** Opens a database that could not be opened, as a window opens one. Rejects with a StoreTrouble where it cannot be. */
+export async function openedAgain(
+  database: ReedpathDatabase,
+  inWorker: () => Promise<void> = () => copyInWorker("bring back"),
+): Promise<void> {
+  if (database.isOpen()) return;
+  await openAgain(database);
+  await openWell(database, inWorker).catch(() => {});
 }
 
 /** Notes it when this window is closed, and, where another is, that this one is open still. */
 function noteEnd(database: ReedpathDatabase): void {
   if (database.secondCopy === null) return;
   const windows = new BroadcastChannel("reedpath windows");
-  windows.onmessage = () => void database.engine.put({ id: "open" }).catch(() => {});
+  windows.onmessage = () => {
+    if (database.isOpen()) database.engine.put({ id: "open" }).catch(() => {});
+  };
   window.addEventListener("pagehide", () => {
     closeWell(database);
     windows.postMessage("closed");

@@ -11,7 +11,7 @@ import { canSendTo, sendTo } from "../audio/sound-context.ts";
 import { SoundDevices } from "../audio/sound-devices.ts";
 import type { PracticeServices } from "../practice/practice-services.ts";
 import type { SoundCheckServices } from "../sound-check/sound-check-session.ts";
-import { openAgain, type ReedpathDatabase } from "../store/database.ts";
+import type { ReedpathDatabase } from "../store/database.ts";
 import { DexieHarpStore } from "../store/dexie-harp-store.ts";
 import { DexieHistoryArchive } from "../store/dexie-history-archive.ts";
 import { DexieHistoryStore } from "../store/dexie-history-store.ts";
@@ -39,7 +39,7 @@ import type { MeasureServices } from "../workshop/measure/measure-services.ts";
 import { measureWork } from "../workshop/measure/measure-work.ts";
 import { type Archiving, createArchiving } from "./archiving.ts";
 import { aroundMicrophone } from "./around-microphone.ts";
-import type { BroughtBack } from "./bringing-back.tsx";
+import { type BroughtBack, openedAgain } from "./bringing-back.tsx";
 import { type MakeDemoDays, makeDemoDays } from "./demo-work.ts";
 import { browserPersistence, type PersistenceAsking } from "./persistence.ts";
 import { createProgressWork, type ProgressWork } from "./progress-work.ts";
@@ -158,7 +158,7 @@ function holdUnkept(
     save: history.save.bind(history),
     newId,
     packTake: packTakeInWorker,
-    reopen: () => openAgain(database),
+    reopen: () => openedAgain(database),
     fileName: () => unkeptName(Date.now(), presentZone()),
   });
   history.save = unkept.save;

@@ -83,17 +83,17 @@ const received = (value: unknown): unknown =>
     ? Uint8Array.from(Buffer.from(String(value.base64), "base64"))
     : value;
 
-/** What is to be copied stays noted: the page's second copy follows. */
-const NOWHERE = {
-  longestWaitMs: 1000,
+/** Whose turn never comes: what is to be copied stays noted, and the page's second copy follows. */
+const NEVER = {
+  longestWaitMs: 0,
   open: () => Promise.reject(new Error("no second copy here")),
   isAlone: async () => true,
-  inTurn: <T>(work: () => Promise<T>) => work(),
+  inTurn: () => new Promise<never>(() => {}),
 };
 
 /** Puts entries into the page's own database as the program's store writes them, and opens the page again. */
 export async function keepEntries(page: Page, entries: readonly HistoryEntry[]): Promise<void> {
-  const database = new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange, copyPlace: NOWHERE });
+  const database = new ReedpathDatabase({ indexedDB: new IDBFactory(), IDBKeyRange, copyPlace: NEVER });
   const stored = await Promise.all(
     entries.map(async (entry) => ({ ...entry, take: entry.take && (await packTakeHere(entry.take)) })),
   );

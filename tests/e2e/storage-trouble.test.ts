@@ -8,7 +8,7 @@ import { SCHEMA_VERSION } from "../../renderer/store/database.ts";
 import { exerciseOf } from "../support/drills.ts";
 import { axeViolations, chromiumPath, enterRoom, ROOM_KEYS, serveApp, whyNoBrowser } from "./browser.ts";
 import { oneBrowserForAll } from "./hooks.ts";
-import { keptAttempts } from "./kept.ts";
+import { keptAttempts, keptRows } from "./kept.ts";
 import { KillableBrowser } from "./killable-browser.ts";
 import { microphoneTake } from "./takes.ts";
 import { engineFolder, tearLog, type Which } from "./torn-log.ts";
@@ -85,16 +85,18 @@ describe.skipIf(chromiumPath === null)(`what cannot be kept${whyNoBrowser}`, () 
 
   test("a window that was closed is not taken for one that was killed", async () => {
     const { page, context } = await open();
-    await expect.poll(() => engineRows(page)).toEqual([{ id: "open" }]);
+    await expect.poll(() => keptRows(page, "engine")).toEqual([{ id: "open" }]);
     // As long as another is open, that can still be killed.
     const beside = await context.newPage();
     await beside.goto(page.url());
     await enterRoom(beside, ROOM_KEYS.drills);
     await beside.goto(new URL(INSTANCE_PATH, page.url()).href);
-    await expect.poll(() => engineRows(page)).toEqual([{ id: "open" }]);
+    // Time enough for the end of the one to be noted.
+    await page.waitForTimeout(1000);
+    expect(await keptRows(page, "engine")).toEqual([{ id: "open" }]);
     // Left for another page of the same origin: the window is closed.
     await page.goto(new URL(INSTANCE_PATH, page.url()).href);
-    await expect.poll(() => engineRows(page)).toEqual([]);
+    await expect.poll(() => keptRows(page, "engine")).toEqual([]);
   });
 
   test("two windows at once keep what is played in each", async () => {
@@ -294,24 +296,6 @@ function damage(profile: string, which: Which): void {
       Uint8Array.from({ length: statSync(file).size }, (_, i) => (37 * i + 11) % 256),
     );
   }
-}
-
-/** What the program noted of the engine. */
-function engineRows(page: Page): Promise<unknown[]> {
-  return page.evaluate(
-    () =>
-      new Promise<unknown[]>((resolve, reject) => {
-        const opening = indexedDB.open("reedpath");
-        opening.onerror = () => reject(opening.error);
-        opening.onsuccess = () => {
-          const reading = opening.result.transaction("engine").objectStore("engine").getAll();
-          reading.onsuccess = () => {
-            opening.result.close();
-            resolve(reading.result);
-          };
-        };
-      }),
-  );
 }
 
 /** Writes into the database as a program would that knows nothing of its log. */

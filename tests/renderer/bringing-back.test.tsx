@@ -2,7 +2,7 @@ import { act, cleanup, fireEvent, render, screen, waitFor } from "@testing-libra
 import { IDBFactory, IDBKeyRange } from "fake-indexeddb";
 import type { ReactNode } from "react";
 import { afterEach, describe, expect, test, vi } from "vitest";
-import { broughtBack, NOTHING_BACK } from "../../renderer/app/bringing-back.tsx";
+import { broughtBack, NOTHING_BACK, openedAgain } from "../../renderer/app/bringing-back.tsx";
 import { ReturnedNotice } from "../../renderer/app/returned-notice.tsx";
 import { ReedpathDatabase } from "../../renderer/store/database.ts";
 import { DexieHistoryStore } from "../../renderer/store/dexie-history-store.ts";
@@ -108,6 +108,29 @@ describe("a history that the browser threw away, as the window opens", () => {
     expect(await broughtBack(again, show)).toEqual(NOTHING_BACK);
     expect(await broughtBack(database, show)).toMatchObject({ attempts: 0, left: 0, isAll: false });
     expect(shown).toEqual([]);
+  });
+
+  test("is not spoken of where an earlier version's is opened, and the copy cannot be reached", async () => {
+    const older = new IDBFactory();
+    await putBack(older, "reedpath", keptByVersion(5));
+    const copyPlace = {
+      longestWaitMs: 60_000,
+      open: () => Promise.reject(new DOMException("out of reach", "UnknownError")),
+      isAlone: async () => true,
+      inTurn: <T,>(work: () => Promise<T>) => work(),
+    };
+    const database = new ReedpathDatabase({ indexedDB: older, IDBKeyRange, copyPlace });
+    await database.open();
+    expect(await database.lines.count()).toBeGreaterThan(0);
+    expect(await broughtBack(database, inWindow().show)).toMatchObject({ attempts: 0, left: 0 });
+  });
+
+  test("comes back as well where the database could not be opened before", async () => {
+    const { database } = await thrownAway(2);
+    database.close();
+    await openedAgain(database, () => bringBack(database).then(() => {}));
+    expect(await database.lines.count()).toBe(2);
+    expect(await database.engine.toArray()).toEqual([{ id: "open" }]);
   });
 
   test("shows a new player nothing", async () => {

@@ -198,6 +198,21 @@ describe("the second copy", () => {
     expect((await disk.opened()).back).toBe(1);
   });
 
+  test("that never was to be had leaves no notes behind, and has everything once it is", async () => {
+    const disk = new Disk();
+    disk.reachable = false;
+    const machine = new Machine(disk.engine, () => "kept");
+    await machine.history.save(newEntry());
+    await machine.attempts.keepMany([entry("a"), entry("b")]);
+    await machine.database.copied();
+    expect(await machine.database.uncopied.count()).toBe(0);
+    machine.database.close();
+    disk.reachable = true;
+    const later = await disk.opened();
+    expect(await copyDifferences(later.database)).toEqual([]);
+    expect(await (await later.database.secondCopy?.open())?.table("attempts").count()).toBe(3);
+  });
+
   test("that does not answer keeps nobody waiting for ever", async () => {
     const disk = new Disk();
     (await disk.opened()).database.close();

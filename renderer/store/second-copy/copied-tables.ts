@@ -23,79 +23,47 @@ export interface CopiedTable {
 
 export type TableName = keyof Tables & string;
 
-const whole = (row: Row): Row => row;
 /** Rows of a few hundred bytes; of some thousands; of a million. */
 const [MANY, SOME, FEW] = [500, 200, 20];
+
+/** A table that lies there whole, under its own name. */
+const whole = (from: TableName, what: string, atOnce = MANY, key = "id"): CopiedTable => ({
+  from,
+  to: from,
+  what,
+  key,
+  part: (row) => row,
+  atOnce,
+});
 
 /**
  * Everything that cannot be counted anew, in the order in which it is brought back: attempts last, as there may be very many.
  * Of the list only the stars: its lines follow from the attempts.
  */
 export const COPIED_TABLES: readonly CopiedTable[] = [
-  { from: "settings", what: "the settings", to: "settings", key: "id", part: whole, atOnce: MANY },
-  { from: "layouts", what: "your layouts", to: "layouts", key: "id", part: whole, atOnce: MANY },
-  { from: "harps", what: "your harps", to: "harps", key: "id", part: whole, atOnce: MANY },
-  { from: "tunes", what: "your tunes", to: "tunes", key: "id", part: whole, atOnce: MANY },
-  { from: "tuneTexts", what: "your tunes' texts", to: "tuneTexts", key: "id", part: whole, atOnce: MANY },
+  whole("settings", "the settings"),
+  whole("layouts", "your layouts"),
+  whole("harps", "your harps"),
+  whole("tunes", "your tunes"),
+  whole("tuneTexts", "your tunes' texts"),
+  whole("tuneStudies", "what you set for tunes"),
+  whole("wishes", "what you moved or suspended", MANY, "item"),
+  whole("setLists", "your set lists"),
+  whole("measurements", "your measurements", SOME),
   {
-    from: "tuneStudies",
-    what: "what you set for tunes",
-    to: "tuneStudies",
-    key: "id",
-    part: whole,
-    atOnce: MANY,
-  },
-  {
-    from: "wishes",
-    what: "what you moved or suspended",
-    to: "wishes",
-    key: "item",
-    part: whole,
-    atOnce: MANY,
-  },
-  { from: "setLists", what: "your set lists", to: "setLists", key: "id", part: whole, atOnce: MANY },
-  {
-    from: "measurements",
-    what: "your measurements",
-    to: "measurements",
-    key: "id",
-    part: whole,
-    atOnce: SOME,
-  },
-  {
-    from: "meta",
-    what: "what is known of archives",
+    ...whole("meta", "what is known of archives"),
     to: "notes",
-    key: "id",
     part: (row) => (row.id === "archive" ? row : null),
-    atOnce: MANY,
   },
+  whole("runningTakes", "takes that were cut off", FEW),
+  whole("takePieces", "pieces of takes that were cut off", FEW, "[take+number]"),
+  whole("takes", "takes", FEW),
   {
-    from: "runningTakes",
-    what: "takes that were cut off",
-    to: "runningTakes",
-    key: "id",
-    part: whole,
-    atOnce: FEW,
-  },
-  {
-    from: "takePieces",
-    what: "pieces of takes that were cut off",
-    to: "takePieces",
-    key: "[take+number]",
-    part: whole,
-    atOnce: FEW,
-  },
-  { from: "takes", what: "takes", to: "takes", key: "id", part: whole, atOnce: FEW },
-  {
-    from: "lines",
-    what: "stars",
+    ...whole("lines", "stars"),
     to: "stars",
-    key: "id",
     part: ({ id, starred }) => (starred === 1 ? { id } : null),
-    atOnce: MANY,
   },
-  { from: "attempts", what: "attempts", to: "attempts", key: "id", part: whole, atOnce: SOME },
+  whole("attempts", "attempts", SOME),
 ];
 
 /** A table as rows without a shape of their own: whoever copies does not look into them. */

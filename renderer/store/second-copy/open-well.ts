@@ -11,10 +11,15 @@ import { ENGINE, renewLog } from "./engine-log.ts";
 export async function openWell(database: ReedpathDatabase, bringBack: () => Promise<unknown>): Promise<void> {
   const { secondCopy, engine } = database;
   if (secondCopy === null) return;
-  const isNew = !(await secondCopy.isTakenOver());
+  const [isTakenOver, isAlone, open] = await Promise.all([
+    secondCopy.isTakenOver(),
+    secondCopy.isAlone(),
+    engine.get("open"),
+  ]);
+  const isNew = !isTakenOver;
   // An earlier version noted no end. Where another window is open, the engine is at work since that one was opened.
-  const mayBeTorn = isNew ? !database.wasMade : (await engine.get("open")) !== undefined;
-  const wasKilled = (await secondCopy.isAlone()) && mayBeTorn;
+  const mayBeTorn = isNew ? !database.wasMade : open !== undefined;
+  const wasKilled = isAlone && mayBeTorn;
   if (wasKilled) await renewLog(engine);
   // Before it is taken over: killed in between, it would otherwise be held to have been closed.
   await engine.put({ id: "open" });

@@ -174,10 +174,23 @@ export class SecondCopy {
       for (;;) {
         const notes = await uncopied.orderBy(":id").limit(NOTES_AT_ONCE).toArray();
         if (notes.length === 0) return;
-        await this.copyNoted(await this.open(), notes);
+        await this.copyNoted(await this.openOrForget(), notes);
         await uncopied.bulkDelete(notes.flatMap(({ number }) => number ?? []));
       }
     });
+  }
+
+  /**
+   * Where there never was a copy, notes are of no use: everything is copied once there is one. In a browser that never lets it be
+   * opened they would only grow.
+   */
+  private async openOrForget(): Promise<CopyDatabase> {
+    try {
+      return await this.open();
+    } catch (error) {
+      if (!(await this.isTakenOver())) await this.database.uncopied.clear();
+      throw error;
+    }
   }
 
   /** Everything small in one transaction, so that no attempt stands there without its take. */
