@@ -10,7 +10,7 @@ await build({
   root,
   logLevel: "warn",
   publicDir: false,
-  ssr: { noExternal: true, external: ["playwright-core", "@axe-core/playwright", "vite"], target: "node" },
+  ssr: { noExternal: true, external: ["playwright-core", "axe-core", "vite"], target: "node" },
   build: {
     ssr: true,
     target: "node20",

@@ -34,6 +34,18 @@ const A_WALK_MS = 600_000;
 const widthOf = (page: Page) => page.evaluate(() => document.documentElement.scrollWidth);
 
 describe.skipIf(chromiumPath === null)(`every screen${whyNoBrowser}`, () => {
+  test("would be told of by axe where a picture has no words and letters are grey on grey", async () => {
+    const { page } = await openPage(browser, "about:blank", { roomKey: null });
+    const letters = '<p style="color: #999; background: #888">grey</p>';
+    await page.setContent(
+      `<html lang="en"><title>a page</title><main><h1>a page</h1><img src="data:,">${letters}`,
+    );
+    // axe-core 4.11: image-alt (success criterion 1.1.1 of WCAG 2.2) and color-contrast (1.4.3)
+    const found = ["color-contrast: p", "image-alt: img"];
+    expect([...(await axeViolations(page))].sort()).toEqual(found);
+    expect(await axeViolations(page, ["color-contrast"])).toEqual(found.slice(0, 1));
+  });
+
   test(
     "axe finds nothing in the smallest window, by day and by night, nothing is cut there or in wider ones, nothing is asked of anyone else",
     async () => {
