@@ -12,40 +12,41 @@ import { dayInWords } from "./plan-words.ts";
 /** What could stand on lines of each kind, what matters most first. */
 export type Candidates = Readonly<Record<PlanKind, readonly PlanPart[]>>;
 
-/** Everything a plan can choose from: nothing that was suspended, and beyond warming up nothing that was played today. */
+/**
+ * Everything a plan can choose from: nothing that was suspended, and beyond warming up nothing that was played today, or that the
+ * player moved to a later day.
+ */
 export function candidatesOf(input: PlanInput): Candidates {
   const { items, wishes, day, drills } = input;
   const suspended = suspendedItems(wishes);
+  const standing = dueItems(items, wishes, day);
   const today = new Set(items.flatMap(({ item, lastDay }) => (lastDay === day ? [itemIfPlayed(item)] : [])));
-  const wanted = (parts: readonly (PlanPart | null)[], played: "as well" | "not today") =>
+  const movedOn = new Set(
+    standing.flatMap(({ row, state, moved }) => (moved && state === "later" ? [row.item] : [])),
+  );
+  const isNotMovedOn = (item: string) => !movedOn.has(item);
+  const isOpenToday = (item: string) => isNotMovedOn(item) && !today.has(itemIfPlayed(item));
+  const wanted = (parts: readonly (PlanPart | null)[], isAsked: (item: string) => boolean = () => true) =>
     parts.filter(
-      (part): part is PlanPart =>
-        part !== null &&
-        !suspended.has(part.item) &&
-        (played === "as well" || !today.has(itemIfPlayed(part.item))),
+      (part): part is PlanPart => part !== null && !suspended.has(part.item) && isAsked(part.item),
     );
   const played = new Set(items.map(({ item }) => item));
   // What was made up is not asked for beside the same that was played.
-  const dates = dueItems(items, wishes, day).filter(
-    ({ row }) => row.what.demo !== true || !played.has(itemIfPlayed(row.item)),
-  );
+  const dates = standing.filter(({ row }) => row.what.demo !== true || !played.has(itemIfPlayed(row.item)));
+  const datesOf = (state: DueItem["state"]) =>
+    wanted(
+      dates.filter((one) => one.state === state).map((one) => duePart(one, day)),
+      isOpenToday,
+    );
   const warmUps = warmUpDrills(drills).map((spec) => drillPart(spec, "every note held for four beats"));
+  const pairs = input.weakPairs.map((pair) => drillPart(pairDrill(drills, pair), pair.why));
   return {
-    "warm-up": wanted(eachOnce(warmUps), "as well"),
-    due: wanted(
-      dates.filter(({ state }) => state === "due").map((one) => duePart(one, day)),
-      "not today",
-    ),
-    "weak pair": wanted(
-      input.weakPairs.map((pair) => drillPart(pairDrill(drills, pair), pair.why)),
-      "as well",
-    ),
-    new: wanted(newParts(input), "not today"),
-    early: wanted(
-      dates.filter(({ state }) => state === "later").map((one) => duePart(one, day)),
-      "not today",
-    ),
-    "whole tune": wanted(wholeTunes(input), "not today"),
+    "warm-up": wanted(eachOnce(warmUps)),
+    due: datesOf("due"),
+    "weak pair": wanted(pairs, isNotMovedOn),
+    new: wanted(newParts(input), isOpenToday),
+    early: datesOf("later"),
+    "whole tune": wanted(wholeTunes(input), isOpenToday),
   };
 }
 

@@ -160,6 +160,38 @@ describe("any plan", () => {
     );
   });
 
+  test("asks for nothing on a day before the one the player moved it to, unless to warm up", () => {
+    fc.assert(
+      fc.property(anyInput, (input) => {
+        const isMovedOn = (item: string) => {
+          const wishes = input.wishes.filter((one) => one.item === item);
+          const latest = Math.max(...wishes.map((one) => one.wishedAtEpochMs));
+          const wish = wishes.findLast((one) => one.wishedAtEpochMs === latest);
+          const row = input.items.find((one) => one.item === item);
+          return (
+            wish?.kind === "moved" &&
+            wish.toDay > input.day &&
+            row !== undefined &&
+            latest >= row.last.atEpochMs
+          );
+        };
+        const asked = played(planDay(input)).filter(({ kind }) => kind !== "warm-up");
+        expect(asked.flatMap(({ parts }) => parts.map(({ item }) => item)).filter(isMovedOn)).toEqual([]);
+      }),
+      { numRuns: 200 },
+    );
+    const early = { ...NOTHING, minutes: 60, items: [itemRow("a", daysAfter(TODAY, -1))] };
+    const line = played(planDay(early)).find(({ parts }) => parts.some(({ item }) => item === "a"));
+    expect(line?.kind).toBe("early");
+    const moved = {
+      item: "a",
+      kind: "moved" as const,
+      wishedAtEpochMs: noon(TODAY),
+      toDay: daysAfter(TODAY, 7),
+    };
+    expect(partsOf(planDay({ ...early, wishes: [moved] })).filter(({ item }) => item === "a")).toEqual([]);
+  });
+
   test("has a rest wherever a quarter of an hour would be played on, between lines and two minutes long", () => {
     fc.assert(
       fc.property(anyInput, (input) => {
