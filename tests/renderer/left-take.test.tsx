@@ -117,7 +117,8 @@ describe("a take that was cut off", () => {
     });
     render(<Offer services={slow.services} onMarked={() => {}} />);
     (await screen.findByRole("button", { name: "Mark it" })).click();
-    expect((await screen.findByRole("progressbar")).getAttribute("value")).toBe("0.5");
+    const bar = await screen.findByRole("progressbar");
+    await expect.poll(() => bar.getAttribute("value")).toBe("0.5");
     screen.getByRole("button", { name: "Stop" }).click();
     await screen.findByRole("button", { name: "Mark it" });
     expect(slow.runningTakes.takes.size).toBe(1);
